@@ -1,0 +1,5 @@
+//! The binary: arguments in, exit status out.
+
+fn main() -> std::process::ExitCode {
+    rungwise::command::main()
+}
