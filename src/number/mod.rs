@@ -1,0 +1,124 @@
+//! Whole numbers as people write and say them: digits, places, grouping, names, rounding.
+//!
+//! Everything here is exact and works on `u64`; products of the tool have at most twelve digits.
+
+mod names;
+mod round;
+
+pub use names::in_words;
+pub use round::{bracket, leading_digit, round_half_up, round_to_leading};
+
+use serde::{Deserialize, Serialize};
+
+/// How a class groups the digits of large numbers, and with it how it names their places.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Grouping {
+    /// 1,234,567: ones, thousands, millions.
+    #[default]
+    Thousands,
+    /// 12,34,567: ones, thousands, lakh, crore (CLDR `en_IN`, `#,##,##0`).
+    Indian,
+    /// 1 234 567 with U+202F, from four digits on (ISO/IEC Directives Part 2).
+    Spaced,
+}
+
+/// The word for the last place.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum OnesWord {
+    /// "ones"
+    #[default]
+    Ones,
+    /// "units"
+    Units,
+}
+
+impl Grouping {
+    /// The number as the class writes it.
+    pub fn write(self, n: u64) -> String {
+        let digits = n.to_string();
+        let separator = if self == Grouping::Spaced { '\u{202F}' } else { ',' };
+        let len = digits.len();
+        let mut out = String::new();
+        for (index, digit) in digits.chars().enumerate() {
+            if index > 0 && self.breaks_before(len - index) {
+                out.push(separator);
+            }
+            out.push(digit);
+        }
+        out
+    }
+    /// Whether a separator stands before the last `left` digits.
+    fn breaks_before(self, left: usize) -> bool {
+        match self {
+            Grouping::Indian => left >= 3 && (left - 3).is_multiple_of(2),
+            Grouping::Thousands | Grouping::Spaced => left.is_multiple_of(3),
+        }
+    }
+    /// The short heading of a place, 0 for the last: O T H Th TTh then L TL C or HTh M TM.
+    pub fn place_heading(self, place: usize, ones: OnesWord) -> &'static str {
+        const LAKH: [&str; 6] = ["L", "TL", "C", "TC", "HC", "ThC"];
+        const MILLION: [&str; 7] = ["HTh", "M", "TM", "HM", "Th M", "TTh M", "HTh M"];
+        match (place, self) {
+            (0, _) => match ones {
+                OnesWord::Ones => "O",
+                OnesWord::Units => "U",
+            },
+            (1..=4, _) => ["T", "H", "Th", "TTh"][place - 1],
+            (_, Grouping::Indian) => LAKH.get(place - 5).copied().unwrap_or(""),
+            _ => MILLION.get(place - 5).copied().unwrap_or(""),
+        }
+    }
+    /// The name of a place in the plural, 0 for the last: "ones", "tens", "hundreds", …
+    pub fn place_name(self, place: usize, ones: OnesWord) -> &'static str {
+        const LAKH: [&str; 4] = ["lakhs", "ten lakhs", "crores", "ten crores"];
+        const MILLION: [&str; 4] =
+            ["hundred thousands", "millions", "ten millions", "hundred millions"];
+        match (place, self) {
+            (0, _) => match ones {
+                OnesWord::Ones => "ones",
+                OnesWord::Units => "units",
+            },
+            (1..=4, _) => ["tens", "hundreds", "thousands", "ten thousands"][place - 1],
+            (_, Grouping::Indian) => LAKH.get(place - 5).copied().unwrap_or(""),
+            _ => MILLION.get(place - 5).copied().unwrap_or(""),
+        }
+    }
+}
+
+/// The digits of a number, ones first; `[0]` for zero.
+pub fn digits(n: u64) -> Vec<u8> {
+    n.to_string().bytes().rev().map(|b| b - b'0').collect()
+}
+
+/// The number these digits make, ones first.
+pub fn from_digits(digits: &[u8]) -> u64 {
+    digits.iter().rev().fold(0, |n, &d| n * 10 + u64::from(d))
+}
+
+/// How many digits a number has; 1 for zero.
+pub fn digit_count(n: u64) -> u32 {
+    n.checked_ilog10().unwrap_or(0) + 1
+}
+
+/// Ten to a power of at most 19.
+pub fn ten_to(power: usize) -> u64 {
+    10_u64.pow(u32::try_from(power).unwrap_or(u32::MAX))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn numbers_are_grouped_as_the_class_writes_them() {
+        // Source: Unicode CLDR, en_IN `#,##,##0.###` and en `#,##0.###`.
+        assert_eq!(Grouping::Indian.write(9_989_001), "99,89,001");
+        assert_eq!(Grouping::Indian.write(100_000), "1,00,000");
+        assert_eq!(Grouping::Indian.write(99_999), "99,999");
+        assert_eq!(Grouping::Thousands.write(9_989_001), "9,989,001");
+        assert_eq!(Grouping::Spaced.write(2345), "2\u{202F}345");
+        assert_eq!([0, 7, 999].map(|n| Grouping::Indian.write(n)), ["0", "7", "999"]);
+    }
+}
