@@ -1,0 +1,214 @@
+//! One question with its answer and working.
+
+use crate::method::{Estimate, Grid, Lattice, Long, Route};
+use serde::{Deserialize, Serialize};
+
+/// What kind of question it is.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Kind {
+    /// A sum done in the head.
+    Mental,
+    /// A whole product by a written method.
+    Written,
+    /// One partial product of a written method.
+    Row,
+    /// About how large a product is.
+    Estimate,
+    /// One of several answers.
+    Choice,
+    /// A story sum.
+    Story,
+    /// A number to read or write in words.
+    Words,
+    /// A missing number.
+    Missing,
+    /// A short answer with a reason.
+    Reason,
+}
+
+/// Which answers are right beside the answer itself.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(untagged)]
+pub enum Accept {
+    /// Every whole number from least to most, for estimates.
+    Between {
+        /// The smallest right answer.
+        least: String,
+        /// The largest.
+        most: String,
+    },
+    /// Each of these.
+    Any(Vec<String>),
+}
+
+/// One option of a choice.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Choice {
+    /// What it says, as printed.
+    pub text: String,
+    /// Whether it is right.
+    pub correct: bool,
+    /// The error pattern it comes from, by name.
+    pub pattern: Option<String>,
+}
+
+/// A wrong answer to expect and what it shows.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Likely {
+    /// The wrong answer, digits without grouping.
+    pub answer: String,
+    /// The names of the error patterns that give it.
+    pub patterns: Vec<String>,
+    /// What it shows, in at most 24 letters for the key: "zeros left out".
+    pub shows: String,
+}
+
+/// How a story sum is laid out: what I know, what I need, working, answer in a sentence.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Story {
+    /// What the story tells that is needed.
+    pub know: Vec<String>,
+    /// What it asks for.
+    pub need: String,
+    /// The steps, each "2,365 × 148 = 3,50,020" as printed.
+    pub steps: Vec<String>,
+    /// The answer in a sentence.
+    pub sentence: String,
+    /// The story's structure: `equal-groups`, `comparison`, …
+    pub structure: String,
+}
+
+/// The full working of an item.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "method", rename_all = "kebab-case")]
+pub enum Working {
+    /// By long multiplication (a one-digit multiplier has one row).
+    Long(Long),
+    /// On a grid.
+    Grid(Grid),
+    /// On a lattice.
+    Lattice(Lattice),
+    /// In the head.
+    Route(Route),
+    /// By rounding.
+    Estimate(Estimate),
+    /// A story, with the long working of its product where there is one.
+    Story {
+        /// How it is laid out.
+        story: Story,
+        /// The product's working.
+        long: Option<Long>,
+    },
+    /// In plain sentences.
+    Steps {
+        /// The sentences.
+        steps: Vec<String>,
+    },
+}
+
+/// What is already printed in a squared space.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Given {
+    /// Nothing: blank squares.
+    Nothing,
+    /// Everything, as a worked example.
+    All,
+    /// Headings, factors, labels; the last `n` of (rows…, answer) are left to do, zeros given.
+    /// `n` = rows + 1: nothing of the rows is printed but placeholder zeros.
+    AllButLast(u8),
+}
+
+/// What a pupil writes the answer on.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum Space {
+    /// A small box after the equals sign.
+    Box,
+    /// A line to write on.
+    Line,
+    /// Squares for a written method, one digit each.
+    Squares {
+        /// Squares across: digits of the product and one for "+", at least 5.
+        columns: u8,
+        /// Squares down.
+        rows: u8,
+        /// What is already there.
+        given: Given,
+        /// Whether a line for an estimate stands above (core) or "lies between" (with headings).
+        estimate: bool,
+    },
+    /// One strip of squares.
+    Strip {
+        /// Squares across.
+        columns: u8,
+    },
+    /// A grid of this many parts across and rows down (headings not counted).
+    Grid {
+        /// Parts of the multiplicand.
+        columns: u8,
+        /// Parts of the multiplier.
+        rows: u8,
+        /// What is already there.
+        given: Given,
+    },
+    /// A lattice of this many digits across and down.
+    Lattice {
+        /// Digits of the multiplicand.
+        columns: u8,
+        /// Digits of the multiplier.
+        rows: u8,
+        /// What is already there.
+        given: Given,
+    },
+    /// Letters to ring, with room for "I know because" or without.
+    Options {
+        /// Whether a reason is asked for.
+        because: bool,
+    },
+    /// I know, I need, squares, answer sentence.
+    Story {
+        /// Squares across.
+        columns: u8,
+        /// Squares down.
+        rows: u8,
+    },
+    /// Lines to write on.
+    Lines {
+        /// How many.
+        count: u8,
+    },
+}
+
+/// One question with answer and working.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Item {
+    /// `L07-W1`; empty until the pack numbers it.
+    pub id: String,
+    /// The skill it practises.
+    pub skill: String,
+    /// What kind of question it is.
+    pub kind: Kind,
+    /// The question as printed, numbers grouped as the class writes them.
+    pub prompt: String,
+    /// Integers, `+ - * //` and brackets, evaluating to `answer`; null where there is nothing to
+    /// compute. `a*b` for written, row and plain mental products.
+    pub expression: Option<String>,
+    /// Digits without grouping; for a choice the right choice's text.
+    pub answer: String,
+    /// What else is right.
+    pub accept: Option<Accept>,
+    /// The options of a choice, else empty.
+    pub choices: Vec<Choice>,
+    /// The full working.
+    pub working: Working,
+    /// How long it takes at the class's pace, seconds.
+    pub seconds: u32,
+    /// Wrong answers to expect, likeliest first.
+    pub likely: Vec<Likely>,
+    /// What it is written on.
+    pub space: Space,
+    /// What its numbers show ("a carry over a zero"), for the teacher; may be empty.
+    pub purpose: String,
+}

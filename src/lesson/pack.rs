@@ -1,0 +1,180 @@
+//! The pack: everything that is printed for one lesson, as a document before paper.
+
+use crate::calendar::Clock;
+use crate::exercise::Item;
+use crate::method::HouseStyle;
+use crate::plan::{LessonKind, PaperSize};
+use chrono::NaiveDate;
+use serde::{Deserialize, Serialize};
+
+/// A part of a pack.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum SectionName {
+    /// Mental sums that bring back older skills.
+    WarmUp,
+    /// Worked examples.
+    Examples,
+    /// Guided practice, partly worked.
+    Guided,
+    /// Practice, by level.
+    Practice,
+    /// The exit check.
+    ExitCheck,
+    /// Homework.
+    Homework,
+    /// The unit test.
+    Test,
+}
+
+/// A level of practice; paper shows only its letter.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Level {
+    /// Q
+    Support,
+    /// K
+    Core,
+    /// V
+    Stretch,
+}
+
+/// Items that stand together on paper.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Section {
+    /// Which part.
+    pub name: SectionName,
+    /// The level, for practice only.
+    pub level: Option<Level>,
+    /// The minutes it is given.
+    pub minutes: u16,
+    /// Its items, in order.
+    pub items: Vec<Item>,
+}
+
+/// A stretch of the lesson on the time bar.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Stretch {
+    /// "Warm-up", "Examples, together".
+    pub name: String,
+    /// The name where the bar is narrow: "Examples".
+    pub short: String,
+    /// When it begins.
+    pub starts: Clock,
+    /// How long it takes; the stretches fill the period.
+    pub minutes: u16,
+}
+
+/// A question to ask the class, with its answer.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Question {
+    /// What to ask.
+    pub ask: String,
+    /// What to hear.
+    pub answer: String,
+}
+
+/// An error to expect.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Expected {
+    /// The wrong answer, as the class writes numbers.
+    pub answer: String,
+    /// What it shows.
+    pub shows: String,
+}
+
+/// A file to copy.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Copies {
+    /// The sheet's code: `L35-Q`.
+    pub code: String,
+    /// The file: `pupil-Q.pdf`.
+    pub file: String,
+    /// What it is: "support", "exit slips, pages".
+    pub what: String,
+    /// How many times.
+    pub count: u32,
+}
+
+/// What only the teacher's page says.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Default)]
+pub struct TeacherPage {
+    /// One sentence with a verb.
+    pub objective: String,
+    /// "5.NBT.B.5 (CCSSM)." and so on, a sentence each.
+    pub meets: Vec<String>,
+    /// What pupils can do.
+    pub success: Vec<String>,
+    /// Words of the trade.
+    pub vocabulary: Vec<String>,
+    /// "Long: 3 × 3 digits, lessons 32 to 34".
+    pub builds_on: Vec<String>,
+    /// What to say, a sentence each.
+    pub say: Vec<String>,
+    /// The teacher's own pointers.
+    pub resources: Vec<String>,
+    /// The time bar.
+    pub stretches: Vec<Stretch>,
+    /// A note under the time bar.
+    pub time_note: String,
+    /// The sum the expected errors are of, as printed: "6,283 × 347"; may be empty.
+    pub errors_in: String,
+    /// Errors to expect.
+    pub errors: Vec<Expected>,
+    /// Guided questions with answers.
+    pub questions: Vec<Question>,
+    /// The copying list.
+    pub copies: Vec<Copies>,
+    /// All right in the exit check: so many or more go on.
+    pub go_on: u32,
+    /// So many or more, and fewer than `go_on`: take a group. Fewer: re-teach.
+    pub group: u32,
+}
+
+/// What a pack must know of the class to be printed again, whatever has changed since.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Heading {
+    /// The class's name.
+    pub class: String,
+    /// The school's name; may be empty.
+    pub school: String,
+    /// How many pupils.
+    pub pupils: u32,
+    /// When the lesson begins.
+    pub starts: Clock,
+    /// The title: "Long multiplication: four digits by three".
+    pub title: String,
+    /// How the school writes.
+    pub style: HouseStyle,
+    /// The paper.
+    pub paper: PaperSize,
+}
+
+/// Everything that is printed for one lesson.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Pack {
+    /// The lesson's number.
+    pub lesson: u32,
+    /// The day.
+    pub date: NaiveDate,
+    /// What kind of lesson.
+    pub kind: LessonKind,
+    /// The skill, for a teach lesson.
+    pub skill: Option<String>,
+    /// The part of the skill.
+    pub part: Option<u32>,
+    /// The period's minutes.
+    pub minutes: u16,
+    /// "A" or "B".
+    pub version: String,
+    /// The parts, in order.
+    pub sections: Vec<Section>,
+    /// Whether it was made as a draft.
+    pub draft: bool,
+    /// What the class is called and how it writes.
+    pub heading: Heading,
+    /// What the teacher's page says.
+    pub teacher: TeacherPage,
+    /// What could not be made, a sentence each (a skill without a maker).
+    pub missing: Vec<String>,
+}
