@@ -1,0 +1,5 @@
+//! Values and programs from outside this project that could prove it wrong, each with its source.
+
+#![allow(clippy::disallowed_methods)] // a test may read files
+
+mod numbers;
