@@ -6,12 +6,14 @@
 mod estimate;
 mod grid;
 mod lattice;
+mod layout;
 mod long;
 mod routes;
 
 pub use estimate::{Estimate, digits_of_product, estimate};
 pub use grid::{Grid, GridRow, grid};
 pub use lattice::{Lattice, lattice};
+pub use layout::{Cell, LineKind, LineOfCells, LongLayout, Under, layout, squares};
 pub use long::{Long, Row, long, long_words};
 pub use routes::{Route, RouteKind, RouteStep, routes};
 
