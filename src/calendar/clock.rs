@@ -40,7 +40,8 @@ impl FromStr for Clock {
     fn from_str(text: &str) -> Result<Clock, String> {
         let wrong = || format!("expected a time such as `09:10`, found `{text}`");
         let (hour, minute) = text.split_once(':').ok_or_else(wrong)?;
-        let two = |s: &str| (s.len() == 2).then(|| s.parse::<u16>().ok()).flatten();
+        let digits = |s: &str| s.len() == 2 && s.bytes().all(|b| b.is_ascii_digit());
+        let two = |s: &str| s.parse::<u16>().ok().filter(|_| digits(s));
         let (hour, minute) = two(hour).zip(two(minute)).ok_or_else(wrong)?;
         let fits = minute < 60 && (hour < 24 || (hour == 24 && minute == 0));
         if fits { Ok(Clock(hour * 60 + minute)) } else { Err(wrong()) }
@@ -57,5 +58,26 @@ impl TryFrom<String> for Clock {
 impl From<Clock> for String {
     fn from(clock: Clock) -> String {
         clock.to_string()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn every_minute_of_the_day_is_read_as_it_is_written() {
+        for minutes in 0..=1440 {
+            let clock = Clock::after_midnight(minutes).expect("within the day");
+            assert_eq!(clock.to_string().parse(), Ok(clock));
+        }
+        assert_eq!(Clock::after_midnight(1441), None);
+    }
+
+    #[test]
+    fn what_is_no_time_of_day_is_refused() {
+        for text in ["9:10", "09.10", "24:01", "12:60", "0910", "09:1", "09:10:00", "+9:10", ""] {
+            assert!(text.parse::<Clock>().is_err(), "{text}");
+        }
     }
 }

@@ -2,11 +2,13 @@
 
 mod clock;
 mod periods;
+mod week;
 
 pub use clock::Clock;
-pub use periods::lay_out;
+pub use periods::{LEAST_MINUTES, lay_out};
+pub use week::IsoWeek;
 
-use chrono::{NaiveDate, Weekday};
+use chrono::{Datelike, NaiveDate, Weekday};
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeMap;
 
@@ -17,6 +19,13 @@ pub struct Slot {
     pub from: Clock,
     /// When it ends, later on the same day.
     pub to: Clock,
+}
+
+impl Slot {
+    /// How long it is.
+    pub fn minutes(self) -> u16 {
+        self.to.minutes().saturating_sub(self.from.minutes())
+    }
 }
 
 /// The maths lessons of a week, by days from Monday (0 to 6).
@@ -32,6 +41,13 @@ impl Timetable {
         let day = u8::try_from(day.num_days_from_monday()).unwrap_or(0);
         self.slots.get(&day).map_or(&[], Vec::as_slice)
     }
+    /// L, the unit length: the lower median of the lengths of all entries of the week, minutes.
+    pub fn unit_length(&self) -> u16 {
+        let mut lengths: Vec<u16> = self.slots.values().flatten().map(|s| s.minutes()).collect();
+        lengths.sort_unstable();
+        let middle = lengths.len().saturating_sub(1) / 2;
+        lengths.get(middle).copied().unwrap_or(0)
+    }
 }
 
 /// The term: its first and last day, and which weekdays are school days.
@@ -43,6 +59,19 @@ pub struct Term {
     pub ends: NaiveDate,
     /// For each weekday from Monday whether school is held.
     pub school_days: [bool; 7],
+}
+
+impl Term {
+    /// All days of the term, school or not.
+    pub fn days(&self) -> impl Iterator<Item = NaiveDate> + use<> {
+        let ends = self.ends;
+        self.starts.iter_days().take_while(move |&day| day <= ends)
+    }
+    /// Whether the date's weekday is a school day.
+    pub fn is_school_weekday(&self, date: NaiveDate) -> bool {
+        usize::try_from(date.weekday().num_days_from_monday())
+            .is_ok_and(|day| self.school_days.get(day).copied().unwrap_or(false))
+    }
 }
 
 /// Days, or a part of each of these days, without lessons.
@@ -63,6 +92,11 @@ pub struct Closing {
 }
 
 impl Closing {
+    /// Whole days closed by the plan, both included.
+    pub fn days(from: NaiveDate, to: NaiveDate, because: impl Into<String>) -> Closing {
+        let because = because.into();
+        Closing { from, to, after: None, before: None, because, from_calendar: false }
+    }
     /// Whether whole days are closed.
     pub fn whole_days(&self) -> bool {
         self.after.is_none() && self.before.is_none()
@@ -93,4 +127,11 @@ pub struct Calendar {
     pub school_days: Vec<NaiveDate>,
     /// The days of the term without school although the weekday is a school day, with why.
     pub closed: Vec<(NaiveDate, String)>,
+}
+
+/// A slot as the timetable writes it, for tests.
+#[cfg(test)]
+pub(crate) fn slot(text: &str) -> Slot {
+    let (from, to) = text.split_once('-').expect("two times");
+    Slot { from: from.parse().expect("a time"), to: to.parse().expect("a time") }
 }
