@@ -58,8 +58,8 @@ impl Grouping {
     }
     /// The short heading of a place, 0 for the last: O T H Th TTh then L TL C or HTh M TM.
     pub fn place_heading(self, place: usize, ones: OnesWord) -> &'static str {
-        const LAKH: [&str; 6] = ["L", "TL", "C", "TC", "HC", "ThC"];
-        const MILLION: [&str; 7] = ["HTh", "M", "TM", "HM", "Th M", "TTh M", "HTh M"];
+        const LAKH: [&str; 7] = ["L", "TL", "C", "TC", "HC", "ThC", "TThC"];
+        const MILLION: [&str; 7] = ["HTh", "M", "TM", "HM", "B", "TB", "HB"];
         match (place, self) {
             (0, _) => match ones {
                 OnesWord::Ones => "O",
@@ -72,9 +72,24 @@ impl Grouping {
     }
     /// The name of a place in the plural, 0 for the last: "ones", "tens", "hundreds", …
     pub fn place_name(self, place: usize, ones: OnesWord) -> &'static str {
-        const LAKH: [&str; 4] = ["lakhs", "ten lakhs", "crores", "ten crores"];
-        const MILLION: [&str; 4] =
-            ["hundred thousands", "millions", "ten millions", "hundred millions"];
+        const LAKH: [&str; 7] = [
+            "lakhs",
+            "ten lakhs",
+            "crores",
+            "ten crores",
+            "hundred crores",
+            "thousand crores",
+            "ten thousand crores",
+        ];
+        const MILLION: [&str; 7] = [
+            "hundred thousands",
+            "millions",
+            "ten millions",
+            "hundred millions",
+            "billions",
+            "ten billions",
+            "hundred billions",
+        ];
         match (place, self) {
             (0, _) => match ones {
                 OnesWord::Ones => "ones",
@@ -120,5 +135,38 @@ mod tests {
         assert_eq!(Grouping::Thousands.write(9_989_001), "9,989,001");
         assert_eq!(Grouping::Spaced.write(2345), "2\u{202F}345");
         assert_eq!([0, 7, 999].map(|n| Grouping::Indian.write(n)), ["0", "7", "999"]);
+    }
+
+    #[test]
+    fn places_are_named_up_to_twelve_digits_in_both_conventions() {
+        let headings = |grouping: Grouping| {
+            let heading = |place| grouping.place_heading(place, OnesWord::Ones);
+            (0..12).map(heading).collect::<Vec<_>>().join(" ")
+        };
+        assert_eq!(headings(Grouping::Indian), "O T H Th TTh L TL C TC HC ThC TThC");
+        assert_eq!(headings(Grouping::Thousands), "O T H Th TTh HTh M TM HM B TB HB");
+        assert_eq!(Grouping::Indian.place_name(5, OnesWord::Ones), "lakhs");
+        assert_eq!(Grouping::Spaced.place_name(6, OnesWord::Ones), "millions");
+        assert_eq!(Grouping::Spaced.place_name(0, OnesWord::Units), "units");
+        assert_eq!(Grouping::Spaced.place_heading(0, OnesWord::Units), "U");
+        for grouping in [Grouping::Indian, Grouping::Thousands] {
+            assert!((0..12).all(|place| !grouping.place_name(place, OnesWord::Ones).is_empty()));
+        }
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn grouped_digits_are_the_number_and_nothing_else(n: u64) {
+            for grouping in [Grouping::Thousands, Grouping::Indian, Grouping::Spaced] {
+                let plain: String = grouping.write(n).chars().filter(char::is_ascii_digit).collect();
+                assert_eq!(plain, n.to_string());
+            }
+        }
+
+        #[test]
+        fn digits_make_their_number_again(n: u64) {
+            assert_eq!(from_digits(&digits(n)), n);
+            assert_eq!(digits(n).len(), digit_count(n) as usize);
+        }
     }
 }

@@ -28,3 +28,35 @@ pub fn bracket(a: u64, b: u64) -> (u64, u64) {
     let high = |n| (leading_digit(n) + 1) * leading_unit(n);
     (low(a) * low(b), high(a) * high(b))
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_half_goes_up_and_one_digit_stays() {
+        let rounded = [5, 14, 15, 149, 150, 649, 950, 6283].map(round_to_leading);
+        assert_eq!(rounded, [5, 10, 20, 100, 200, 600, 1000, 6000]);
+        assert_eq!([round_half_up(6283, 10), round_half_up(6283, 100)], [6280, 6300]);
+        assert_eq!(round_to_leading(0), 0);
+    }
+
+    #[test]
+    fn a_rounded_number_is_the_nearest_multiple() {
+        for n in 0..20_000_u64 {
+            for unit in [10, 100, 1000] {
+                let near = round_half_up(n, unit);
+                assert!(near.is_multiple_of(unit) && near.abs_diff(n) * 2 <= unit, "{n} to {unit}");
+            }
+        }
+    }
+
+    #[test]
+    fn every_product_of_two_digits_by_two_lies_in_its_bracket() {
+        for (a, b) in (0..100).flat_map(|a| (0..100).map(move |b| (a, b))) {
+            let (least, most) = bracket(a, b);
+            assert!(least <= a * b && a * b < most, "{a} x {b}");
+        }
+        assert_eq!(bracket(6283, 347), (1_800_000, 2_800_000));
+    }
+}
