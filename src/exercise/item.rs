@@ -118,6 +118,14 @@ pub enum Given {
     /// Headings, factors, labels; the last `n` of (rows…, answer) are left to do, zeros given.
     /// `n` = rows + 1: nothing of the rows is printed but placeholder zeros.
     AllButLast(u8),
+    /// Everything but one digit, whose square is a bold box; no carries are printed.
+    Missing {
+        /// The line: 0 the multiplicand, 1 the multiplier, then the rows in the order written,
+        /// last the answer.
+        line: u8,
+        /// The digit's place in that line, 0 for the ones.
+        place: u8,
+    },
 }
 
 /// What a pupil writes the answer on.
@@ -190,7 +198,8 @@ pub struct Item {
     pub skill: String,
     /// What kind of question it is.
     pub kind: Kind,
-    /// The question as printed, numbers grouped as the class writes them.
+    /// The question as printed, numbers grouped as the class writes them. A bare sum stands
+    /// without a sign after it; [`Item::sign`] says which one follows.
     pub prompt: String,
     /// Integers, `+ - * //` and brackets, evaluating to `answer`; null where there is nothing to
     /// compute. `a*b` for written, row and plain mental products.
@@ -211,4 +220,19 @@ pub struct Item {
     pub space: Space,
     /// What its numbers show ("a carry over a zero"), for the teacher; may be empty.
     pub purpose: String,
+}
+
+impl Item {
+    /// What stands between the prompt and the space for the answer: "=" after a bare sum, "≈"
+    /// after one to estimate, nothing after a question or a sentence.
+    pub fn sign(&self) -> &'static str {
+        let bare = self.prompt.contains('×')
+            && self.prompt.chars().all(|c| !c.is_alphabetic() && !"=?".contains(c))
+            && self.prompt.ends_with(|c: char| c.is_ascii_digit() || c == ')');
+        match self.kind {
+            _ if !bare => "",
+            Kind::Estimate => "≈",
+            _ => "=",
+        }
+    }
 }
