@@ -2,9 +2,13 @@
 
 mod framework;
 mod ladder;
+mod ours;
+mod read;
 
-pub use framework::{Framework, Outcome};
-pub use ladder::{Ladder, read_ladder};
+pub use framework::{Framework, Outcome, check_outcomes, read_framework};
+pub use ladder::Ladder;
+pub use ours::{frameworks, our_ladder, our_ladders, ours};
+pub use read::{LESSONS, WEIGHT, read_ladder};
 
 use serde::{Deserialize, Serialize};
 
@@ -17,6 +21,13 @@ pub struct Lessons {
     pub preferred: u8,
     /// More are never given.
     pub most: u8,
+}
+
+impl Lessons {
+    /// Whether `least <= preferred <= most`.
+    pub fn in_order(self) -> bool {
+        self.least <= self.preferred && self.preferred <= self.most
+    }
 }
 
 /// One teachable step.
@@ -50,4 +61,27 @@ pub struct Skill {
     pub goes_wrong: Vec<String>,
     /// The maker of its exercises; absent in the file: the maker of the skill's own id, if any.
     pub maker: String,
+}
+
+impl Skill {
+    /// A skill of this id and these numbers of lessons, everything else as a file without it
+    /// would have it.
+    pub fn bare(id: &str, lessons: Lessons) -> Skill {
+        Skill {
+            id: id.to_owned(),
+            title: read::title_from(id),
+            short: read::title_from(id),
+            needs: Vec::new(),
+            lessons,
+            weight: read::USUAL_WEIGHT,
+            optional: false,
+            outcomes: Vec::new(),
+            objective: String::new(),
+            success: Vec::new(),
+            vocabulary: Vec::new(),
+            say: Vec::new(),
+            goes_wrong: Vec::new(),
+            maker: id.to_owned(),
+        }
+    }
 }
