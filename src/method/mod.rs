@@ -9,13 +9,14 @@ mod lattice;
 mod layout;
 mod long;
 mod routes;
+mod typeset;
 
 pub use estimate::{Estimate, digits_of_product, estimate};
 pub use grid::{Grid, GridRow, grid};
 pub use lattice::{Lattice, lattice};
 pub use layout::{Cell, LineKind, LineOfCells, LongLayout, Under, layout, squares};
 pub use long::{Long, Row, long, long_words};
-pub use routes::{Route, RouteKind, RouteStep, routes};
+pub use routes::{ChainLine, CostModel, Route, RouteKind, RouteStep, natural, routes, routes_by};
 
 use crate::number::{Grouping, OnesWord};
 use serde::{Deserialize, Serialize};
@@ -107,12 +108,5 @@ impl Default for HouseStyle {
             ones: OnesWord::default(),
             carry: CarryWord::default(),
         }
-    }
-}
-
-impl HouseStyle {
-    /// The number as the class writes it.
-    pub fn number(&self, n: u64) -> String {
-        self.grouping.write(n)
     }
 }

@@ -1,0 +1,289 @@
+//! Mental routes to a product, each with its cost in hundredths of a mental step.
+//!
+//! A route is found by trying every rule of the trade both ways round; which one is natural for a
+//! pair of numbers follows from the costs in [`CostModel`].
+
+mod cost;
+mod search;
+
+pub use cost::CostModel;
+
+use super::HouseStyle;
+use serde::{Deserialize, Serialize};
+
+/// What kind of route it is, by the trade's name.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum RouteKind {
+    /// A fact of the tables.
+    Fact,
+    /// Place-value shift: × 10, × 100, × 1000 and a fact times tens.
+    Shift,
+    /// Splitting into tens and ones (the distributive law).
+    Splitting,
+    /// Rounding and adjusting: × 29 as × 30 less × 1.
+    Adjusting,
+    /// Doubling one factor and halving the other.
+    DoublingHalving,
+    /// × 5, 50, 25, 125 as a half, quarter or eighth of × 10, 100, 1000.
+    Parts,
+    /// Splitting into factors: × 12 as × 3 × 4.
+    Factors,
+    /// Doubling, and doubling again: × 2, × 4, × 8, × 16.
+    Doubling,
+}
+
+/// One line of a route: what is worked out and why.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct RouteStep {
+    /// The expression after the = sign, integers with × + − ÷ in ASCII (`* + - //`).
+    pub expression: String,
+    /// What it comes to.
+    pub value: u64,
+    /// Why, in a pupil's words, numbers and signs in ASCII; may be empty.
+    pub reason: String,
+}
+
+/// One mental route to a product.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Route {
+    /// What kind of route.
+    pub name: RouteKind,
+    /// Its cost, hundredths of a mental step.
+    pub cost: u32,
+    /// Its lines, the first the route itself, the last the product.
+    pub steps: Vec<RouteStep>,
+    /// The product.
+    pub value: u64,
+    /// The sum it is a route to, in ASCII: `36*199`.
+    #[serde(default)]
+    pub sum: String,
+    /// The route in a few letters, ASCII: `4*200 less 4`.
+    #[serde(default)]
+    pub label: String,
+    /// Rounding down and adding on is the same sum as splitting (24 × 101 is 24 × 100 + 24):
+    /// where this holds, the route goes by the second name as well.
+    #[serde(default)]
+    pub adjusts: bool,
+}
+
+/// A line of a route as printed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct ChainLine {
+    /// The sum on the first line ("36 × 199"), empty on the others.
+    pub left: String,
+    /// "= 36 × 200 − 36": the equals signs stand under each other.
+    pub right: String,
+    /// Why; may be empty.
+    pub reason: String,
+}
+
+impl Route {
+    /// Whether the route goes by this name.
+    pub fn is(&self, kind: RouteKind) -> bool {
+        self.name == kind || (kind == RouteKind::Adjusting && self.adjusts)
+    }
+    /// The route in a few letters for the teacher's page: "4 × 200 less 4".
+    pub fn short(&self, style: &HouseStyle) -> String {
+        style.typeset(&self.label)
+    }
+    /// The route line by line, for a worked example.
+    pub fn chain(&self, style: &HouseStyle) -> Vec<ChainLine> {
+        let line = |(index, step): (usize, &RouteStep)| ChainLine {
+            left: if index == 0 { style.typeset(&self.sum) } else { String::new() },
+            right: format!("=\u{A0}{}", style.typeset(&step.expression)),
+            reason: style.typeset(&step.reason),
+        };
+        self.steps.iter().enumerate().map(line).collect()
+    }
+}
+
+/// All routes to a × b that the cost model knows, cheapest first.
+pub fn routes(a: u64, b: u64) -> Vec<Route> {
+    routes_by(&CostModel::default(), a, b)
+}
+
+/// The same with other weights.
+pub fn routes_by(model: &CostModel, a: u64, b: u64) -> Vec<Route> {
+    search::search(model, a, b)
+}
+
+/// Whether the cheapest route to a × b is of this kind, and every route of another kind costs at
+/// least `margin` per cent more.
+pub fn natural(a: u64, b: u64, kind: RouteKind, margin: u32) -> bool {
+    let routes = routes(a, b);
+    let Some(cheapest) = routes.first() else { return false };
+    let dear = |r: &Route| r.is(kind) || r.cost * 100 >= cheapest.cost * (100 + margin);
+    cheapest.is(kind) && routes.iter().all(dear)
+}
+
+/// A round number: one digit and its zeros.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Part {
+    digit: u64,
+    zeros: u32,
+}
+
+impl Part {
+    fn value(self) -> u64 {
+        self.digit * 10_u64.pow(self.zeros)
+    }
+    /// The number as a part, when it has one digit that is not zero.
+    fn of(n: u64) -> Option<Part> {
+        let mut parts = parts_of(n);
+        if parts.len() == 1 { parts.pop() } else { None }
+    }
+}
+
+/// The parts of a number that are not zero, highest first: 306 is 300 and 6.
+fn parts_of(n: u64) -> Vec<Part> {
+    let digits = crate::number::digits(n);
+    let part = |(zeros, &digit): (usize, &u8)| Part {
+        digit: u64::from(digit),
+        zeros: u32::try_from(zeros).unwrap_or(0),
+    };
+    digits.iter().enumerate().rev().filter(|(_, d)| **d != 0).map(part).collect()
+}
+
+/// A number without its final zeros, and how many there were.
+fn stripped(n: u64) -> (u64, u32) {
+    let (mut core, mut zeros) = (n, 0);
+    while core != 0 && core.is_multiple_of(10) {
+        core /= 10;
+        zeros += 1;
+    }
+    (core, zeros)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::method::HouseStyle;
+
+    fn first_of(a: u64, b: u64, kind: RouteKind) -> Option<(String, u32)> {
+        let route = routes(a, b).into_iter().find(|r| r.name == kind)?;
+        Some((route.steps[0].expression.clone(), route.cost))
+    }
+
+    /// The cost model is our own, so this table is too: it was worked out by a program apart from
+    /// this one. Cheapest route, its cost, and the next that the table names.
+    #[test]
+    fn the_golden_table_of_routes_holds() {
+        use RouteKind::{Adjusting, DoublingHalving, Factors, Parts, Splitting};
+        let table: [(u64, u64, RouteKind, &str, u32, RouteKind, u32); 13] = [
+            (47, 6, Splitting, "40*6 + 7*6", 470, Adjusting, 635),
+            (47, 29, Adjusting, "47*30 - 47", 840, Splitting, 1375),
+            (36, 99, Adjusting, "36*100 - 36", 475, Factors, 1123),
+            (36, 98, Adjusting, "36*100 - 36*2", 875, Factors, 1267),
+            (199, 4, Adjusting, "4*200 - 4", 475, Splitting, 730),
+            (46, 5, Parts, "46*10 // 2", 200, Splitting, 350),
+            (48, 25, Parts, "48*100 // 4", 400, Factors, 750),
+            (24, 50, Parts, "24*100 // 2", 250, Factors, 350),
+            (16, 125, Parts, "16*1000 // 8", 500, Factors, 950),
+            (35, 18, Factors, "18*5*7", 635, DoublingHalving, 685),
+            (16, 35, Factors, "16*5*7", 623, DoublingHalving, 673),
+            (14, 12, Splitting, "14*10 + 14*2", 550, Factors, 750),
+            (27, 24, Factors, "27*3*8", 765, Splitting, 1127),
+        ];
+        for (a, b, kind, expression, cost, next, next_cost) in table {
+            let all = routes(a, b);
+            assert_eq!((all[0].name, all[0].cost), (kind, cost), "{a} x {b}");
+            let same = all.iter().any(|r| r.cost == cost && r.steps[0].expression == expression);
+            assert!(same, "{a} x {b} as {expression}: {all:?}");
+            let other = all.iter().find(|r| r.name != kind).expect("another kind");
+            assert_eq!((other.name, other.cost), (next, next_cost), "after the best of {a} x {b}");
+        }
+    }
+
+    #[test]
+    fn the_table_holds_where_both_routes_are_of_one_kind() {
+        let costs = |a, b| {
+            let split = |r: &Route| r.name == RouteKind::Splitting;
+            let found: Vec<Route> = routes(a, b).into_iter().filter(split).collect();
+            found.iter().map(|r| (r.steps[0].expression.clone(), r.cost)).collect::<Vec<_>>()
+        };
+        let named = |(e, c): (&str, u32)| (e.to_owned(), c);
+        assert_eq!(costs(37, 43), [("43*30 + 43*7", 1192), ("37*40 + 37*3", 1242)].map(named));
+        assert_eq!(costs(64, 11)[0], named(("64*10 + 64", 400)));
+        assert_eq!(costs(24, 101)[0], named(("24*100 + 24", 250)));
+        for (a, b) in [(37, 43), (64, 11), (24, 101)] {
+            assert_eq!(routes(a, b)[0].name, RouteKind::Splitting);
+        }
+    }
+
+    #[test]
+    fn adding_on_is_the_same_sum_as_splitting_and_stands_once() {
+        let all = routes(24, 101);
+        assert!(all[0].is(RouteKind::Adjusting) && all[0].is(RouteKind::Splitting));
+        assert!(natural(24, 101, RouteKind::Adjusting, 25));
+        assert!(natural(24, 101, RouteKind::Splitting, 25));
+        let same = all.iter().filter(|r| r.steps[0].expression.starts_with("24*100")).count();
+        assert_eq!(same, 1);
+    }
+
+    #[test]
+    fn a_kind_is_natural_only_by_its_margin() {
+        assert!(natural(47, 29, RouteKind::Adjusting, 25));
+        assert!(!natural(47, 29, RouteKind::Splitting, 0));
+        assert!(natural(35, 18, RouteKind::Factors, 5));
+        assert!(!natural(35, 18, RouteKind::Factors, 15));
+        assert!(natural(48, 25, RouteKind::Parts, 50));
+        assert!(natural(40, 70, RouteKind::Shift, 25));
+        assert!(natural(7, 8, RouteKind::Fact, 15));
+        assert!(natural(47, 100, RouteKind::Shift, 100));
+    }
+
+    #[test]
+    fn the_teachers_page_names_a_route_in_a_few_letters() {
+        let style = HouseStyle::default();
+        let short = |a, b| routes(a, b)[0].short(&style).replace('\u{A0}', " ");
+        assert_eq!(short(40, 70), "4 × 7, then tens");
+        assert_eq!(short(600, 30), "6 × 3, then places");
+        assert_eq!(short(63, 8), "60 and 3");
+        assert_eq!(short(450, 20), "450 × 2, then × 10");
+        assert_eq!(short(199, 4), "4 × 200 less 4");
+        assert_eq!(short(48, 25), "100s, then a quarter");
+        assert_eq!(short(27, 24), "× 3, then × 8");
+    }
+
+    #[test]
+    fn a_route_is_printed_as_a_chain_of_equals() {
+        let style = HouseStyle::default();
+        let chain: Vec<[String; 3]> = routes(36, 199)[0]
+            .chain(&style)
+            .into_iter()
+            .map(|l| [l.left, l.right, l.reason].map(|s| s.replace('\u{A0}', " ")))
+            .collect();
+        assert_eq!(
+            chain,
+            [
+                ["36 × 199", "= 36 × 200 − 36", "199 is 1 less than 200: one 36 too many"],
+                ["", "= 7,200 − 36", "take it off again"],
+                ["", "= 7,164", ""],
+            ]
+        );
+    }
+
+    #[test]
+    fn every_route_of_two_digit_pairs_ends_in_the_product() {
+        for (a, b) in (0..130).flat_map(|a| (0..130).map(move |b| (a, b))) {
+            let all = routes(a, b);
+            assert!(!all.is_empty() || (a > 9 && b > 9), "no route to {a} x {b}");
+            for route in &all {
+                let last = route.steps.last().expect("a last step");
+                assert_eq!(last.expression, (a * b).to_string());
+                assert!(route.cost > 0 && route.value == a * b);
+                let label = route.short(&HouseStyle::default());
+                assert!(label.chars().count() <= 24, "{label}");
+            }
+            assert!(all.is_sorted_by_key(|r| r.cost));
+        }
+    }
+
+    #[test]
+    fn other_weights_give_other_routes() {
+        let slow = CostModel { exchange: 600, ..CostModel::default() };
+        assert_eq!(routes_by(&slow, 199, 4)[0].name, RouteKind::Splitting);
+        assert_eq!(first_of(199, 4, RouteKind::Adjusting), Some(("4*200 - 4".to_owned(), 475)));
+    }
+}

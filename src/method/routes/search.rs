@@ -1,0 +1,310 @@
+//! The search: every rule of the trade, tried both ways round.
+
+use super::{CostModel, Part, Route, RouteKind, RouteStep, parts_of, stripped};
+use crate::number::ten_to;
+use crate::words::join;
+
+/// Every route to a × b, cheapest first; equal costs stand in the order of the kinds.
+pub(super) fn search(model: &CostModel, a: u64, b: u64) -> Vec<Route> {
+    let mut found = Found { model, a, b, routes: Vec::new() };
+    let trivial = |n| n < 2;
+    let power = |n| n > 1 && stripped(n).0 == 1;
+    if trivial(a) || trivial(b) || (a < 10 && b < 10) {
+        found.fact();
+    }
+    if trivial(a) || trivial(b) {
+        // Nothing else is worth a thought.
+    } else if power(a) || power(b) {
+        let (x, by) = if power(b) { (a, b) } else { (b, a) };
+        found.power_of_ten(x, by);
+    } else {
+        found.shift();
+        found.one_way(a, b);
+        if a != b {
+            found.one_way(b, a);
+        }
+    }
+    let mut routes = found.routes;
+    routes.sort_by_key(|(cost, route)| (*cost, route.name));
+    routes.into_iter().map(|(_, route)| route).collect()
+}
+
+struct Found<'a> {
+    model: &'a CostModel,
+    a: u64,
+    b: u64,
+    routes: Vec<(u32, Route)>,
+}
+
+impl Found<'_> {
+    /// Notes a route; `lines` are its expressions with their reasons, the product left out.
+    fn note(&mut self, name: RouteKind, cost: u32, label: String, lines: &[(String, String)]) {
+        let value = self.a * self.b;
+        let step = |(expression, reason): &(String, String)| RouteStep {
+            expression: expression.clone(),
+            value,
+            reason: reason.clone(),
+        };
+        let product = (value.to_string(), String::new());
+        let steps: Vec<RouteStep> = lines.iter().chain([&product]).map(step).collect();
+        let route = Route {
+            name,
+            cost: CostModel::hundredths(cost),
+            steps,
+            value,
+            sum: format!("{}*{}", self.a, self.b),
+            label,
+            adjusts: false,
+        };
+        self.routes.push((cost, route));
+    }
+
+    /// All rules that keep x and take `by` to pieces.
+    fn one_way(&mut self, x: u64, by: u64) {
+        self.splitting(x, by);
+        self.adjusting(x, by);
+        self.doubling_halving(x, by);
+        self.parts(x, by);
+        self.factors(x, by);
+        self.doubling(x, by);
+    }
+
+    fn fact(&mut self) {
+        let cost = self.model.fact(self.a, self.b);
+        self.note(RouteKind::Fact, cost, "a known fact".to_owned(), &[]);
+    }
+
+    fn power_of_ten(&mut self, x: u64, by: u64) {
+        let zeros = stripped(by).1;
+        let places = crate::words::count(zeros as usize, "place");
+        let value = (x * by).to_string();
+        let reason = format!("each digit moves {places}");
+        let cost = self.model.shifts(zeros);
+        self.note(RouteKind::Shift, cost, format!("up {places}"), &[]);
+        if let Some((_, route)) = self.routes.last_mut() {
+            route.steps = vec![RouteStep { expression: value, value: route.value, reason }];
+        }
+    }
+
+    /// Zeros are put aside first: a fact and its zeros, or a number by one digit and its zeros.
+    fn shift(&mut self) {
+        let (a, b) = (self.a, self.b);
+        let ((core_a, zeros_a), (core_b, zeros_b)) = (stripped(a), stripped(b));
+        if core_a < 10 && core_b < 10 {
+            let cost = self.model.fact(core_a, core_b) + self.model.shifts(zeros_a + zeros_b);
+            let then = match (zeros_a, zeros_b) {
+                (0, 0) => return,
+                (1, 1) => "tens".to_owned(),
+                (0, zeros) | (zeros, 0) => format!("* {}", 10_u64.pow(zeros)),
+                _ => "places".to_owned(),
+            };
+            self.note_shift((a, core_a), (b, core_b), cost, &then);
+            return;
+        }
+        for ((x, core_x), (by, digit)) in [((a, core_a), (b, core_b)), ((b, core_b), (a, core_a))] {
+            // Where the one-digit number has no zeros, those of the other are put aside.
+            let core_x = if by == digit { core_x } else { x };
+            let power = (x / core_x) * (by / digit);
+            if digit < 10 && power > 1 {
+                let parts = self.model.by_digit(core_x, digit);
+                let product = if digit == 2 { parts.min(self.model.double(core_x)) } else { parts };
+                let cost = product + self.model.shifts(power.ilog10());
+                self.note_shift((x, core_x), (by, digit), cost, &format!("* {power}"));
+            }
+        }
+    }
+
+    /// x × by from what is left of them without their zeros.
+    fn note_shift(&mut self, x: (u64, u64), by: (u64, u64), cost: u32, then: &str) {
+        let power = (x.0 / x.1) * (by.0 / by.1);
+        let zeros = |(n, core): &(u64, u64)| format!("{n} is {core} * {}", n / core);
+        let reasons: Vec<String> =
+            [x, by].iter().filter(|(n, core)| n != core).map(zeros).collect();
+        let lines = [
+            (format!("{}*{}*{power}", x.1, by.1), join(&reasons, "and")),
+            (format!("{}*{power}", x.1 * by.1), String::new()),
+        ];
+        self.note(RouteKind::Shift, cost, format!("{}*{}, then {then}", x.1, by.1), &lines);
+    }
+
+    /// x times each part of `by`: 47 × 6 as 40 × 6 + 7 × 6, 43 × 37 as 43 × 30 + 43 × 7.
+    fn splitting(&mut self, x: u64, by: u64) {
+        let parts = parts_of(by);
+        let several_digits = x >= 10;
+        if parts.len() < 2 || (several_digits && stripped(x).0 < 10) {
+            return; // nothing to split, or zeros are put aside first
+        }
+        let cost = if several_digits {
+            let mut cost = self.model.hold * (u32::try_from(parts.len()).unwrap_or(1) - 1);
+            let mut total = 0;
+            for &part in &parts {
+                cost += self.model.by_round(x, part);
+                cost += if total == 0 { 0 } else { self.model.add(total, x * part.value()) };
+                total += x * part.value();
+            }
+            cost
+        } else {
+            self.model.by_digit(by, x)
+        };
+        let term = |part: &Part| match part.value() {
+            1 => x.to_string(),
+            value if several_digits => format!("{x}*{value}"),
+            value => format!("{value}*{x}"),
+        };
+        let plain: Vec<String> = parts.iter().map(|p| p.value().to_string()).collect();
+        let products: Vec<String> = parts.iter().map(|p| (x * p.value()).to_string()).collect();
+        let split = join(&plain, "and");
+        let lines = [
+            (parts.iter().map(term).collect::<Vec<_>>().join(" + "), format!("{by} is {split}")),
+            (products.join(" + "), "add the parts".to_owned()),
+        ];
+        self.note(RouteKind::Splitting, cost, split, &lines);
+        if let Some((_, route)) = self.routes.last_mut() {
+            route.adjusts = just_above(&parts);
+        }
+    }
+
+    /// × 29 as × 30 less × 1: every round number just above `by`.
+    fn adjusting(&mut self, x: u64, by: u64) {
+        for k in 1..=crate::number::digit_count(by) {
+            let unit = 10_u64.pow(k);
+            let round = by.div_ceil(unit) * unit;
+            let Some(over) = Part::of(round - by) else { continue };
+            let most = if by < 10 { 2 } else { 3 };
+            let (true, Some(much)) = (over.digit <= most, self.by_simple(x, round)) else {
+                continue;
+            };
+            let (large, small) = (x * round, x * over.value());
+            let model = self.model;
+            let cost = much + model.by_round(x, over) + model.hold + model.subtract(large, small);
+            let over = over.value();
+            let times = if over == 1 { x.to_string() } else { format!("{x}*{over}") };
+            let (many, again) = match over {
+                1 => (format!("one {x} too many"), "take it off again"),
+                2 => (format!("two {x}s too many"), "take them off again"),
+                3 => (format!("three {x}s too many"), "take them off again"),
+                _ => (format!("{over} times {x} too much"), "take it off again"),
+            };
+            let lines = [
+                (
+                    format!("{x}*{round} - {times}"),
+                    format!("{by} is {over} less than {round}: {many}"),
+                ),
+                (format!("{large} - {small}"), again.to_owned()),
+            ];
+            self.note(RouteKind::Adjusting, cost, format!("{x}*{round} less {small}"), &lines);
+        }
+    }
+
+    /// x times a number in one go: one of them must have a single digit beside its zeros.
+    fn by_simple(&self, x: u64, by: u64) -> Option<u32> {
+        let (core, zeros) = stripped(by);
+        match Part::of(by) {
+            Some(round) => Some(self.model.by_round(x, round)),
+            None if x < 10 => Some(self.model.by_digit(core, x) + self.model.shifts(zeros)),
+            None => None,
+        }
+    }
+
+    /// 35 × 18 as 70 × 9, where x ends in 5 and the result is one digit's work.
+    fn doubling_halving(&mut self, x: u64, by: u64) {
+        let (double, half) = (2 * x, by / 2);
+        if stripped(x).0 % 10 != 5 || !by.is_multiple_of(2) || half == 1 {
+            return;
+        }
+        let model = self.model;
+        let ways = [
+            Part::of(half).map(|round| model.by_round(double, round)),
+            Part::of(double).map(|round| model.by_round(half, round)),
+        ];
+        let Some(product) = ways.into_iter().flatten().min() else { return };
+        let cost = model.double(x) + model.halve(by) + model.hold_part + product;
+        let line = (format!("{double}*{half}"), format!("double {x}, halve {by}"));
+        self.note(RouteKind::DoublingHalving, cost, format!("{double}*{half}"), &[line]);
+    }
+
+    /// × 5, 50, 25, 125 by way of a power of ten.
+    fn parts(&mut self, x: u64, by: u64) {
+        let (core, zeros) = stripped(by);
+        let (halvings, part, reason) = match core {
+            5 => (1, "half", "half of"),
+            25 => (2, "a quarter", "a quarter of"),
+            125 => (3, "an eighth", "an eighth of"),
+            _ => return,
+        };
+        let round = ten_to(zeros as usize + halvings);
+        let large = x * round;
+        let mut cost = self.model.shifts(round.ilog10());
+        let mut halves = Vec::new();
+        for halving in 0..halvings {
+            cost += self.model.halve(large >> halving);
+            halves.push((large >> (halving + 1)).to_string());
+        }
+        let how = match halves.as_slice() {
+            [_] => String::new(),
+            [half, _] => format!("half is {half}, then half again"),
+            halves => format!("halve three times: {}", join(halves, "then")),
+        };
+        let lines = [
+            (format!("{x}*{round} // {}", 1 << halvings), format!("{by} is {reason} {round}")),
+            (format!("{large} // {}", 1 << halvings), how),
+        ];
+        self.note(RouteKind::Parts, cost, format!("{round}s, then {part}"), &lines);
+    }
+
+    /// × 24 as × 3 × 8: two factors of one digit, in the cheaper order.
+    fn factors(&mut self, x: u64, by: u64) {
+        let (core, zeros) = stripped(by);
+        let model = self.model;
+        let cost = |c: u64| {
+            model.by_digit(x, c)
+                + model.hold_part
+                + model.by_digit(x * c, core / c)
+                + model.shifts(zeros)
+        };
+        let pairs = (2..10).filter(|c| core.is_multiple_of(*c) && (2..10).contains(&(core / c)));
+        let Some(c) = pairs.min_by_key(|&c| cost(c)).filter(|_| core > 9) else { return };
+        let d = by / c;
+        let lines = [
+            (format!("{x}*{c}*{d}"), format!("{by} is {c} * {d}")),
+            (format!("{}*{d}", x * c), String::new()),
+        ];
+        self.note(RouteKind::Factors, cost(c), format!("* {c}, then * {d}"), &lines);
+    }
+
+    /// × 2, × 4, × 8, × 16 by doubling and doubling again.
+    fn doubling(&mut self, x: u64, by: u64) {
+        if ![2, 4, 8, 16].contains(&by) {
+            return;
+        }
+        let times = by.ilog2();
+        let double = |n: u32| self.model.double(x << n);
+        let cost = (0..times).map(double).sum::<u32>() + self.model.hold * (times - 1);
+        let twos = |n: u32| "*2".repeat(n as usize);
+        let label = match times {
+            1 => "double",
+            2 => "double twice",
+            3 => "double three times",
+            _ => "double four times",
+        };
+        let line = |n: u32| {
+            let why = if n == 0 && times > 1 {
+                format!("{by} is 2{}", twos(times - 1))
+            } else {
+                String::new()
+            };
+            (format!("{}{}", x << n, twos(times - n)), why)
+        };
+        let lines: Vec<(String, String)> = (0..times).map(line).collect();
+        self.note(RouteKind::Doubling, cost, label.to_owned(), &lines);
+    }
+}
+
+/// Whether a number is a round one and at most three more: 11, 21, 101, 102.
+fn just_above(parts: &[Part]) -> bool {
+    match parts {
+        [round, rest] if round.zeros > 1 => rest.zeros == 0 && rest.digit <= 3,
+        [_, rest] => rest.zeros == 0 && rest.digit == 1,
+        _ => false,
+    }
+}
