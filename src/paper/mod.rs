@@ -1,1 +1,7 @@
-//! (room to come)
+//! Paper: from a pack to PDF files.
+
+pub mod font;
+pub mod look;
+pub mod sheet;
+
+pub use font::glyphs_missing;
