@@ -1,7 +1,116 @@
 //! Paper: from a pack to PDF files.
+//!
+//! A pack's items become [`block`]s, blocks flow onto [`pages`], pages are [`sheet`]s: texts and
+//! lines in millimetres. Only then is a sheet drawn and finished as a PDF.
 
+pub mod block;
+mod draw;
+mod finish;
+pub mod flow;
 pub mod font;
 pub mod look;
+pub mod pages;
 pub mod sheet;
 
 pub use font::glyphs_missing;
+
+use crate::lesson::{Pack, SectionName};
+use indexmap::IndexMap;
+use sheet::Sheet;
+use std::fmt;
+
+/// Why a pack cannot be printed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Refusal {
+    /// Texts with characters that the font lacks: the teacher can write them otherwise.
+    Glyphs(Vec<Missing>),
+    /// A fault of ours.
+    Fault(String),
+}
+
+/// A text with characters that the font lacks.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Missing {
+    /// Where it stands: "the class's name".
+    pub place: String,
+    /// The text.
+    pub text: String,
+    /// The characters.
+    pub characters: Vec<char>,
+}
+
+impl fmt::Display for Refusal {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Refusal::Fault(what) => write!(f, "the sheets could not be printed: {what}"),
+            Refusal::Glyphs(all) => {
+                for (index, missing) in all.iter().enumerate() {
+                    let names: Vec<String> = missing
+                        .characters
+                        .iter()
+                        .map(|&c| format!("`{c}` (U+{:04X})", u32::from(c)))
+                        .collect();
+                    let names = crate::words::join(&names, "and");
+                    let Missing { place, text, .. } = missing;
+                    let end = if index + 1 < all.len() { "\n" } else { "" };
+                    write!(f, "the font has no {names}, in {place} `{text}`{end}")?;
+                }
+                Ok(())
+            }
+        }
+    }
+}
+
+/// Prints a pack: every file's name and bytes, the teacher's first.
+///
+/// # Errors
+/// The font lacks characters, named with the texts they stand in; or a fault of ours.
+pub fn print(pack: &Pack) -> Result<IndexMap<String, Vec<u8>>, Refusal> {
+    let missing = missing_in(pack);
+    if !missing.is_empty() {
+        return Err(Refusal::Glyphs(missing));
+    }
+    let mut files = IndexMap::new();
+    for (name, sheet) in sheets(pack) {
+        files.insert(name, pdf(&sheet).map_err(Refusal::Fault)?);
+    }
+    Ok(files)
+}
+
+/// A sheet as a PDF.
+fn pdf(sheet: &Sheet) -> Result<Vec<u8>, String> {
+    finish::finish(&draw::draw(sheet)?, sheet)
+}
+
+/// A pack's sheets before they are PDFs, by the names of their files.
+pub fn sheets(pack: &Pack) -> IndexMap<String, Sheet> {
+    let mut sheets = IndexMap::new();
+    for section in &pack.sections {
+        if let (SectionName::Practice, Some(level)) = (section.name, section.level) {
+            let name = format!("pupil-{}.pdf", pages::pupil::letter(level));
+            sheets.insert(name, pages::pupil::sheet(pack, section, level));
+        }
+    }
+    sheets
+}
+
+/// The texts of a pack that the font cannot print.
+fn missing_in(pack: &Pack) -> Vec<Missing> {
+    let mut found: Vec<Missing> = Vec::new();
+    let mut look = |place: &str, text: &str| {
+        let characters = glyphs_missing(text);
+        if !characters.is_empty() && !found.iter().any(|m| m.text == text) {
+            found.push(Missing { place: place.to_owned(), text: text.to_owned(), characters });
+        }
+    };
+    look("the class's name", &pack.heading.class);
+    look("the school's name", &pack.heading.school);
+    look("the lesson's title", &pack.heading.title);
+    for resource in &pack.teacher.resources {
+        look("a `[[resource]]`", resource);
+    }
+    for item in pack.sections.iter().flat_map(|s| &s.items) {
+        look(&format!("item {}", item.id), &item.prompt);
+    }
+    found
+}

@@ -1,0 +1,155 @@
+//! One item with the space it is answered on.
+
+use super::answer::{BOX, bare, boxed, question};
+use super::squares::{Squares, blank, blank_for, worked};
+use super::{Block, Span};
+use crate::exercise::{Given, Item, Space, Working};
+use crate::method::{HouseStyle, Long};
+use crate::paper::font::{Face, NBSP, width, wrap};
+use crate::paper::look::{COLUMN, FINE, NUMBER, PITCH, PUPIL, SQUARE, TEXT};
+use crate::paper::sheet::Drawing;
+
+/// The first baseline below a block's top.
+pub const FIRST: f32 = 4.4;
+/// From the last baseline to squares below it.
+const TO_SQUARES: f32 = 4.6;
+/// From one writing line to the next.
+const WRITING: f32 = 9.5;
+
+/// Where an item's parts stand.
+#[derive(Debug, Clone, Copy)]
+pub struct Setting<'a> {
+    /// How the school writes.
+    pub style: &'a HouseStyle,
+    /// Where the question begins after the number.
+    pub words: f32,
+    /// The width of a narrow column.
+    pub column: f32,
+    /// The whole width there is.
+    pub full: f32,
+    /// The width of an answer box.
+    pub answer: f32,
+}
+
+impl<'a> Setting<'a> {
+    /// A pupil's sheet.
+    pub fn sheet(style: &'a HouseStyle) -> Setting<'a> {
+        Setting { style, words: NUMBER, column: COLUMN, full: TEXT, answer: BOX.0 }
+    }
+    /// A slip: one narrow column.
+    pub fn slip(style: &'a HouseStyle) -> Setting<'a> {
+        Setting { style, words: 8.0, column: COLUMN, full: COLUMN, answer: 32.0 }
+    }
+    fn span(&self, wide: f32) -> (Span, f32) {
+        let half = NUMBER + wide <= self.column + 0.01;
+        if half { (Span::Half, self.column) } else { (Span::Full, self.full) }
+    }
+}
+
+/// An item as a block.
+pub fn block(item: &Item, number: usize, setting: Setting) -> Block {
+    match item.space {
+        Space::Box => {
+            let text = question(item);
+            let half = width(&text, Face::Regular, PUPIL) < 90.0 || setting.full < TEXT;
+            boxed(&text, number, half, setting.answer)
+        }
+        Space::Squares { columns, rows, given, estimate } => {
+            let squares = squares(item, (columns, rows), given, setting.style);
+            on_squares(item, number, squares, given, estimate, setting)
+        }
+        Space::Strip { columns } => {
+            let squares = blank(usize::from(columns), 1);
+            below(item, number, squares.drawing, (squares.width, squares.height), setting)
+        }
+        _ => {
+            let (span, room) = setting.span(0.0);
+            let (drawing, height) = asked(&question(item), number, setting, room);
+            Block { span, height, tight: false, drawing }
+        }
+    }
+}
+
+fn long_of(item: &Item) -> Option<&Long> {
+    match &item.working {
+        Working::Long(long) | Working::Story { long: Some(long), .. } => Some(long),
+        _ => None,
+    }
+}
+
+fn squares(item: &Item, size: (u8, u8), given: Given, style: &HouseStyle) -> Squares {
+    match (long_of(item), given) {
+        (Some(long), Given::Nothing) => blank_for(long, style),
+        (Some(long), given) => worked(long, style, given),
+        (None, _) => blank(usize::from(size.0), usize::from(size.1)),
+    }
+}
+
+/// The number and the question in lines; what comes next may begin at the height returned.
+fn asked(text: &str, number: usize, setting: Setting, column: f32) -> (Drawing, f32) {
+    let lines = wrap(text, Face::Regular, PUPIL, column - setting.words);
+    let mut drawing = Drawing::new();
+    drawing.left(0.0, FIRST, PUPIL, Face::Bold, number.to_string());
+    drawing.lines((setting.words, FIRST), PITCH, PUPIL, Face::Regular, &lines);
+    (drawing, FIRST + PITCH * lines.len().saturating_sub(1) as f32)
+}
+
+/// A question with a drawing of this size below it.
+fn below(item: &Item, number: usize, part: Drawing, size: (f32, f32), setting: Setting) -> Block {
+    let (span, column) = setting.span(size.0);
+    let (mut drawing, last) = asked(&question(item), number, setting, column);
+    drawing.place(part, (NUMBER, last + TO_SQUARES));
+    Block { span, height: last + TO_SQUARES + size.1, tight: false, drawing }
+}
+
+fn on_squares(
+    item: &Item,
+    number: usize,
+    squares: Squares,
+    given: Given,
+    estimate: bool,
+    setting: Setting,
+) -> Block {
+    let (span, column) = setting.span(squares.width);
+    let (mut drawing, top) = match (estimate, given) {
+        (false, _) => {
+            let (drawing, last) = asked(&question(item), number, setting, column);
+            (drawing, last + TO_SQUARES)
+        }
+        (true, Given::Nothing) => about(item, number, setting, column),
+        (true, _) => between(item, number, setting, column),
+    };
+    drawing.place(squares.drawing, (NUMBER, top));
+    Block { span, height: top + squares.height, tight: false, drawing }
+}
+
+/// "4,739 × 286 ≈" and a line to write on.
+fn about(item: &Item, number: usize, setting: Setting, column: f32) -> (Drawing, f32) {
+    const LINE: f32 = 32.0;
+    let text = format!("{}{NBSP}≈", bare(item));
+    let (mut drawing, last) = asked(&text, number, setting, column);
+    let lines = wrap(&text, Face::Regular, PUPIL, column - setting.words);
+    let end = lines.last().map_or(0.0, |l| setting.words + width(l, Face::Regular, PUPIL));
+    let y = if end + 2.0 + LINE <= column { last } else { last + WRITING };
+    drawing.level(column - LINE, column, y + 1.0, FINE);
+    (drawing, y + TO_SQUARES)
+}
+
+/// "3,264 × 213 lies between" and two lines to write on.
+fn between(item: &Item, number: usize, setting: Setting, column: f32) -> (Drawing, f32) {
+    let text = format!("{} lies between", bare(item));
+    let (mut drawing, last) = asked(&text, number, setting, column);
+    let y = last + WRITING;
+    let right = column.min(COLUMN);
+    let middle = NUMBER + (right - NUMBER) / 2.0;
+    let half = width("and", Face::Regular, PUPIL) / 2.0 + 2.0;
+    drawing.level(NUMBER, middle - half, y + 1.0, FINE);
+    drawing.centre(middle, y, PUPIL, Face::Regular, "and");
+    drawing.level(middle + half, right, y + 1.0, FINE);
+    (drawing, y + 6.0)
+}
+
+/// Height of the blank squares of so many rows, for tests of the pages.
+pub fn square_rows(rows: usize) -> f32 {
+    SQUARE * rows as f32
+}

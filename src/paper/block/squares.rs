@@ -1,0 +1,257 @@
+//! A written sum on squares, as far worked as the item says.
+
+use crate::exercise::Given;
+use crate::method::{Cell, HouseStyle, LineKind, LineOfCells, Long, LongLayout, Under, layout};
+use crate::paper::font::Face;
+use crate::paper::look::{ANSWER, BESIDE, HAIR, LARGE, PUPIL, SMALL, SQUARE, SUM};
+use crate::paper::sheet::{Drawing, Point};
+
+/// The side of a carry corner.
+const CORNER: f32 = 2.8;
+/// The height of a strip for carries.
+const STRIP: f32 = 4.0;
+/// The baseline of a digit below its square's top: (8 mm + 0.725 em of 16 pt) / 2.
+const DIGIT: f32 = 6.05;
+/// The same for 12 pt, of labels.
+const LABEL: f32 = 5.53;
+/// The same for 9 pt, of headings.
+const HEADING: f32 = 5.15;
+
+/// A sum on squares; the drawing's origin is the squares' top left corner.
+#[derive(Debug, Clone)]
+pub struct Squares {
+    /// What is drawn, labels at the left included (at negative x).
+    pub drawing: Drawing,
+    /// The squares' width.
+    pub width: f32,
+    /// The squares' height.
+    pub height: f32,
+    /// The tops of the lines that are no strips, with what they are.
+    pub tops: Vec<(LineKind, f32)>,
+}
+
+/// Blank squares.
+pub fn blank(columns: usize, rows: usize) -> Squares {
+    let (width, height) = (SQUARE * columns as f32, SQUARE * rows as f32);
+    let mut drawing = Drawing::new();
+    for row in 0..=rows {
+        drawing.level(0.0, width, SQUARE * row as f32, HAIR);
+    }
+    for column in 0..=columns {
+        drawing.upright(SQUARE * column as f32, 0.0, height, HAIR);
+    }
+    Squares { drawing, width, height, tops: Vec::new() }
+}
+
+/// Blank squares of exactly the size that a working takes, its carry strips included.
+pub fn blank_for(long: &Long, style: &HouseStyle) -> Squares {
+    let layout = layout(long, style, false);
+    let mut squares = blank(layout.columns, layout.full_rows());
+    let strips = layout.strips();
+    if strips > 0 {
+        let head = STRIP * strips as f32;
+        let mut drawing = Drawing::new();
+        for strip in 0..strips {
+            drawing.level(0.0, squares.width, STRIP * strip as f32, HAIR);
+        }
+        for column in 0..=layout.columns {
+            drawing.upright(SQUARE * column as f32, 0.0, head, HAIR);
+        }
+        drawing.place(squares.drawing, (0.0, head));
+        squares.drawing = drawing;
+        squares.height += head;
+    }
+    squares
+}
+
+/// A working with headings, and as much of it done as is given.
+pub fn worked(long: &Long, style: &HouseStyle, given: Given) -> Squares {
+    let layout = layout(long, style, true);
+    let fading = Fading::new(long, given);
+    let mut drawing = Drawing::new();
+    let width = SQUARE * layout.columns as f32;
+    let mut tops = Vec::new();
+    let mut lines = vec![(0.0, HAIR)];
+    let mut y = 0.0;
+    for line in &layout.rows {
+        let strip = matches!(line.kind, LineKind::CarryStrip { .. });
+        let height = if strip { STRIP } else { SQUARE };
+        let done = fading.done(line.kind);
+        if strip {
+            draw_strip(&mut drawing, line, y, done);
+        } else {
+            tops.push((line.kind, y));
+            draw_line(&mut drawing, line, y, done);
+        }
+        y += height;
+        lines.push((y, thickness(line.under)));
+    }
+    for (at, thick) in lines {
+        drawing.level(0.0, width, at, thick);
+    }
+    uprights(&mut drawing, &layout, y);
+    Squares { drawing, width, height: y, tops }
+}
+
+fn thickness(under: Under) -> f32 {
+    match under {
+        Under::Nothing => HAIR,
+        Under::Sum => SUM,
+        Under::Answer => ANSWER,
+    }
+}
+
+fn uprights(drawing: &mut Drawing, layout: &LongLayout, height: f32) {
+    for column in 0..=layout.columns {
+        drawing.upright(SQUARE * column as f32, 0.0, height, HAIR);
+    }
+}
+
+/// Which lines of a working are done already: all but the last so many of the partial products
+/// and the answer.
+struct Fading {
+    done: usize,
+    partial: usize,
+}
+
+impl Fading {
+    fn new(long: &Long, given: Given) -> Fading {
+        let partial = if long.rows.len() > 1 { long.rows.len() } else { 0 };
+        let steps = partial + 1;
+        let done = match given {
+            Given::All => steps,
+            Given::Nothing => 0,
+            Given::AllButLast(left) => steps.saturating_sub(usize::from(left)),
+        };
+        Fading { done, partial }
+    }
+    fn done(&self, kind: LineKind) -> bool {
+        match kind {
+            LineKind::Heading | LineKind::Multiplicand | LineKind::Multiplier => true,
+            LineKind::Partial(index) => index < self.done,
+            LineKind::CarryStrip { row, .. } => row < self.done,
+            LineKind::Answer => self.partial < self.done,
+        }
+    }
+}
+
+fn draw_line(drawing: &mut Drawing, line: &LineOfCells, y: f32, done: bool) {
+    if let Some(label) = line.label {
+        drawing.right(-2.0, y + LABEL, PUPIL, Face::Regular, format!("×\u{A0}{label}"));
+    }
+    for (column, cell) in line.cells.iter().enumerate() {
+        draw_cell(drawing, cell, (SQUARE * column as f32, y), done);
+    }
+}
+
+fn draw_cell(drawing: &mut Drawing, cell: &Cell, at: Point, done: bool) {
+    let middle = at.0 + SQUARE / 2.0;
+    if let Some(mark) = cell.mark {
+        if "×+".contains(mark) {
+            drawing.centre(middle, at.1 + DIGIT, LARGE, Face::Regular, mark);
+        } else {
+            drawing.centre(middle, at.1 + HEADING, BESIDE, Face::Bold, mark);
+        }
+    }
+    if done && let Some(carry) = cell.carry {
+        drawing.left(at.0 + 0.55, at.1 + 2.75, SMALL, Face::Regular, carry.to_string());
+    }
+    if !done && cell.may_carry {
+        let corner =
+            vec![(at.0 + CORNER, at.1), (at.0 + CORNER, at.1 + CORNER), (at.0, at.1 + CORNER)];
+        drawing.marks.push(crate::paper::sheet::Mark::Line { points: corner, thick: HAIR });
+    }
+    if (done || cell.placeholder)
+        && let Some(digit) = cell.digit
+    {
+        drawing.centre(middle, at.1 + DIGIT, LARGE, Face::Regular, digit.to_string());
+    }
+}
+
+/// Small digits over their columns, struck through once they are used.
+fn draw_strip(drawing: &mut Drawing, line: &LineOfCells, y: f32, done: bool) {
+    if !done {
+        return;
+    }
+    let mut written = Vec::new();
+    for (column, cell) in line.cells.iter().enumerate() {
+        if let Some(carry) = cell.carry {
+            let middle = SQUARE * (column as f32 + 0.5);
+            drawing.centre(middle, y + 3.0, SMALL, Face::Regular, carry.to_string());
+            written.push(middle);
+        }
+    }
+    let struck = matches!(line.kind, LineKind::CarryStrip { struck: true, .. });
+    if let ([first, ..], true) = (written.as_slice(), struck) {
+        let last = written.last().copied().unwrap_or(*first);
+        drawing.level(first - 2.5, last + 2.5, y + STRIP / 2.0, HAIR);
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::method::{Carries, long};
+    use crate::paper::sheet::Mark;
+
+    fn texts(squares: &Squares) -> Vec<String> {
+        let text = |m: &Mark| match m {
+            Mark::Text { text, size, .. } => Some((text.clone(), *size)),
+            Mark::Line { .. } => None,
+        };
+        squares
+            .drawing
+            .marks
+            .iter()
+            .filter_map(text)
+            .map(|(t, size)| format!("{t}/{size}"))
+            .collect()
+    }
+
+    fn digits(squares: &Squares) -> usize {
+        texts(squares)
+            .iter()
+            .filter(|t| t.ends_with("/16") && !"×+".contains(&t[..t.len() - 3]))
+            .count()
+    }
+
+    #[test]
+    fn a_working_fades_from_the_answer_backward() {
+        let style = HouseStyle::default();
+        let sum = long(2746, 235, &style);
+        // factors 7; rows 13730, 82380, 549200; answer 645310
+        let all = digits(&worked(&sum, &style, Given::All));
+        assert_eq!(all, 7 + 5 + 5 + 6 + 6);
+        let shown: Vec<usize> =
+            (1..=4).map(|n| digits(&worked(&sum, &style, Given::AllButLast(n)))).collect();
+        assert_eq!(shown, [all - 6, all - 6 - 4, all - 6 - 4 - 4, all - 6 - 4 - 4 - 5]);
+    }
+
+    #[test]
+    fn carries_show_where_they_are_added_or_a_corner_waits_for_them() {
+        let style = HouseStyle::default();
+        let sum = long(6283, 347, &style);
+        let full = worked(&sum, &style, Given::All);
+        let carries = texts(&full).iter().filter(|t| t.ends_with("/8")).count();
+        assert_eq!(carries, 3 + 3 + 1 + 5);
+        let faded = worked(&sum, &style, Given::AllButLast(4));
+        assert_eq!(texts(&faded).iter().filter(|t| t.ends_with("/8")).count(), 0);
+        let corners = |s: &Squares| {
+            let corner = |m: &&Mark| matches!(m, Mark::Line { points, .. } if points.len() == 3);
+            s.drawing.marks.iter().filter(corner).count()
+        };
+        assert_eq!(corners(&full), 0);
+        assert_eq!(corners(&faded), 3 * 3 + 5);
+    }
+
+    #[test]
+    fn blank_squares_are_as_large_as_the_working() {
+        for carries in [Carries::InRow, Carries::Above] {
+            let style = HouseStyle { carries, ..HouseStyle::default() };
+            let sum = long(4739, 286, &style);
+            let (blank, full) = (blank_for(&sum, &style), worked(&sum, &style, Given::All));
+            assert_eq!(blank.width, full.width);
+            assert_eq!(blank.height + SQUARE, full.height, "all but the headings");
+        }
+    }
+}

@@ -1,0 +1,121 @@
+//! A pupil's sheet: the warm-up, then practice at one level. All levels look alike.
+
+use super::Frame;
+use crate::exercise::{Given, Item, Space};
+use crate::lesson::{Level, Pack, Section, SectionName};
+use crate::method::{Carries, HouseStyle};
+use crate::paper::block::{answer, item};
+use crate::paper::flow::{self, MOST_EXTRA, Room, Row};
+use crate::paper::font::{Face, width, wrap};
+use crate::paper::look::{BODY_TOP, PITCH, PUPIL, TEXT};
+use crate::paper::sheet::{Page, Sheet};
+
+/// Where the words after a heading begin.
+const AFTER_HEADING: f32 = 24.0;
+/// From a heading's baseline to the blocks below it.
+const BELOW_HEADING: f32 = 6.5;
+
+/// The letter that alone tells a level.
+pub fn letter(level: Level) -> &'static str {
+    match level {
+        Level::Support => "Q",
+        Level::Core => "K",
+        Level::Stretch => "V",
+    }
+}
+
+/// The sheet of a level.
+pub fn sheet(pack: &Pack, practice: &Section, level: Level) -> Sheet {
+    let frame = Frame::new(pack, letter(level), "Practice");
+    let style = &pack.heading.style;
+    let left = frame.format.left;
+    let mut top = Page::new();
+    let down = frame.title(&mut top, &pack.heading.title);
+    frame.name_and_date(&mut top, 40.0 + down);
+    let mut y = 50.5 + down;
+    let warm_up = pack.sections.iter().find(|s| s.name == SectionName::WarmUp);
+    if let Some(section) = warm_up.filter(|s| !s.items.is_empty()) {
+        heading(&mut top, left, y, "Warm-up", "Write only the answer.");
+        y += 4.5;
+        for row in warm_up_rows(section, style) {
+            let height = row.height + 3.5;
+            top.place(row.drawing, (left, y));
+            y += height;
+        }
+        y += 7.5;
+    }
+    y += heading(&mut top, left, y, "Practice", &instruction(&practice.items, style));
+    let room = Room {
+        left,
+        first: y + BELOW_HEADING,
+        later: BODY_TOP,
+        foot: frame.format.body_foot,
+        extra: MOST_EXTRA,
+    };
+    let mut pages = flow::pages(blocks(&practice.items, style), room);
+    if let Some(first) = pages.first_mut() {
+        top.place(std::mem::take(first), (0.0, 0.0));
+        *first = top;
+    }
+    frame.sheet(&pack.heading.title, pages)
+}
+
+fn warm_up_rows(section: &Section, style: &HouseStyle) -> Vec<Row> {
+    if section.items.iter().all(|i| i.space == Space::Box) {
+        let items: Vec<&Item> = section.items.iter().collect();
+        flow::rows(answer::boxes(&items, 1))
+    } else {
+        blocks(&section.items, style)
+    }
+}
+
+/// A bold heading with an instruction after it; returns how far further lines reach down.
+pub fn heading(page: &mut Page, left: f32, y: f32, name: &str, instruction: &str) -> f32 {
+    page.left(left, y, PUPIL, Face::Bold, name);
+    let words = AFTER_HEADING.max(width(name, Face::Bold, PUPIL) + 4.0);
+    let lines = wrap(instruction, Face::Regular, PUPIL, TEXT - words);
+    page.lines((left + words, y), PITCH, PUPIL, Face::Regular, &lines);
+    PITCH * lines.len().saturating_sub(1) as f32
+}
+
+/// Items as rows: boxes that follow each other share their columns.
+pub fn blocks(items: &[Item], style: &HouseStyle) -> Vec<Row> {
+    let mut blocks = Vec::new();
+    let mut at = 0;
+    while at < items.len() {
+        let run: Vec<&Item> = items[at..].iter().take_while(|i| i.space == Space::Box).collect();
+        if run.is_empty() {
+            blocks.push(item::block(&items[at], at + 1, item::Setting::sheet(style)));
+            at += 1;
+        } else {
+            blocks.extend(answer::boxes(&run, at + 1));
+            at += run.len();
+        }
+    }
+    flow::rows(blocks)
+}
+
+/// What to do, from what there is to write on.
+fn instruction(items: &[Item], style: &HouseStyle) -> String {
+    let any = |wanted: fn(Given, bool) -> bool| {
+        items.iter().any(|i| match i.space {
+            Space::Squares { given, estimate, .. } => wanted(given, estimate),
+            _ => false,
+        })
+    };
+    let carries = match style.carries {
+        Carries::InRow => "Carry into the corners.",
+        Carries::Above => "Carry into the strips above.",
+    };
+    if any(|given, estimate| given != Given::Nothing && estimate) {
+        format!("First find the size. Then finish the sum. {carries}")
+    } else if any(|given, _| given != Given::Nothing) {
+        format!("Finish the sum. {carries}")
+    } else if any(|_, estimate| estimate) {
+        "Write an estimate after ≈ (“is about”). Then work in the squares.".to_owned()
+    } else if any(|_, _| true) {
+        "Work in the squares.".to_owned()
+    } else {
+        String::new()
+    }
+}

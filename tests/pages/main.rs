@@ -1,0 +1,48 @@
+//! Sheets before they are PDFs: golden pages, and rules that hold on every page.
+
+mod fixture;
+mod rules;
+
+use fixture::indian;
+use rungwise::paper::{self, Refusal};
+use rungwise::plan::PaperSize;
+
+/// One page of a sheet as text.
+fn page(file: &str, number: usize) -> String {
+    let mut sheets = paper::sheets(&fixture::pack(&indian(), PaperSize::A4));
+    let mut sheet = sheets.shift_remove(file).unwrap_or_else(|| panic!("no {file}"));
+    sheet.pages = vec![sheet.pages.remove(number - 1)];
+    sheet.dump()
+}
+
+#[test]
+fn the_pages_are_those_that_were_looked_at() {
+    insta::assert_snapshot!("pupil-Q", page("pupil-Q.pdf", 1));
+    insta::assert_snapshot!("pupil-K", page("pupil-K.pdf", 1));
+}
+
+#[test]
+fn a_pack_prints_to_the_same_bytes_on_any_thread_and_stays_small() {
+    let pack = fixture::pack(&indian(), PaperSize::A4);
+    let once = paper::print(&pack).expect("it prints");
+    let again = std::thread::scope(|scope| {
+        let threads: Vec<_> = (0..2).map(|_| scope.spawn(|| paper::print(&pack))).collect();
+        threads
+            .into_iter()
+            .map(|t| t.join().expect("no panic").expect("prints"))
+            .collect::<Vec<_>>()
+    });
+    assert!(again.iter().all(|files| *files == once));
+    for (name, bytes) in &once {
+        assert!(bytes.len() <= 60 * 1024, "{name}: {} bytes", bytes.len());
+    }
+}
+
+#[test]
+fn what_the_font_lacks_is_refused_with_its_place_before_anything_is_printed() {
+    let mut pack = fixture::pack(&indian(), PaperSize::A4);
+    pack.heading.school = "Школа on the Hill".to_owned();
+    pack.heading.class = "Zoë’s class ✓".to_owned();
+    let Err(refusal @ Refusal::Glyphs(_)) = paper::print(&pack) else { panic!("it printed") };
+    insta::assert_snapshot!(refusal, @"the font has no `Ш` (U+0428), `к` (U+043A), `о` (U+043E), `л` (U+043B) and `а` (U+0430), in the school's name `Школа on the Hill`");
+}
