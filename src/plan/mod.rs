@@ -5,7 +5,7 @@
 mod check;
 mod file;
 
-pub use file::PlanFile;
+pub use file::{CalendarFile, PlanFile};
 
 use crate::calendar::{Clock, Closing, Term, Timetable};
 use crate::curriculum::{Framework, Ladder, Lessons};
@@ -216,3 +216,6 @@ pub struct Beside {
     /// All frameworks that are known, by name.
     pub frameworks: IndexMap<String, Arc<Framework>>,
 }
+
+#[cfg(test)]
+pub(crate) mod tests;
