@@ -1,10 +1,21 @@
 //! Lessons on periods: what a schedule must never break, what it costs, and the search for the best.
 
+mod assemble;
+mod checker;
+mod price;
+mod problem;
+mod search;
+mod underway;
+
 use crate::calendar::{Calendar, Clock, Period};
 use crate::plan::{LessonKind, Plan};
+use assemble::assemble;
 use chrono::NaiveDate;
 use indexmap::IndexMap;
+use problem::{Dropped, MOST_SKILLS, Problem, Unposed, Wanted};
+use search::{Effort, Search, search};
 use serde::{Deserialize, Serialize};
+use std::fmt;
 
 /// What fills one period.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -124,8 +135,6 @@ pub struct Standing {
     pub today: NaiveDate,
     /// The lessons in force, in order of date, as the schedule file holds them.
     pub old: Vec<Lesson>,
-    /// The least number of catch-ups the old schedule was made with, and H then, where known.
-    pub old_catch_up: Option<u32>,
     /// Numbers of lessons whose pack was printed.
     pub printed: Vec<u32>,
     /// Numbers of lessons recorded as taught: their date is past, or today and printed, and they
@@ -137,14 +146,84 @@ pub struct Standing {
     pub next_number: u32,
 }
 
+/// Why a schedule could not be worked out at all.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum Error {
+    /// More skills than the search can hold in one unit.
+    TooManySkills {
+        /// How many there are.
+        found: usize,
+    },
+    /// Neither a schedule nor the proof that there is none was found.
+    GaveUp,
+    /// A fault of ours: the search and the checker disagree.
+    Fault(Vec<String>),
+}
+
+impl Error {
+    /// Whether it is a fault of ours rather than something about the plan.
+    pub fn is_fault(&self) -> bool {
+        matches!(self, Error::Fault(_))
+    }
+}
+
+impl fmt::Display for Error {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        match self {
+            Error::TooManySkills { found } => {
+                write!(f, "the unit has {found} skills and at most {MOST_SKILLS} can be scheduled")
+            }
+            Error::GaveUp => write!(
+                f,
+                "no schedule was found, and the unit is too wide to prove that there is none"
+            ),
+            Error::Fault(faults) => {
+                write!(f, "the schedule failed its own check: {}", faults.join("; "))
+            }
+        }
+    }
+}
+
+impl std::error::Error for Error {}
+
 /// The first schedule of a term.
-pub fn solve(plan: &Plan, calendar: &Calendar) -> Outcome {
-    let _ = (plan, calendar);
-    Outcome::Clash { clash: Vec::new(), options: Vec::new() }
+pub fn solve(plan: &Plan, calendar: &Calendar) -> Result<Outcome, Error> {
+    outcome(Wanted { plan, calendar, standing: None })
 }
 
 /// The schedule of a term that is under way.
-pub fn solve_again(plan: &Plan, calendar: &Calendar, standing: &Standing) -> Outcome {
-    let _ = standing;
-    solve(plan, calendar)
+pub fn solve_again(
+    plan: &Plan,
+    calendar: &Calendar,
+    standing: &Standing,
+) -> Result<Outcome, Error> {
+    outcome(Wanted { plan, calendar, standing: Some(standing) })
+}
+
+fn outcome(wanted: Wanted<'_>) -> Result<Outcome, Error> {
+    Ok(match best(wanted)? {
+        Some(schedule) => Outcome::Fits(Box::new(schedule)),
+        None => Outcome::Clash { clash: Vec::new(), options: Vec::new() },
+    })
+}
+
+/// The best schedule, checked; `None` where there is none.
+fn best(wanted: Wanted<'_>) -> Result<Option<Schedule>, Error> {
+    let problem = match Problem::pose(wanted, &Dropped::default()) {
+        Ok(problem) => problem,
+        Err(Unposed::Clash) => return Ok(None),
+        Err(Unposed::Error(error)) => return Err(error),
+    };
+    let found = match search(&problem, Effort::default()) {
+        Search::Found(found) => found,
+        Search::None => return Ok(None),
+        Search::GaveUp => return Err(Error::GaveUp),
+    };
+    let schedule = assemble(wanted, &problem, &found);
+    let mut faults = checker::faults(wanted.plan, wanted.calendar, wanted.standing, &schedule);
+    if schedule.cost.total != found.cost {
+        let Cost { total, .. } = schedule.cost;
+        faults.push(format!("the lessons cost {total}, the search says {}", found.cost));
+    }
+    if faults.is_empty() { Ok(Some(schedule)) } else { Err(Error::Fault(faults)) }
 }

@@ -1,0 +1,7 @@
+//! Schedules: small terms by hand, terms of full size, and other methods to compare with.
+
+#![allow(clippy::disallowed_methods)] // a test may read files
+
+mod chains;
+mod make;
+mod small;
