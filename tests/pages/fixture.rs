@@ -180,8 +180,7 @@ pub fn route(style: &HouseStyle) -> Item {
 /// An estimate on a line.
 pub fn about(a: u64, b: u64, style: &HouseStyle) -> Item {
     let working = Working::Estimate(estimate(a, b));
-    let prompt = format!("{} ≈", product(a, b, style));
-    let mut made = item(Kind::Estimate, prompt, working, Space::Line);
+    let mut made = item(Kind::Estimate, product(a, b, style), working, Space::Line);
     let between = estimate(a, b).between;
     made.answer = estimate(a, b).value.to_string();
     made.accept =

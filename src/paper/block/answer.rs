@@ -15,11 +15,12 @@ const WORDS: f32 = 8.0;
 /// The baseline in a box's row.
 const BASELINE: f32 = 6.0;
 
-/// The question with its equals sign.
+/// The question with the sign that follows it.
 pub fn question(item: &Item) -> String {
-    let prompt = item.prompt.trim();
-    let bare = prompt.chars().last().is_some_and(|c| c.is_ascii_digit() || c == ')');
-    if bare { glue(&format!("{prompt} =")) } else { glue(prompt) }
+    match item.sign() {
+        "" => glue(item.prompt.trim()),
+        sign => glue(&format!("{} {sign}", item.prompt.trim())),
+    }
 }
 
 /// Items with a box each, numbered from `first`: all in the narrowest columns that hold them all.

@@ -74,6 +74,7 @@ pub fn worked(long: &Long, style: &HouseStyle, given: Given) -> Squares {
     let mut lines = vec![(0.0, HAIR)];
     let mut y = 0.0;
     for line in &layout.rows {
+        let line = &without_missing(line, given, long);
         let strip = matches!(line.kind, LineKind::CarryStrip { .. });
         let height = if strip { STRIP } else { SQUARE };
         let done = fading.done(line.kind);
@@ -90,7 +91,52 @@ pub fn worked(long: &Long, style: &HouseStyle, given: Given) -> Squares {
         drawing.level(0.0, width, at, thick);
     }
     uprights(&mut drawing, &layout, y);
+    if let Given::Missing { line, place } = given {
+        let top =
+            tops.iter().find(|(kind, _)| line_number(*kind, long) == Some(number_of(line, long)));
+        let x = SQUARE * layout.column_of(usize::from(place)) as f32;
+        if let Some((_, top)) = top {
+            drawing.rectangle(x, *top, SQUARE, SQUARE, ANSWER);
+        }
+    }
     Squares { drawing, width, height: y, tops }
+}
+
+/// The rows that are written apart from the answer: a sum of one row has none.
+fn partial_rows(long: &Long) -> usize {
+    if long.rows.len() > 1 { long.rows.len() } else { 0 }
+}
+
+/// How a missing digit's line is counted: the factors, the rows, the answer.
+fn line_number(kind: LineKind, long: &Long) -> Option<usize> {
+    match kind {
+        LineKind::Heading | LineKind::CarryStrip { .. } => None,
+        LineKind::Multiplicand => Some(0),
+        LineKind::Multiplier => Some(1),
+        LineKind::Partial(index) => Some(2 + index),
+        LineKind::Answer => Some(2 + partial_rows(long)),
+    }
+}
+
+/// The same for an item's count, in which a sum of one row has that row and an answer.
+fn number_of(line: u8, long: &Long) -> usize {
+    usize::from(line).min(2 + partial_rows(long))
+}
+
+/// A line without its missing digit. Carries would tell what is missing, so none is printed.
+fn without_missing(line: &LineOfCells, given: Given, long: &Long) -> LineOfCells {
+    let mut line = line.clone();
+    if let Given::Missing { line: number, place } = given {
+        let here = line_number(line.kind, long) == Some(number_of(number, long));
+        let column = line.cells.len().checked_sub(usize::from(place) + 1);
+        for (index, cell) in line.cells.iter_mut().enumerate() {
+            cell.carry = None;
+            if here && Some(index) == column {
+                cell.digit = None;
+            }
+        }
+    }
+    line
 }
 
 fn thickness(under: Under) -> f32 {
@@ -116,10 +162,10 @@ struct Fading {
 
 impl Fading {
     fn new(long: &Long, given: Given) -> Fading {
-        let partial = if long.rows.len() > 1 { long.rows.len() } else { 0 };
+        let partial = partial_rows(long);
         let steps = partial + 1;
         let done = match given {
-            Given::All => steps,
+            Given::All | Given::Missing { .. } => steps,
             Given::Nothing => 0,
             Given::AllButLast(left) => steps.saturating_sub(usize::from(left)),
         };
@@ -242,6 +288,21 @@ mod tests {
         };
         assert_eq!(corners(&full), 0);
         assert_eq!(corners(&faded), 3 * 3 + 5);
+    }
+
+    #[test]
+    fn a_missing_digit_leaves_a_bold_box_and_no_carry_tells_it() {
+        let style = HouseStyle::default();
+        for (sum, lines) in [(long(6283, 347, &style), 6), (long(638, 7, &style), 4)] {
+            let all = digits(&worked(&sum, &style, Given::All));
+            for line in 0..lines {
+                let squares = worked(&sum, &style, Given::Missing { line, place: 0 });
+                assert_eq!(digits(&squares), all - 1, "line {line}");
+                let bold = |m: &&Mark| matches!(m, Mark::Line { points, .. } if points.len() == 6);
+                assert_eq!(squares.drawing.marks.iter().filter(bold).count(), 1);
+                assert!(!texts(&squares).iter().any(|t| t.ends_with("/8")));
+            }
+        }
     }
 
     #[test]
