@@ -15,7 +15,7 @@ pub use estimate::{Estimate, digits_of_product, estimate};
 pub use grid::{Grid, GridRow, grid};
 pub use lattice::{Lattice, lattice};
 pub use layout::{Cell, LineKind, LineOfCells, LongLayout, Under, layout, squares};
-pub use long::{Long, Row, long, long_words};
+pub use long::{Long, Row, long, long_words, ordered};
 pub use routes::{ChainLine, CostModel, Route, RouteKind, RouteStep, natural, routes, routes_by};
 
 use crate::number::{Grouping, OnesWord};

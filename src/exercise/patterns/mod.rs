@@ -1,7 +1,40 @@
 //! Error patterns: wrong procedures that compute definite wrong answers.
+//!
+//! A pattern is a procedure, not a label: given two numbers it writes the very working a pupil with
+//! that habit would write, and so its answer. Pupils change the order of the numbers, so every
+//! pattern is run both ways round; and it says something about a sum only where its answer is not
+//! the product ("active"). Patterns that could never be told apart by answers are one pattern here;
+//! those that meet only on some sums are told apart by choosing sums ([`tells_apart`], [`choose`]).
+//!
+//! What a pattern shows is a hint for teaching. How common each is among pupils is not known; the
+//! weights only keep two derived patterns behind those that have been seen in classrooms.
 
-use crate::method::{HouseStyle, Written};
+mod apart;
+mod estimates;
+mod explain;
+mod facts;
+mod likely;
+mod long;
+mod mental;
+mod rows;
+mod task;
+#[cfg(test)]
+mod tests;
+mod working;
+mod zeros;
+
+pub use apart::{Apart, choose, tells_apart};
+pub use explain::{Cause, Explanation, explain, show};
+pub use likely::{
+    likely_written, likely_wrong, likely_wrong_estimate, likely_wrong_mental, likely_wrong_row,
+};
+pub use task::{Prediction, Task};
+pub use working::WrongWorking;
+
+use crate::method::ordered;
+use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
+use std::sync::LazyLock;
 
 /// A wrong answer and the names of the patterns that give it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -10,6 +43,36 @@ pub struct WrongAnswer {
     pub answer: String,
     /// The patterns' names, in the order of the catalogue.
     pub patterns: Vec<String>,
+}
+
+/// What a pattern is about.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Family {
+    /// One fact of the tables, asked by itself.
+    Fact,
+    /// A number times one digit, also as a row of a longer sum.
+    Row,
+    /// A multiplier of several digits: rows, places, adding, grid.
+    Long,
+    /// Zeros at the ends of numbers.
+    Zeros,
+    /// Mental routes.
+    Mental,
+    /// Estimates.
+    Estimate,
+    /// One fact that is wrong wherever it is needed, with everything else right.
+    SingleFact,
+}
+
+/// How a pattern's wrong working is made.
+#[derive(Debug, Clone, Copy)]
+enum Procedure {
+    Fact(fn(u64, u64) -> Vec<WrongWorking>),
+    Row(fn(&[u8], u8) -> rows::Line),
+    Written(fn(u64, u64) -> Vec<WrongWorking>),
+    Mental(fn(u64, u64) -> Vec<WrongWorking>),
+    Estimate(fn(u64, u64) -> Vec<WrongWorking>),
+    SingleFact(u8, u8),
 }
 
 /// A pattern as the catalogue holds it.
@@ -23,22 +86,105 @@ pub struct Pattern {
     pub shows: &'static str,
     /// How to teach it, a sentence or two.
     pub teach: &'static str,
+    /// What it is about.
+    pub family: Family,
+    /// How much it weighs beside others before anything is known of a class: 3 for patterns seen
+    /// in classrooms, 1 for derived ones and single facts (a default without a source).
+    pub weight: u32,
+    procedure: Procedure,
 }
+
+/// One way a pattern may come out on a sum.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Attempt {
+    /// Whether the numbers were taken the other way round than they are usually written (the longer
+    /// one on top, the first if they are equally long).
+    pub turned: bool,
+    /// The working, with its answer.
+    pub working: WrongWorking,
+}
+
+static CATALOGUE: LazyLock<Vec<Pattern>> = LazyLock::new(|| {
+    let groups: [&[Pattern]; 8] = [
+        facts::FACTS,
+        &[facts::ADDED],
+        rows::ROWS,
+        long::LONG,
+        zeros::ZEROS,
+        mental::MENTAL,
+        estimates::ESTIMATES,
+        facts::SINGLE_FACTS,
+    ];
+    groups.concat()
+});
 
 /// All patterns, in the order of the catalogue.
 pub fn catalogue() -> &'static [Pattern] {
-    &[]
+    &CATALOGUE
+}
+
+/// The pattern of this name.
+pub fn pattern(name: &str) -> Option<&'static Pattern> {
+    catalogue().iter().find(|p| p.name == name)
+}
+
+/// The largest number the patterns are run on: six digits.
+const LARGEST: u64 = 999_999;
+
+impl Pattern {
+    /// What the pattern gives for a × b, usual way round first; only where it is not the product.
+    /// Nothing for numbers of more than six digits.
+    pub fn attempts(&self, a: u64, b: u64) -> Vec<Attempt> {
+        if a.max(b) > LARGEST {
+            return Vec::new();
+        }
+        let (a, b) = ordered(a, b);
+        let mut found: Vec<Attempt> = Vec::new();
+        for (turned, (top, side)) in [(false, (a, b)), (true, (b, a))] {
+            if turned && (a == b || self.is_mirrored()) {
+                continue;
+            }
+            for working in self.worked(top, side) {
+                let answer = working.value();
+                if answer != a * b && found.iter().all(|f| f.working.value() != answer) {
+                    found.push(Attempt { turned, working });
+                }
+            }
+        }
+        found
+    }
+    /// The wrong answers of [`Pattern::attempts`].
+    pub fn answers(&self, a: u64, b: u64) -> Vec<u64> {
+        self.attempts(a, b).iter().map(|t| t.working.value()).collect()
+    }
+    /// Whether another pattern of the catalogue is this one the other way round.
+    fn is_mirrored(&self) -> bool {
+        matches!(self.name, "ones-by-leading-left-out" | "leading-by-ones-left-out")
+    }
+    /// What the pattern writes for these numbers, the first on top.
+    fn worked(&self, top: u64, side: u64) -> Vec<WrongWorking> {
+        match self.procedure {
+            Procedure::Fact(procedure) => facts::apply(procedure, top, side),
+            Procedure::Row(procedure) => long::with_rows(procedure, top, side),
+            Procedure::Written(procedure) => long::apply(procedure, top, side),
+            Procedure::Mental(procedure) => procedure(top, side),
+            Procedure::Estimate(procedure) => estimates::apply(procedure, top, side),
+            Procedure::SingleFact(x, y) => facts::one_fact_wrong(x, y, top, side),
+        }
+    }
 }
 
 /// Every wrong answer any pattern gives for a × b, both ways round, under every layout and method.
+///
+/// Answers come in the order of the catalogue by their first pattern, and within one pattern the
+/// usual way round first. Nothing for numbers of more than six digits.
 pub fn all_wrong(a: u64, b: u64) -> Vec<WrongAnswer> {
-    let _ = (a, b);
-    Vec::new()
-}
-
-/// The wrong answers a class that writes like this may give to the whole product a × b, likeliest
-/// first; none equals the right answer.
-pub fn likely_wrong(a: u64, b: u64, method: Written, style: &HouseStyle) -> Vec<WrongAnswer> {
-    let _ = (a, b, method, style);
-    Vec::new()
+    let mut found: IndexMap<u64, Vec<String>> = IndexMap::new();
+    for pattern in catalogue() {
+        for answer in pattern.answers(a, b) {
+            found.entry(answer).or_default().push(pattern.name.to_owned());
+        }
+    }
+    let wrong = |(answer, patterns): (u64, _)| WrongAnswer { answer: answer.to_string(), patterns };
+    found.into_iter().map(wrong).collect()
 }
