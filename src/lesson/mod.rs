@@ -1,12 +1,33 @@
 //! What goes into a lesson, and the pack as a document.
+//!
+//! [`compose`] looks at the term up to a lesson ([`memory`]), shares the period's minutes out
+//! ([`minutes`]), has the items of each section made on a [`bench`], and writes what the teacher's
+//! page says of them.
 
-pub mod blueprint;
+mod bench;
+mod blueprint;
+mod check;
+mod compose;
+mod consolidate;
+mod copies;
 mod findings;
-pub mod house;
-pub mod memory;
-pub mod minutes;
-pub mod mixing;
+mod house;
+mod memory;
+mod minutes;
+mod mixing;
 mod pack;
+mod practice;
+mod questions;
+mod teach;
+mod teacher;
+mod test;
 
-pub use findings::*;
+#[cfg(test)]
+mod fixture;
+#[cfg(test)]
+mod term_tests;
+
+pub use compose::{Fault, Occasion, compose};
+pub use copies::slips_to_a_page;
+pub use findings::{Findings, Missed, PatternFinding, SkillFinding};
 pub use pack::*;

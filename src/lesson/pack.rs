@@ -177,4 +177,34 @@ pub struct Pack {
     pub teacher: TeacherPage,
     /// What could not be made, a sentence each (a skill without a maker).
     pub missing: Vec<String>,
+    /// The mark scheme of a unit test, an entry for each of its items; else empty.
+    #[serde(default)]
+    pub marks: Vec<ItemMarks>,
+}
+
+/// What an item of a test is worth, and for what.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct ItemMarks {
+    /// The item's id.
+    pub item: String,
+    /// How many marks in all.
+    pub marks: u32,
+    /// What each mark is given for, one entry a mark: "row × 40 right".
+    pub for_what: Vec<String>,
+}
+
+impl Pack {
+    /// The title of the teacher's page: with the part, which pupils' sheets leave out.
+    pub fn teacher_title(&self) -> String {
+        match self.part {
+            Some(part) if self.kind == LessonKind::Teach => {
+                format!("{}, part {part}", self.heading.title)
+            }
+            _ => self.heading.title.clone(),
+        }
+    }
+    /// The sections of this name, in order.
+    pub fn named(&self, name: SectionName) -> impl Iterator<Item = &Section> {
+        self.sections.iter().filter(move |section| section.name == name)
+    }
 }

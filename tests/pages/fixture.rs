@@ -326,6 +326,7 @@ pub fn pack(style: &HouseStyle, paper: PaperSize) -> Pack {
         },
         teacher: teacher(),
         missing: Vec::new(),
+        marks: Vec::new(),
     };
     number(&mut pack);
     pack

@@ -1,0 +1,247 @@
+//! Where sections are made: requests to the makers, and what a pupil has already been given.
+
+use super::Fault;
+use crate::exercise::makers::{self, Request, Setting, Spot};
+use crate::exercise::{Item, Profile, verify};
+use crate::plan::{OwnSums, Plan};
+use crate::seed::Seed;
+use std::collections::BTreeSet;
+
+/// Who makes items; the lessons' tests put another in the place of ours.
+pub trait Makers {
+    /// Whether there is a maker of this name.
+    fn known(&self, maker: &str) -> bool;
+    /// Makes a set of items.
+    fn make(&self, maker: &str, request: &Request, setting: &Setting) -> Result<Vec<Item>, String>;
+}
+
+/// The makers of our ladder.
+pub struct Ours;
+
+impl Makers for Ours {
+    fn known(&self, maker: &str) -> bool {
+        makers::known(maker)
+    }
+    fn make(&self, maker: &str, request: &Request, setting: &Setting) -> Result<Vec<Item>, String> {
+        makers::make(maker, request, setting)
+    }
+}
+
+/// What a section wants of one skill.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Want {
+    /// The skill.
+    pub skill: String,
+    /// Its part, or for warm-ups its n-th return.
+    pub part: u32,
+    /// Where the items stand.
+    pub spot: Spot,
+    /// The occasion, as the makers deal their numbers out: `A` a lesson of the skill, `C2` the
+    /// second catch-up, `R1` the first revision, `m3` the third return among another's practice.
+    pub occasion: String,
+    /// How practised the pupils are.
+    pub profile: Profile,
+    /// The most seconds in all.
+    pub seconds: u32,
+    /// The fewest items, whatever the seconds.
+    pub least: usize,
+    /// The most items.
+    pub most: usize,
+}
+
+/// An item and what it was made for, so that it can be exchanged.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Made {
+    /// The item.
+    pub item: Item,
+    /// What it was made for.
+    pub want: Want,
+}
+
+/// The seconds of all items.
+pub fn seconds(made: &[Made]) -> u32 {
+    made.iter().map(|m| m.item.seconds).sum()
+}
+
+/// Makes items for one lesson.
+pub struct Bench<'a> {
+    makers: &'a dyn Makers,
+    plan: &'a Plan,
+    setting: Setting,
+    /// What every pupil gets, and what the pupils of the level being made get.
+    shared: BTreeSet<String>,
+    level: BTreeSet<String>,
+    version: &'a str,
+    /// What could not be made, a sentence each.
+    pub missing: Vec<String>,
+}
+
+impl<'a> Bench<'a> {
+    /// An empty bench for the plan's class.
+    pub fn new(plan: &'a Plan, version: &'a str, makers: &'a dyn Makers) -> Bench<'a> {
+        let setting = Setting {
+            seed: Seed::of(&plan.class.key),
+            style: plan.style.clone(),
+            pace: plan.class.pace,
+        };
+        let (shared, level) = (BTreeSet::new(), BTreeSet::new());
+        Bench { makers, plan, setting, shared, level, version, missing: Vec::new() }
+    }
+
+    /// From here on items go to the pupils of another level, who have not seen those of the last.
+    pub fn next_level(&mut self) {
+        self.level.clear();
+    }
+
+    /// Says once that something is missing.
+    pub fn miss(&mut self, sentence: String) {
+        if !self.missing.contains(&sentence) {
+            self.missing.push(sentence);
+        }
+    }
+
+    /// Makes what is wanted; what a pupil already has is left out and made up for from a second
+    /// set. A skill without a maker gives nothing and is noted as missing.
+    pub fn make(&mut self, want: &Want) -> Result<Vec<Made>, Fault> {
+        self.make_as(want, "")
+    }
+
+    /// A second set for the same purpose.
+    pub fn make_more(&mut self, want: &Want) -> Result<Vec<Made>, Fault> {
+        self.make_as(want, " more")
+    }
+
+    fn make_as(&mut self, want: &Want, again: &str) -> Result<Vec<Made>, Fault> {
+        if want.most == 0 {
+            return Ok(Vec::new());
+        }
+        let Some(maker) = self.maker_of(&want.skill) else { return Ok(Vec::new()) };
+        let first = self.ask(&maker, want, again)?;
+        let wished = first.len();
+        let mut made = self.keep_new(first, want, want.seconds);
+        let spent = seconds(&made);
+        if made.len() < wished && spent < want.seconds.max(1) {
+            let left = wished - made.len();
+            let least = want.least.saturating_sub(made.len());
+            let seconds = want.seconds - spent;
+            let rest = Want { seconds, least, most: left, ..want.clone() };
+            let second = self.ask(&maker, &rest, &format!("{again} instead"))?;
+            made.extend(self.keep_new(second, want, seconds));
+        }
+        Ok(made)
+    }
+
+    fn maker_of(&mut self, id: &str) -> Option<String> {
+        let skill = self.plan.ladder.skills.get(id);
+        let maker = skill.map_or(id, |skill| &skill.maker).to_owned();
+        if self.makers.known(&maker) {
+            return Some(maker);
+        }
+        let title = skill.map_or(id, |skill| &skill.title);
+        self.miss(format!("No exercises can be made for “{title}” yet: prepare your own."));
+        None
+    }
+
+    /// Asks a maker; `again` (without digits, which belong to the occasion) names another try.
+    fn ask(&self, maker: &str, want: &Want, again: &str) -> Result<Vec<Item>, Fault> {
+        let name = format!("{}{again} {}", want.occasion, self.version);
+        let own = if again.is_empty() { self.own_sums(want) } else { Vec::new() };
+        let request = Request {
+            skill: &want.skill,
+            part: want.part,
+            spot: want.spot,
+            name: &name,
+            profile: want.profile,
+            seconds: want.seconds,
+            least: want.least,
+            most: want.most,
+            own: &own,
+        };
+        let fault = |what: String| Fault { item: String::new(), what };
+        let items = self.makers.make(maker, &request, &self.setting).map_err(fault)?;
+        for item in &items {
+            verify(item).map_err(|what| fault(format!("{}: {what}", item.prompt)))?;
+        }
+        Ok(items)
+    }
+
+    /// The teacher's own sums for this set; version B has other numbers.
+    fn own_sums(&self, want: &Want) -> Vec<(u64, u64)> {
+        if want.occasion != LESSON || self.version != "A" {
+            return Vec::new();
+        }
+        let fits = |own: &&OwnSums| {
+            own.skill == want.skill && own.part.is_none_or(|part| u32::from(part) == want.part)
+        };
+        let pairs = |own: &OwnSums| match want.spot {
+            Spot::Example => own.example.clone(),
+            Spot::Support | Spot::Core | Spot::Stretch => own.practice.clone(),
+            Spot::ExitCheck => own.exit_check.clone(),
+            _ => Vec::new(),
+        };
+        self.plan.own.iter().filter(fits).flat_map(pairs).collect()
+    }
+
+    /// Keeps what no pupil of the section has yet, and notes it.
+    fn keep_new(&mut self, items: Vec<Item>, want: &Want, seconds: u32) -> Vec<Made> {
+        let mut kept = Vec::new();
+        let mut spent = 0;
+        for item in items {
+            let over = spent + item.seconds > seconds && kept.len() >= want.least;
+            if !over && self.is_new(&item) {
+                spent += item.seconds;
+                self.note(&item, want.spot);
+                kept.push(Made { item, want: want.clone() });
+            }
+        }
+        kept
+    }
+
+    /// Whether a pupil of the section would meet this product for the first time in the lesson.
+    pub fn is_new(&self, item: &Item) -> bool {
+        let key = sameness(item);
+        !self.shared.contains(&key) && !self.level.contains(&key)
+    }
+
+    /// Notes that pupils have it now.
+    pub fn note(&mut self, item: &Item, spot: Spot) {
+        let one_level = matches!(spot, Spot::Support | Spot::Core | Spot::Stretch);
+        let set = if one_level { &mut self.level } else { &mut self.shared };
+        set.insert(sameness(item));
+    }
+
+    /// Another item in the place of this one: the `times`-th exchange.
+    pub fn exchange(&self, made: &Made, id: &str, times: u32) -> Result<Option<Item>, Fault> {
+        let Some(skill) = self.plan.ladder.skills.get(&made.want.skill) else { return Ok(None) };
+        let seconds = made.item.seconds * 6;
+        let want = Want { seconds, least: 1, most: 4, ..made.want.clone() };
+        let again = format!(" for {} {}", in_letters(id), in_letters(&times.to_string()));
+        let others = self.ask(&skill.maker, &want, &again)?;
+        let mut new: Vec<Item> = others.into_iter().filter(|item| self.is_new(item)).collect();
+        let alike = new.iter().position(|item| item.kind == made.item.kind).unwrap_or(0);
+        Ok((!new.is_empty()).then(|| new.swap_remove(alike)))
+    }
+}
+
+/// The occasion of a lesson's own sets.
+pub const LESSON: &str = "A";
+
+/// Digits as letters, a for 0.
+fn in_letters(text: &str) -> String {
+    let letter = |c: char| match c.to_digit(10) {
+        Some(digit) => char::from(b'a' + u8::try_from(digit).unwrap_or(0)),
+        None => c,
+    };
+    text.chars().map(letter).collect()
+}
+
+/// What makes two items the same to a pupil: the same product either way round, else the same
+/// expression, else the same question.
+pub fn sameness(item: &Item) -> String {
+    let Some(expression) = &item.expression else { return item.prompt.clone() };
+    let factors: Vec<u64> = expression.split('*').filter_map(|f| f.trim().parse().ok()).collect();
+    match factors[..] {
+        [a, b] if expression.matches('*').count() == 1 => format!("{}*{}", a.min(b), a.max(b)),
+        _ => expression.clone(),
+    }
+}

@@ -1,0 +1,229 @@
+//! From an occasion to a pack.
+
+use super::bench::{Bench, Made, Makers, Ours};
+use super::findings::Findings;
+use super::memory::{self, Brought};
+use super::{Heading, Level, Pack, Section, SectionName, check, consolidate, teach, teacher, test};
+use crate::calendar::Calendar;
+use crate::curriculum::Skill;
+use crate::exercise::Item;
+use crate::plan::{LessonKind, Plan};
+use crate::schedule::Lesson;
+use indexmap::IndexMap;
+use std::fmt;
+
+/// All that decides what goes into a lesson.
+pub struct Occasion<'a> {
+    /// The checked plan.
+    pub plan: &'a Plan,
+    /// The lessons of the term, in order of date.
+    pub lessons: &'a [Lesson],
+    /// The periods of the term.
+    pub calendar: &'a Calendar,
+    /// The lesson's number.
+    pub number: u32,
+    /// "A", or "B" with other numbers.
+    pub version: &'a str,
+    /// Whether the pack is a draft.
+    pub draft: bool,
+    /// What marking has found so far.
+    pub findings: &'a Findings,
+    /// How often each item was exchanged, by id, in the order of the wishes.
+    pub swaps: &'a IndexMap<String, u32>,
+}
+
+/// A fault of ours: something failed its check, so nothing is printed.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Fault {
+    /// The item's id; empty where it had none yet.
+    pub item: String,
+    /// What is wrong.
+    pub what: String,
+}
+
+impl fmt::Display for Fault {
+    fn fmt(&self, f: &mut fmt::Formatter<'_>) -> fmt::Result {
+        if self.item.is_empty() {
+            write!(f, "{}", self.what)
+        } else {
+            write!(f, "{}: {}", self.item, self.what)
+        }
+    }
+}
+
+impl std::error::Error for Fault {}
+
+/// A section whose items can still be exchanged.
+#[derive(Debug)]
+pub struct Draft {
+    /// Which part.
+    pub name: SectionName,
+    /// The level, for practice only.
+    pub level: Option<Level>,
+    /// Its minutes.
+    pub minutes: u16,
+    /// Its items.
+    pub made: Vec<Made>,
+}
+
+/// A lesson with what is known when it is composed.
+pub struct Composing<'a> {
+    /// What decides.
+    pub occasion: &'a Occasion<'a>,
+    /// The lesson.
+    pub lesson: &'a Lesson,
+    /// Its place among the term's lessons.
+    pub place: usize,
+    /// What it brings back.
+    pub brought: Brought,
+    /// Whether the lesson goes through the unit test.
+    pub follows_test: bool,
+}
+
+impl<'a> Composing<'a> {
+    /// The skill of a teach lesson.
+    pub fn skill(&self) -> Option<&'a Skill> {
+        self.occasion.plan.ladder.skills.get(self.lesson.skill.as_ref()?)
+    }
+    /// The parts of a skill that were taught before this lesson, at least 1.
+    pub fn parts_before(&self, skill: &str) -> u32 {
+        memory::parts_before(self.occasion.lessons, self.place, skill)
+    }
+    /// The how-manieth of its kind this lesson is, by numbers, which are for life.
+    pub fn ordinal(&self) -> usize {
+        let alike = |l: &&Lesson| l.kind == self.lesson.kind && l.number < self.lesson.number;
+        self.occasion.lessons.iter().filter(alike).count() + 1
+    }
+    /// `L07`, or `L07B`.
+    pub fn code(&self) -> String {
+        code(self.lesson.number, self.occasion.version)
+    }
+}
+
+/// A lesson's code on paper and in ids: `L07`, `L35`, `L07B`.
+fn code(number: u32, version: &str) -> String {
+    format!("L{number:02}{}", if version == "B" { "B" } else { "" })
+}
+
+/// Composes a lesson's pack with the makers of our ladder.
+///
+/// # Errors
+/// The number is no lesson's, or something failed its check: a fault of ours.
+pub fn compose(occasion: &Occasion) -> Result<Pack, Fault> {
+    compose_with(occasion, &Ours)
+}
+
+pub(super) fn compose_with(occasion: &Occasion, makers: &dyn Makers) -> Result<Pack, Fault> {
+    let place = occasion.lessons.iter().position(|l| l.number == occasion.number);
+    let Some(place) = place else {
+        let what = format!("there is no lesson {}", occasion.number);
+        return Err(Fault { item: String::new(), what });
+    };
+    let mut bench = Bench::new(occasion.plan, occasion.version, makers);
+    let can_make = |skill: &Skill| makers.known(&skill.maker);
+    let composing = Composing {
+        occasion,
+        lesson: &occasion.lessons[place],
+        place,
+        brought: memory::bring_back(occasion.plan, occasion.lessons, place, &can_make),
+        follows_test: memory::follows_test(occasion.lessons, place),
+    };
+    let mut drafts = sections(&composing, &mut bench)?;
+    number_items(&mut drafts, &composing.code());
+    exchange(&mut drafts, occasion.swaps, &mut bench)?;
+    let pack = finish(&composing, drafts, bench.missing);
+    check::check(&pack)?;
+    Ok(pack)
+}
+
+fn sections(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, Fault> {
+    match composing.lesson.kind {
+        LessonKind::Teach => teach::sections(composing, bench),
+        LessonKind::CatchUp if composing.follows_test => test::go_through(composing, bench),
+        LessonKind::CatchUp => consolidate::catch_up(composing, bench),
+        LessonKind::Revision => consolidate::revision(composing, bench),
+        LessonKind::UnitTest => test::sections(composing, bench),
+    }
+}
+
+/// The letter of a section in item ids.
+fn letter(name: SectionName, level: Option<Level>) -> char {
+    match (name, level) {
+        (SectionName::WarmUp, _) => 'W',
+        (SectionName::Examples, _) => 'E',
+        (SectionName::Guided, _) => 'G',
+        (SectionName::Practice, Some(Level::Support)) => 'Q',
+        (SectionName::Practice, Some(Level::Stretch)) => 'V',
+        (SectionName::Practice, _) => 'K',
+        (SectionName::ExitCheck, _) => 'X',
+        (SectionName::Homework, _) => 'H',
+        (SectionName::Test, _) => 'T',
+    }
+}
+
+fn number_items(drafts: &mut [Draft], code: &str) {
+    for draft in drafts {
+        let letter = letter(draft.name, draft.level);
+        for (index, made) in draft.made.iter_mut().enumerate() {
+            made.item.id = format!("{code}-{letter}{}", index + 1);
+        }
+    }
+}
+
+/// Puts other items in the place of those the teacher did not want.
+fn exchange(
+    drafts: &mut [Draft],
+    swaps: &IndexMap<String, u32>,
+    bench: &mut Bench,
+) -> Result<(), Fault> {
+    for (id, &times) in swaps {
+        let place = drafts.iter_mut().flat_map(|d| &mut d.made).find(|m| m.item.id == *id);
+        let Some(made) = place else { continue };
+        match bench.exchange(made, id, times)? {
+            Some(other) => {
+                bench.note(&other, made.want.spot);
+                made.item = Item { id: id.clone(), ..other };
+            }
+            None => bench.miss(format!("There was no other item for {id}.")),
+        }
+    }
+    Ok(())
+}
+
+fn finish(composing: &Composing, drafts: Vec<Draft>, missing: Vec<String>) -> Pack {
+    let (occasion, lesson) = (composing.occasion, composing.lesson);
+    let plan = occasion.plan;
+    let sections: Vec<Section> = drafts
+        .into_iter()
+        .map(|draft| Section {
+            name: draft.name,
+            level: draft.level,
+            minutes: draft.minutes,
+            items: draft.made.into_iter().map(|made| made.item).collect(),
+        })
+        .collect();
+    let heading = Heading {
+        class: plan.class.name.clone(),
+        school: plan.class.school.clone(),
+        pupils: plan.class.pupils,
+        starts: lesson.starts,
+        title: teacher::title(composing),
+        style: plan.style.clone(),
+        paper: plan.paper,
+    };
+    Pack {
+        lesson: lesson.number,
+        date: lesson.date,
+        kind: lesson.kind,
+        skill: lesson.skill.clone(),
+        part: lesson.part.filter(|_| lesson.kind == LessonKind::Teach),
+        minutes: lesson.minutes,
+        version: occasion.version.to_owned(),
+        draft: occasion.draft,
+        teacher: teacher::page(composing, &sections),
+        marks: test::mark_scheme(lesson.kind, &sections),
+        heading,
+        sections,
+        missing,
+    }
+}

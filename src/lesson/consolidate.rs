@@ -1,0 +1,169 @@
+//! Catch-ups and revisions: lessons that teach nothing new.
+
+use super::bench::{Bench, Made, Want};
+use super::compose::{Composing, Draft};
+use super::findings::SkillFinding;
+use super::memory::{CATCH_UP, REVISION};
+use super::minutes::{Minutes, exit_seconds};
+use super::mixing::interleave;
+use super::practice::{self, Source};
+use super::teach::{draft, homework_of, warm_up};
+use super::{Fault, Level, SectionName};
+use crate::exercise::Profile;
+use crate::exercise::makers::Spot;
+
+/// How many items an exit check over several skills has at most.
+const EXIT_ITEMS: usize = 4;
+
+/// A catch-up: where answers were marked, the skills that need work and their commonest error
+/// patterns; else those longest without practice.
+pub fn catch_up(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, Fault> {
+    let weak = weak_skills(composing);
+    let marked = !weak.is_empty();
+    let skills = if marked { weak } else { composing.brought.oldest.clone() };
+    let sources = sources(composing, &skills, CATCH_UP + 2, 'C');
+    let first: Vec<Source> = sources.iter().take(CATCH_UP).cloned().collect();
+    let minutes = Minutes::of(composing.lesson.minutes);
+    let examples = if marked { minutes.together / 2 } else { 0 };
+    let guided = minutes.together - examples;
+    let mut drafts = vec![warm_up(composing, bench, minutes.warm_up)?];
+    if marked {
+        let made = examples_for(composing, bench, &first, usize::from(examples / 4).clamp(1, 2))?;
+        drafts.push(draft(SectionName::Examples, examples, made));
+    }
+    let made = one_each(bench, &first, Spot::Guided, u32::from(guided) * 60, 3)?;
+    drafts.push(draft(SectionName::Guided, guided, made));
+    let check =
+        one_each(bench, &first, Spot::ExitCheck, exit_seconds(minutes.exit_check), EXIT_ITEMS)?;
+    let mut sheets = practice::mixed(bench, minutes.practice, &sources, CATCH_UP.min(first.len()))?;
+    if marked {
+        put_patterns_first(composing, &first, &mut sheets);
+    }
+    drafts.extend(sheets);
+    drafts.push(draft(SectionName::ExitCheck, minutes.exit_check, check));
+    Ok(drafts)
+}
+
+/// Mixed revision over the unit.
+pub fn revision(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, Fault> {
+    let sources = sources(composing, &composing.brought.oldest, REVISION, 'R');
+    let minutes = Minutes::of(composing.lesson.minutes);
+    let mut drafts = vec![warm_up(composing, bench, minutes.warm_up)?];
+    // The guided part goes through what is hardest: what was taught last.
+    let last: Vec<Source> = sources.iter().rev().take(3).cloned().collect();
+    let made = one_each(bench, &last, Spot::Guided, u32::from(minutes.together) * 60, 3)?;
+    drafts.push(draft(SectionName::Guided, minutes.together, made));
+    let check =
+        one_each(bench, &sources, Spot::ExitCheck, exit_seconds(minutes.exit_check), EXIT_ITEMS)?;
+    let homework = homework_of(bench, &sources)?;
+    let surely = sources.len().min(6);
+    drafts.extend(practice::mixed(bench, minutes.practice, &sources, surely)?);
+    drafts.push(draft(SectionName::ExitCheck, minutes.exit_check, check));
+    drafts.extend(homework);
+    Ok(drafts)
+}
+
+/// The skills taught before this lesson that marking says need work, most pupils first.
+fn weak_skills(composing: &Composing) -> Vec<String> {
+    let findings = composing.occasion.findings;
+    let taught = &composing.brought.oldest;
+    let mut weak: Vec<(&String, &SkillFinding)> = findings
+        .skills
+        .iter()
+        .filter(|(id, finding)| finding.needs_work() && taught.contains(id))
+        .collect();
+    weak.sort_by_key(|(_, f)| std::cmp::Reverse(f.answered - f.right.min(f.answered)));
+    weak.into_iter().map(|(id, _)| id.clone()).collect()
+}
+
+fn sources(composing: &Composing, skills: &[String], most: usize, kind: char) -> Vec<Source> {
+    let occasion = format!("{kind}{}", composing.ordinal());
+    skills
+        .iter()
+        .take(most)
+        .map(|skill| Source {
+            skill: skill.clone(),
+            part: composing.parts_before(skill),
+            occasion: occasion.clone(),
+        })
+        .collect()
+}
+
+/// One item of each skill in turn, until the seconds or `most` items are reached; at least as many
+/// as there are skills up to 3.
+fn one_each(
+    bench: &mut Bench,
+    sources: &[Source],
+    spot: Spot,
+    total: u32,
+    most: usize,
+) -> Result<Vec<Made>, Fault> {
+    let mut groups: Vec<Vec<Made>> = Vec::new();
+    let mut left = total;
+    let each = if sources.len() >= 3 { 1 } else { most.div_ceil(sources.len().max(1)) };
+    for source in sources {
+        let count: usize = groups.iter().map(Vec::len).sum();
+        if count >= most || (count >= 3 && left < total / 5) {
+            break;
+        }
+        let made = bench.make(&Want {
+            skill: source.skill.clone(),
+            part: source.part,
+            spot,
+            occasion: source.occasion.clone(),
+            profile: Profile::Typical,
+            seconds: left / u32::try_from(most - count).unwrap_or(1),
+            least: 1,
+            most: each.min(most - count),
+        })?;
+        left = left.saturating_sub(super::bench::seconds(&made));
+        groups.push(made);
+    }
+    Ok(interleave(groups))
+}
+
+/// Worked examples in which the commonest error pattern of each skill would show.
+fn examples_for(
+    composing: &Composing,
+    bench: &mut Bench,
+    sources: &[Source],
+    count: usize,
+) -> Result<Vec<Made>, Fault> {
+    let mut examples = Vec::new();
+    for source in sources.iter().take(count) {
+        let mut made = bench.make(&Want {
+            skill: source.skill.clone(),
+            part: source.part,
+            spot: Spot::Example,
+            occasion: source.occasion.clone(),
+            profile: Profile::Learning,
+            seconds: 1200,
+            least: 1,
+            most: 4,
+        })?;
+        let pattern = commonest(composing, &source.skill);
+        let showing = made.iter().position(|m| pattern.is_some_and(|p| shows(m, p)));
+        if !made.is_empty() {
+            examples.push(made.swap_remove(showing.unwrap_or(0)));
+        }
+    }
+    Ok(examples)
+}
+
+fn commonest<'a>(composing: &'a Composing, skill: &str) -> Option<&'a str> {
+    let finding = composing.occasion.findings.skills.get(skill)?;
+    finding.patterns.first().map(|p| p.name.as_str())
+}
+
+fn shows(made: &Made, pattern: &str) -> bool {
+    made.item.likely.iter().any(|l| l.patterns.iter().any(|p| p == pattern))
+}
+
+/// On the support sheet the items in which the commonest pattern shows come first.
+fn put_patterns_first(composing: &Composing, sources: &[Source], sheets: &mut [Draft]) {
+    let patterns: Vec<&str> =
+        sources.iter().filter_map(|s| commonest(composing, &s.skill)).collect();
+    for sheet in sheets.iter_mut().filter(|s| s.level == Some(Level::Support)) {
+        sheet.made.sort_by_key(|m| !patterns.iter().any(|p| shows(m, p)));
+    }
+}

@@ -1,0 +1,97 @@
+//! Questions to ask the class in the guided part, with their answers.
+
+use super::{Question, Section, SectionName};
+use crate::exercise::{Given, Item, Space, Working};
+use crate::method::{HouseStyle, Long, estimate};
+
+/// At most so many stand on the teacher's page.
+const MOST: usize = 4;
+
+/// Questions on the items of guided practice: first how to begin and how large, then what is left
+/// to finish.
+pub fn questions(sections: &[Section], style: &HouseStyle) -> Vec<Question> {
+    let guided: Vec<&Item> =
+        sections.iter().filter(|s| s.name == SectionName::Guided).flat_map(|s| &s.items).collect();
+    let mut asked = Vec::new();
+    if let Some(Working::Long(long)) = guided.first().map(|item| &item.working) {
+        asked.extend(before_writing(guided[0], long, style));
+    }
+    for item in guided {
+        asked.push(of_item(item, style));
+    }
+    asked.truncate(MOST);
+    asked
+}
+
+fn ask(ask: String, answer: String) -> Question {
+    Question { ask, answer }
+}
+
+/// How many rows with which zeros, and between which numbers.
+fn before_writing(item: &Item, long: &Long, style: &HouseStyle) -> Vec<Question> {
+    let mut asked = Vec::new();
+    if long.rows.len() > 1 {
+        let zeros = |place: u64| match place {
+            1 => "none".to_owned(),
+            _ => "0".repeat(usize::try_from(place.ilog10()).unwrap_or(0)),
+        };
+        let each: Vec<String> = long.rows.iter().map(|row| zeros(row.place)).collect();
+        asked.push(ask(
+            format!("How many rows will {} have, and which zeros begin each?", item.prompt),
+            format!("{}: {}", in_letters(long.rows.len()), each.join(", ")),
+        ));
+    }
+    let (least, most) = estimate(long.a, long.b).between;
+    asked.push(ask(
+        "Between which round numbers does it lie?".to_owned(),
+        format!("{} and {}", style.number(least), style.number(most)),
+    ));
+    asked
+}
+
+fn in_letters(n: usize) -> String {
+    ["none", "one", "two", "three", "four", "five", "six"]
+        .get(n)
+        .map_or_else(|| n.to_string(), |word| (*word).to_owned())
+}
+
+/// What is left to do in an item.
+fn of_item(item: &Item, style: &HouseStyle) -> Question {
+    let grouped = |answer: &str| answer.parse().map_or(answer.to_owned(), |n| style.number(n));
+    let answer = grouped(&item.answer);
+    match (&item.working, &item.space) {
+        (Working::Long(long), Space::Squares { given: Given::AllButLast(left), .. }) => {
+            finish(item, long, usize::from(*left), &grouped)
+        }
+        (Working::Route(route), _) => {
+            let reason = route.steps.first().map_or("", |step| step.reason.as_str());
+            let how = if reason.is_empty() { String::new() } else { format!("{reason}; ") };
+            ask(format!("How would you do {} in the head?", item.prompt), format!("{how}{answer}"))
+        }
+        (Working::Estimate(about), _) => {
+            let factors = about.factors.map(|f| style.number(f));
+            ask(
+                format!("About how much is {}?", item.prompt),
+                format!("{}\u{a0}×\u{a0}{}\u{a0}=\u{a0}{answer}", factors[0], factors[1]),
+            )
+        }
+        _ if item.sign() == "=" => ask(format!("What is {}?", item.prompt), answer),
+        _ => ask(item.prompt.clone(), answer),
+    }
+}
+
+/// "Finish the last two rows of 2,418 × 356 on your own."
+fn finish(item: &Item, long: &Long, left: usize, grouped: &dyn Fn(&str) -> String) -> Question {
+    let mut lines: Vec<u64> = long.rows.iter().map(|row| row.value).collect();
+    if long.rows.len() > 1 {
+        lines.push(long.value);
+    }
+    let what = match left {
+        1 => "Finish the last line".to_owned(),
+        n if n >= lines.len() => "Work out all lines".to_owned(),
+        n => format!("Finish the last {} lines", in_letters(n)),
+    };
+    let last = &lines[lines.len().saturating_sub(left.max(1))..];
+    let values: Vec<String> = last.iter().map(|n| grouped(&n.to_string())).collect();
+    ask(format!("{what} of {}.", item.prompt), values.join("; "))
+}

@@ -1,0 +1,168 @@
+//! Lessons that teach part k of a skill.
+
+use super::bench::{Bench, LESSON, Made, Want};
+use super::compose::{Composing, Draft};
+use super::minutes::{HOMEWORK, Minutes, exit_seconds};
+use super::practice::{self, Source};
+use super::{Fault, SectionName};
+use crate::exercise::makers::Spot;
+use crate::exercise::{Profile, Space};
+
+/// The seconds a worked example takes with the class (common practice, no source).
+const EXAMPLE_SECONDS: u32 = 240;
+/// The share of homework's time that its items fill, percent: children work at their own pace.
+const HOMEWORK_SHARE: u32 = 85;
+
+/// All sections of a teach lesson.
+pub fn sections(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, Fault> {
+    let lesson = composing.lesson;
+    let Some(id) = lesson.skill.as_deref() else { return Ok(Vec::new()) };
+    let part = lesson.part.unwrap_or(1);
+    let minutes = Minutes::of(lesson.minutes);
+    // First parts show more, later ones let pupils do more.
+    let examples = if part == 1 { minutes.together * 5 / 8 } else { minutes.together / 2 };
+    let profile = if part <= 2 { Profile::Learning } else { Profile::Typical };
+    let own = |spot: Spot, profile: Profile, seconds: u32, least: usize, most: usize| Want {
+        skill: id.to_owned(),
+        part,
+        spot,
+        occasion: LESSON.to_owned(),
+        profile,
+        seconds,
+        least,
+        most,
+    };
+    let mut drafts = vec![warm_up(composing, bench, minutes.warm_up)?];
+    let shown = usize::from(examples / 4).clamp(1, 3);
+    let seconds = EXAMPLE_SECONDS * u32::try_from(shown).unwrap_or(1);
+    let made = bench.make(&own(Spot::Example, profile, seconds, shown, shown))?;
+    drafts.push(draft(SectionName::Examples, examples, made));
+    let guided = minutes.together - examples;
+    let tries = usize::from(guided / 2).clamp(1, 4);
+    let made = bench.make(&own(Spot::Guided, profile, u32::from(guided) * 60, 1, tries))?;
+    drafts.push(draft(SectionName::Guided, guided, made));
+    let check = own(Spot::ExitCheck, profile, exit_seconds(minutes.exit_check), 3, 5);
+    let check = bench.make(&check)?;
+    let homework = homework(composing, bench, id, part)?;
+    let sources = practice_sources(composing, id, part);
+    drafts.extend(practice::levels(bench, minutes.practice, part, &sources)?);
+    drafts.push(draft(SectionName::ExitCheck, minutes.exit_check, check));
+    drafts.extend(homework);
+    Ok(drafts)
+}
+
+/// A section without a level.
+pub fn draft(name: SectionName, minutes: u16, made: Vec<Made>) -> Draft {
+    Draft { name, level: None, minutes, made }
+}
+
+/// The warm-up: the skills that are due, each by its n-th return.
+pub fn warm_up(composing: &Composing, bench: &mut Bench, minutes: u16) -> Result<Draft, Fault> {
+    let mut made = Vec::new();
+    for back in &composing.brought.warm_up {
+        made.push(bench.make(&Want {
+            skill: back.skill.clone(),
+            part: back.nth,
+            spot: Spot::WarmUp,
+            occasion: LESSON.to_owned(),
+            profile: Profile::Typical,
+            // Half of the minutes are for doing, half for going over the answers.
+            seconds: u32::from(minutes) * 30,
+            least: 1,
+            most: back.items,
+        })?);
+    }
+    if made.iter().all(Vec::is_empty) {
+        let count = super::memory::warm_up_items(minutes);
+        made.push(bench.make(&Want {
+            skill: FACTS.to_owned(),
+            part: composing.lesson.number,
+            spot: Spot::WarmUp,
+            occasion: LESSON.to_owned(),
+            profile: Profile::Typical,
+            seconds: u32::from(minutes) * 30,
+            least: 3,
+            most: count,
+        })?);
+    }
+    Ok(draft(SectionName::WarmUp, minutes, super::mixing::interleave(made)))
+}
+
+/// What every pupil can warm up with when nothing else is there to come back.
+const FACTS: &str = "facts-to-ten-by-ten";
+
+/// The lesson's own skill, and from the second part on older ones beside it; in a first part they
+/// only fill what is left.
+fn practice_sources(composing: &Composing, id: &str, part: u32) -> Vec<Source> {
+    let mut sources = vec![Source { skill: id.to_owned(), part, occasion: LESSON.to_owned() }];
+    sources.extend(older(composing));
+    sources
+}
+
+/// Older skills, each by its n-th return among another's practice.
+fn older(composing: &Composing) -> impl Iterator<Item = Source> {
+    composing.brought.mixed.iter().map(|back| Source {
+        skill: back.skill.clone(),
+        part: composing.parts_before(&back.skill),
+        occasion: format!("m{}", back.nth),
+    })
+}
+
+/// Homework: only what has been taught before; none where nothing has.
+fn homework(
+    composing: &Composing,
+    bench: &mut Bench,
+    id: &str,
+    part: u32,
+) -> Result<Option<Draft>, Fault> {
+    let mut sources: Vec<Source> = older(composing).take(super::memory::SURELY_MIXED).collect();
+    if part > 1 {
+        sources.insert(0, Source { skill: id.to_owned(), part, occasion: LESSON.to_owned() });
+    }
+    homework_of(bench, &sources)
+}
+
+/// Half a sheet of these skills: three sums on squares or six short ones.
+pub fn homework_of(bench: &mut Bench, sources: &[Source]) -> Result<Option<Draft>, Fault> {
+    let total = u32::from(HOMEWORK) * 60 * HOMEWORK_SHARE / 100;
+    let mut groups: Vec<Vec<Made>> = Vec::new();
+    let (mut room, mut left) = (6_usize, total);
+    for (index, source) in sources.iter().enumerate() {
+        let most = if index == 0 { 3 } else { 2 };
+        let mut made = bench.make(&Want {
+            skill: source.skill.clone(),
+            part: source.part,
+            spot: Spot::Homework,
+            occasion: source.occasion.clone(),
+            profile: Profile::Typical,
+            seconds: left * 2 / 3,
+            least: 1,
+            most,
+        })?;
+        let takes = |m: &Made| if is_long(&m.item.space) { 2 } else { 1 };
+        made.retain(|m| {
+            let fits = room >= takes(m) && left >= m.item.seconds;
+            if fits {
+                room -= takes(m);
+                left -= m.item.seconds;
+            }
+            fits
+        });
+        groups.push(made);
+    }
+    let made = super::mixing::interleave(groups);
+    if made.is_empty() {
+        return Ok(None);
+    }
+    let spent: u32 = made.iter().map(|m| m.item.seconds).sum();
+    let minutes = u16::try_from((spent * 100 / HOMEWORK_SHARE).div_ceil(60)).unwrap_or(HOMEWORK);
+    Ok(Some(draft(SectionName::Homework, minutes.min(HOMEWORK), made)))
+}
+
+/// Whether an item is written on a block of squares, a grid, a lattice or story space.
+pub fn is_long(space: &Space) -> bool {
+    matches!(
+        space,
+        Space::Squares { .. } | Space::Grid { .. } | Space::Lattice { .. } | Space::Story { .. }
+    )
+}

@@ -1,0 +1,304 @@
+//! What the teacher's page says of a lesson.
+
+use super::compose::Composing;
+use super::house::in_house_words;
+use super::minutes::{Minutes, SETTLE};
+use super::{Expected, Section, SectionName, Stretch, TeacherPage, copies, questions, test};
+use crate::curriculum::Skill;
+use crate::exercise::{Item, patterns};
+use crate::plan::{LessonKind, Plan};
+use crate::words;
+
+/// At most so many errors to expect.
+const ERRORS: usize = 4;
+
+/// The lesson's title, as pupils' sheets bear it.
+pub fn title(composing: &Composing) -> String {
+    match composing.lesson.kind {
+        LessonKind::Teach => composing.skill().map_or_else(
+            || composing.lesson.skill.clone().unwrap_or_default(),
+            |skill| skill.title.clone(),
+        ),
+        LessonKind::CatchUp if composing.follows_test => "After the test".to_owned(),
+        LessonKind::CatchUp => "Catch-up".to_owned(),
+        LessonKind::Revision => "Mixed revision".to_owned(),
+        LessonKind::UnitTest => "Unit test".to_owned(),
+    }
+}
+
+/// The whole page.
+pub fn page(composing: &Composing, sections: &[Section]) -> TeacherPage {
+    let plan = composing.occasion.plan;
+    let pupils = plan.class.pupils;
+    let skills = skills_met(composing, sections);
+    let example = error_item(sections);
+    let share = |percent: u32| (pupils * percent).div_ceil(100);
+    TeacherPage {
+        objective: objective(composing, &skills),
+        meets: meets(plan, &skills),
+        success: success(composing, &skills),
+        vocabulary: vocabulary(composing, &skills),
+        builds_on: builds_on(composing),
+        say: said(composing),
+        resources: resources(plan, &skills),
+        stretches: stretches(composing, sections),
+        time_note: time_note(composing, sections),
+        errors_in: example.map(|item| item.prompt.clone()).unwrap_or_default(),
+        errors: errors(composing, example),
+        questions: questions::questions(sections, &plan.style),
+        copies: copies::copies(&composing.code(), sections, pupils, sheets(composing, pupils)),
+        go_on: share(80),
+        group: share(50),
+    }
+}
+
+/// The skills the lesson is about: the one it teaches, else those of its practice, guided part or
+/// test, in the ladder's order.
+fn skills_met<'a>(composing: &Composing<'a>, sections: &[Section]) -> Vec<&'a Skill> {
+    if let Some(skill) = composing.skill() {
+        return vec![skill];
+    }
+    let about = [SectionName::Guided, SectionName::Practice, SectionName::Test];
+    let met = |id: &str| {
+        let mut items = sections.iter().filter(|s| about.contains(&s.name)).flat_map(|s| &s.items);
+        items.any(|item| item.skill == id)
+    };
+    composing.occasion.plan.ladder.skills.values().filter(|skill| met(&skill.id)).collect()
+}
+
+fn objective(composing: &Composing, skills: &[&Skill]) -> String {
+    let style = &composing.occasion.plan.style;
+    match composing.lesson.kind {
+        LessonKind::Teach => match skills.first() {
+            Some(skill) if !skill.objective.is_empty() => in_house_words(&skill.objective, style),
+            Some(skill) => format!("Learn and practise: {}.", skill.title),
+            None => String::new(),
+        },
+        LessonKind::CatchUp if composing.follows_test => {
+            "Go through the test and practise what was missed.".to_owned()
+        }
+        LessonKind::CatchUp => "Make secure what is not secure yet.".to_owned(),
+        LessonKind::Revision => "Choose and use what the unit has taught.".to_owned(),
+        LessonKind::UnitTest => "Show what the unit has taught.".to_owned(),
+    }
+}
+
+/// The outcomes of the class's frameworks, a sentence for each framework.
+fn meets(plan: &Plan, skills: &[&Skill]) -> Vec<String> {
+    let codes = || skills.iter().flat_map(|skill| &skill.outcomes);
+    let mut sentences = Vec::new();
+    for framework in &plan.frameworks {
+        let own = codes().filter_map(|code| {
+            let (name, code) = code.split_once(':')?;
+            (name == framework.name).then_some(code)
+        });
+        if let Some(list) = listed(own) {
+            sentences.push(format!("{list} ({}).", framework.title));
+        }
+    }
+    // A bare code is the teacher's own.
+    let bare = codes().map(String::as_str).filter(|code| !code.contains(':'));
+    sentences.extend(listed(bare).map(|list| format!("{list}.")));
+    sentences
+}
+
+fn listed<'a>(codes: impl Iterator<Item = &'a str>) -> Option<String> {
+    let mut once: Vec<&str> = Vec::new();
+    for code in codes {
+        if !once.contains(&code) {
+            once.push(code);
+        }
+    }
+    (!once.is_empty()).then(|| once.join(", "))
+}
+
+fn success(composing: &Composing, skills: &[&Skill]) -> Vec<String> {
+    let style = &composing.occasion.plan.style;
+    if let (LessonKind::Teach, Some(skill)) = (composing.lesson.kind, skills.first()) {
+        return skill.success.iter().map(|line| in_house_words(line, style)).collect();
+    }
+    // The last line of a skill's list explains or checks.
+    let last = skills.iter().filter_map(|skill| skill.success.last());
+    last.take(4).map(|line| in_house_words(line, style)).collect()
+}
+
+fn vocabulary(composing: &Composing, skills: &[&Skill]) -> Vec<String> {
+    let style = &composing.occasion.plan.style;
+    let mut met: Vec<String> = Vec::new();
+    for word in skills.iter().flat_map(|skill| &skill.vocabulary) {
+        let word = in_house_words(word, style);
+        if !met.contains(&word) {
+            met.push(word);
+        }
+    }
+    met.truncate(10);
+    met
+}
+
+/// What the skill needs directly, with the lessons that taught it.
+fn builds_on(composing: &Composing) -> Vec<String> {
+    let Some(skill) = composing.skill() else { return Vec::new() };
+    let (lessons, plan) = (composing.occasion.lessons, composing.occasion.plan);
+    let mut lines = Vec::new();
+    for need in skill.needs.iter().filter_map(|id| plan.ladder.skills.get(id)) {
+        let short = if need.short.is_empty() { &need.title } else { &need.short };
+        let before = lessons[..composing.place].iter();
+        let taught = before.filter(|l| l.skill.as_ref() == Some(&need.id)).map(|l| l.number);
+        let taught: Vec<u32> = taught.collect();
+        lines.push(match taught.is_empty() {
+            true => format!("{short}, known before the unit"),
+            false => format!("{short}, {}", lesson_numbers(&taught)),
+        });
+    }
+    lines
+}
+
+/// "lesson 5", "lessons 9 and 11", "lessons 32 to 34".
+fn lesson_numbers(numbers: &[u32]) -> String {
+    match numbers {
+        [only] => format!("lesson {only}"),
+        [first, .., last] if numbers.len() > 2 && numbers.windows(2).all(|w| w[1] == w[0] + 1) => {
+            format!("lessons {first} to {last}")
+        }
+        _ => {
+            let each: Vec<String> = numbers.iter().map(u32::to_string).collect();
+            format!("lessons {}", words::join(&each, "and"))
+        }
+    }
+}
+
+/// What to say: the skill's sentences; with marks at hand, who shows which error and how to teach
+/// it.
+fn said(composing: &Composing) -> Vec<String> {
+    let style = &composing.occasion.plan.style;
+    let skill = composing.skill();
+    let mut say: Vec<String> =
+        skill.iter().flat_map(|s| &s.say).map(|line| in_house_words(line, style)).collect();
+    if composing.lesson.kind != LessonKind::CatchUp {
+        return say;
+    }
+    for (id, finding) in &composing.occasion.findings.skills {
+        if !finding.needs_work() || !composing.brought.oldest.contains(id) {
+            continue;
+        }
+        for pattern in finding.patterns.iter().take(2) {
+            let known = patterns::catalogue().iter().find(|p| p.name == pattern.name);
+            let shows = known.map_or(pattern.name.as_str(), |p| p.shows);
+            let teach = known.map_or("", |p| p.teach);
+            let who = words::join(&pattern.pupils, "and");
+            say.push(format!("{shows}: {who}. {teach}").trim_end().to_owned());
+        }
+    }
+    say
+}
+
+fn resources(plan: &Plan, skills: &[&Skill]) -> Vec<String> {
+    let theirs = |id: &str| skills.iter().any(|skill| skill.id == id);
+    plan.resources.iter().filter(|r| theirs(&r.skill)).map(|r| r.text.clone()).collect()
+}
+
+/// The time bar: stretches that fill the period, examples and guided practice as one.
+fn stretches(composing: &Composing, sections: &[Section]) -> Vec<Stretch> {
+    let lesson = composing.lesson;
+    let minutes_of = |name: SectionName| {
+        sections.iter().find(|s| s.name == name).map_or(0, |section| section.minutes)
+    };
+    let together = minutes_of(SectionName::Examples) + minutes_of(SectionName::Guided);
+    let with_class = if minutes_of(SectionName::Examples) > 0 {
+        ("Examples, together", "Examples")
+    } else {
+        ("Guided, together", "Guided")
+    };
+    let test = minutes_of(SectionName::Test);
+    let before = if test > 0 { test::HAND_OUT } else { 0 };
+    let after = if test > 0 { lesson.minutes - test - before } else { 0 };
+    let parts = [
+        ("Warm-up", "Warm-up", minutes_of(SectionName::WarmUp)),
+        (with_class.0, with_class.1, together),
+        ("Practice", "Practice", minutes_of(SectionName::Practice)),
+        ("Exit check", "Exit", minutes_of(SectionName::ExitCheck)),
+        ("Hand out", "Out", before),
+        ("Unit test", "Test", test),
+        ("Collect", "In", after),
+    ];
+    let mut starts = lesson.starts;
+    let mut bar = Vec::new();
+    for (name, short, minutes) in parts.into_iter().filter(|p| p.2 > 0) {
+        bar.push(Stretch { name: name.to_owned(), short: short.to_owned(), starts, minutes });
+        starts = starts.plus(minutes);
+    }
+    bar
+}
+
+fn time_note(composing: &Composing, sections: &[Section]) -> String {
+    let tick = "One tick is one minute.";
+    if composing.lesson.kind == LessonKind::UnitTest {
+        return format!("{tick} {}", test::time_note(sections));
+    }
+    let practice = sections.iter().find(|s| s.name == SectionName::Practice);
+    let practice = practice.map_or(Minutes::of(composing.lesson.minutes).practice, |s| s.minutes);
+    let sums = words::count(usize::from(practice.saturating_sub(SETTLE)), "minute");
+    format!(
+        "{tick} The {} of practice hold {sums} of sums and {SETTLE} for handing out.",
+        words::count(usize::from(practice), "minute"),
+    )
+}
+
+/// The item whose wrong answers the page shows: the first example that has some, else the first of
+/// guided practice or practice.
+fn error_item(sections: &[Section]) -> Option<&Item> {
+    let order = [SectionName::Examples, SectionName::Guided, SectionName::Practice];
+    order.iter().find_map(|name| {
+        let mut items = sections.iter().filter(|s| s.name == *name).flat_map(|s| &s.items);
+        items.find(|item| !item.likely.is_empty())
+    })
+}
+
+fn errors(composing: &Composing, example: Option<&Item>) -> Vec<Expected> {
+    let style = &composing.occasion.plan.style;
+    let Some(item) = example else {
+        // Without a sum to show them in, what goes wrong in general.
+        let skill = composing.skill();
+        return skill
+            .iter()
+            .flat_map(|s| &s.goes_wrong)
+            .take(ERRORS)
+            .map(|line| Expected { answer: String::new(), shows: in_house_words(line, style) })
+            .collect();
+    };
+    let shows = |likely: &crate::exercise::Likely| {
+        let name = likely.patterns.first();
+        let known = name.and_then(|name| patterns::catalogue().iter().find(|p| p.name == name));
+        known.map_or(likely.shows.clone(), |p| in_house_words(p.shows, style))
+    };
+    item.likely
+        .iter()
+        .take(ERRORS)
+        .map(|likely| Expected {
+            answer: likely.answer.parse().map_or(likely.answer.clone(), |n| style.number(n)),
+            shows: shows(likely),
+        })
+        .collect()
+}
+
+/// How many of each level to copy: in a catch-up with marks those with a pattern take support and
+/// the rest stretch; else the usual shares.
+fn sheets(composing: &Composing, pupils: u32) -> [u32; 3] {
+    let usual = copies::by_level(pupils);
+    if composing.lesson.kind != LessonKind::CatchUp {
+        return usual;
+    }
+    let mut named: Vec<&String> = Vec::new();
+    let weak = composing.occasion.findings.skills.iter().filter(|(_, f)| f.needs_work());
+    for pupil in weak.flat_map(|(_, f)| &f.patterns).flat_map(|p| &p.pupils) {
+        if !named.contains(&pupil) {
+            named.push(pupil);
+        }
+    }
+    if named.is_empty() {
+        return usual;
+    }
+    let support = u32::try_from(named.len()).unwrap_or(pupils).min(pupils);
+    let rest = pupils - support;
+    [support, rest / 2, rest - rest / 2]
+}
