@@ -1,7 +1,17 @@
 //! Makers: one for each skill of our ladder, and what its numbers must show.
 
-use super::Item;
-use super::time::Profile;
+mod build;
+mod classes;
+mod deal;
+mod looks;
+mod rows;
+mod stretch;
+#[cfg(test)]
+mod tests;
+mod written;
+
+use super::time::{Profile, item_seconds};
+use super::{Item, verify};
 use crate::method::HouseStyle;
 use crate::seed::Seed;
 
@@ -62,22 +72,89 @@ pub struct Request<'a> {
     pub own: &'a [(u64, u64)],
 }
 
+/// A set being made: whose it is, what is asked, for whom.
+pub(super) struct Bench<'a> {
+    /// The maker's name.
+    maker: &'a str,
+    request: &'a Request<'a>,
+    setting: &'a Setting,
+}
+
+impl Bench<'_> {
+    /// Times the items and keeps as many as fit the seconds: at least `least`, at most `most`.
+    fn fit(&self, items: impl IntoIterator<Item = Item>) -> Vec<Item> {
+        let request = self.request;
+        let mut kept = Vec::new();
+        let mut spent = 0;
+        for item in items {
+            if kept.len() >= request.most {
+                break;
+            }
+            let item = self.timed(item);
+            if kept.len() >= request.least && spent + item.seconds > request.seconds {
+                break;
+            }
+            spent += item.seconds;
+            kept.push(item);
+        }
+        kept
+    }
+
+    fn timed(&self, mut item: Item) -> Item {
+        item.seconds = item_seconds(&item, self.request.profile, self.setting.pace);
+        item
+    }
+}
+
+/// How a maker makes a set.
+type Make = fn(&Bench) -> Vec<Item>;
+
+/// A maker: the skill of our ladder it is for, and how it makes a set.
+struct Maker {
+    name: &'static str,
+    make: Make,
+}
+
+/// Every maker, in the order of our ladder.
+const MAKERS: &[Maker] = &[
+    Maker { name: "short-two-by-one", make: written::make },
+    Maker { name: "short-three-by-one", make: written::make },
+    Maker { name: "short-four-by-one", make: written::make },
+    Maker { name: "zeros-in-multiplicand", make: written::make },
+    Maker { name: "grid-two-by-two", make: written::make },
+    Maker { name: "lattice", make: written::make },
+    Maker { name: "long-two-by-two", make: written::make },
+    Maker { name: "long-three-by-two", make: written::make },
+    Maker { name: "long-four-by-two", make: written::make },
+    Maker { name: "long-three-by-three", make: written::make },
+    Maker { name: "zeros-in-multiplier", make: written::make },
+    Maker { name: "long-four-by-three", make: written::make },
+];
+
+fn maker(name: &str) -> Option<&'static Maker> {
+    MAKERS.iter().find(|m| m.name == name)
+}
+
 /// Whether there is a maker of this name.
-pub fn known(maker: &str) -> bool {
-    let _ = maker;
-    false
+pub fn known(name: &str) -> bool {
+    maker(name).is_some()
 }
 
 /// The names of all makers, in the order of our ladder.
 pub fn names() -> Vec<&'static str> {
-    Vec::new()
+    MAKERS.iter().map(|m| m.name).collect()
 }
 
 /// Makes a set of items, in rising difficulty, each checked by [`super::verify`].
 ///
 /// # Errors
 /// The maker is unknown, or an item failed its check (a fault of ours; the text says which).
-pub fn make(maker: &str, request: &Request, setting: &Setting) -> Result<Vec<Item>, String> {
-    let _ = (request, setting);
-    Err(format!("no maker `{maker}`"))
+pub fn make(name: &str, request: &Request, setting: &Setting) -> Result<Vec<Item>, String> {
+    let maker = maker(name).ok_or_else(|| format!("no maker `{name}`"))?;
+    let bench = Bench { maker: maker.name, request, setting };
+    let items = (maker.make)(&bench);
+    for item in &items {
+        verify(item).map_err(|fault| format!("{name}: `{}`: {fault}", item.prompt))?;
+    }
+    Ok(items)
 }

@@ -1,0 +1,173 @@
+//! Items put together from numbers: one function for each kind of question.
+
+use super::{Bench, Setting};
+use crate::exercise::patterns::{self, WrongAnswer};
+use crate::exercise::{Accept, Choice, Given, Item, Kind, Likely, Space, Working};
+use crate::method::{Long, Written, estimate, grid, lattice, long, ordered, routes, squares};
+use crate::number::digit_count;
+
+/// At most so many wrong answers stand beside an answer in the key.
+const LIKELY: usize = 5;
+
+impl Bench<'_> {
+    /// "4,739 × 286" as the class writes it.
+    pub(super) fn sum(&self, a: u64, b: u64) -> String {
+        let style = &self.setting.style;
+        format!("{}\u{a0}×\u{a0}{}", style.number(a), style.number(b))
+    }
+
+    /// A number as the class writes it.
+    pub(super) fn number(&self, n: u64) -> String {
+        self.setting.style.number(n)
+    }
+
+    /// An item with nothing but its question and answer, to be filled in.
+    pub(super) fn plain(&self, kind: Kind, prompt: String, answer: String) -> Item {
+        Item {
+            id: String::new(),
+            skill: self.request.skill.to_owned(),
+            kind,
+            prompt,
+            expression: None,
+            answer,
+            accept: None,
+            choices: Vec::new(),
+            working: Working::Steps { steps: Vec::new() },
+            seconds: 0,
+            likely: Vec::new(),
+            space: Space::Box,
+            purpose: String::new(),
+        }
+    }
+
+    /// A whole product by a written method. `estimate` puts a line for an estimate above it.
+    pub(super) fn written(
+        &self,
+        (a, b): (u64, u64),
+        method: Written,
+        given: Given,
+        estimate: bool,
+    ) -> Item {
+        let style = &self.setting.style;
+        let mut item = self.plain(Kind::Written, self.sum(a, b), (a * b).to_string());
+        item.expression = Some(format!("{a}*{b}"));
+        (item.working, item.space) = match method {
+            Written::Long => {
+                let long = long(a, b, style);
+                let space = squared(&long, given, estimate);
+                (Working::Long(long), space)
+            }
+            Written::Grid => {
+                let grid = grid(a, b);
+                let (columns, rows) = (small(grid.parts.len()), small(grid.rows.len()));
+                (Working::Grid(grid), Space::Grid { columns, rows, given })
+            }
+            Written::Lattice => {
+                let (top, side) = ordered(a, b);
+                let (columns, rows) = (small_count(top), small_count(side));
+                (Working::Lattice(lattice(a, b)), Space::Lattice { columns, rows, given })
+            }
+        };
+        item.likely = likely(patterns::likely_wrong(a, b, method, style));
+        item
+    }
+
+    /// One row of a × b: the multiplicand times this digit of the multiplier in its place.
+    pub(super) fn row(&self, (a, b): (u64, u64), digit: u8, place: u64, method: Written) -> Item {
+        let (a, b) = ordered(a, b);
+        let times = u64::from(digit) * place;
+        let value = a * times;
+        let prompt = format!("Only the row ×\u{a0}{} of {}", self.number(times), self.sum(a, b));
+        let mut item = self.plain(Kind::Row, prompt, value.to_string());
+        item.expression = Some(format!("{a}*{times}"));
+        item.working = match method {
+            Written::Grid => Working::Grid(grid(a, times)),
+            _ => Working::Long(single_row(self.setting, a, times)),
+        };
+        item.space =
+            Space::Strip { columns: small(squares(&long(a, b, &self.setting.style), false).0) };
+        item
+    }
+
+    /// About how large a product is; any answer within three tenths of the product is right.
+    pub(super) fn estimate(&self, (a, b): (u64, u64), space: Space) -> Item {
+        let about = estimate(a, b);
+        let mut item = self.plain(Kind::Estimate, self.sum(a, b), about.value.to_string());
+        item.expression = Some(format!("{}*{}", about.factors[0], about.factors[1]));
+        let exact = a * b;
+        item.accept = Some(Accept::Between {
+            least: (exact * 7).div_ceil(10).to_string(),
+            most: (exact * 13 / 10).to_string(),
+        });
+        item.working = Working::Estimate(about);
+        item.space = space;
+        item
+    }
+
+    /// The cheapest route to a product in the head.
+    pub(super) fn cheapest(&self, a: u64, b: u64) -> Working {
+        match routes(a, b).into_iter().next() {
+            Some(route) => Working::Route(route),
+            None => {
+                let step = format!("{}\u{a0}=\u{a0}{}", self.sum(a, b), self.number(a * b));
+                Working::Steps { steps: vec![step] }
+            }
+        }
+    }
+
+    /// One of several answers; the first is the right one before they are put in order.
+    pub(super) fn choice(&self, prompt: String, choices: Vec<Choice>, because: bool) -> Item {
+        let right = choices.iter().find(|c| c.correct).map(|c| c.text.clone()).unwrap_or_default();
+        let mut item = self.plain(Kind::Choice, prompt, right);
+        item.choices = choices;
+        item.space = Space::Options { because };
+        item
+    }
+
+    /// A short answer with the reason in a sentence.
+    pub(super) fn reason(&self, prompt: String, expression: String, answer: u64) -> Item {
+        let mut item = self.plain(Kind::Reason, prompt, answer.to_string());
+        item.expression = Some(expression);
+        item.space = Space::Lines { count: 3 };
+        item
+    }
+}
+
+/// The squares of a long working; the lines with headings have one row more.
+pub(super) fn squared(long: &Long, given: Given, estimate: bool) -> Space {
+    let (columns, rows) = squares(long, given != Given::Nothing);
+    Space::Squares { columns: small(columns), rows: small(rows), given, estimate }
+}
+
+/// The working of one row alone: no row of noughts stands before it in any house style.
+pub(super) fn single_row(setting: &Setting, a: u64, times: u64) -> Long {
+    let mut working = long(a, times, &setting.style);
+    working.rows.retain(|r| r.digit != 0);
+    working.adding_carries.clear();
+    working
+}
+
+/// A count that fits on paper.
+pub(super) fn small(n: usize) -> u8 {
+    u8::try_from(n).unwrap_or(u8::MAX)
+}
+
+fn small_count(n: u64) -> u8 {
+    u8::try_from(digit_count(n)).unwrap_or(u8::MAX)
+}
+
+/// The first of the wrong answers with what each shows.
+pub(super) fn likely(wrong: Vec<WrongAnswer>) -> Vec<Likely> {
+    let shows = |name: &str| {
+        patterns::catalogue().iter().find(|p| p.name == name).map_or("", |p| p.short).to_owned()
+    };
+    wrong
+        .into_iter()
+        .take(LIKELY)
+        .map(|w| Likely {
+            shows: w.patterns.first().map(|name| shows(name)).unwrap_or_default(),
+            answer: w.answer,
+            patterns: w.patterns,
+        })
+        .collect()
+}

@@ -1,0 +1,385 @@
+//! Classes of products by the length of their factors, and the skills that share each out.
+
+use super::Bench;
+use super::deal::{self, Line, Stretch};
+use super::looks::{decent, varied};
+use crate::number::{digits, ten_to};
+use crate::seed::Stream;
+
+/// The digits of the longer and of the shorter factor.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Size {
+    /// Digits of the multiplicand.
+    pub a: u32,
+    /// Digits of the multiplier.
+    pub b: u32,
+}
+
+impl Size {
+    pub(super) const fn of(a: u32, b: u32) -> Size {
+        Size { a, b }
+    }
+
+    /// The smallest and the largest number with so many digits, without the trivial one digits.
+    fn range(count: u32) -> (u64, u64) {
+        let low = if count <= 1 { 2 } else { ten_to(count as usize - 1) };
+        (low, ten_to(count as usize) - 1)
+    }
+}
+
+/// What is dealt out: whole products, or rows (a multiplicand and one digit).
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Deck {
+    /// Whole products.
+    Products,
+    /// Rows: their places do not matter, so that no multiplicand meets a digit twice.
+    Rows,
+}
+
+/// The skills with sums of this size, and how much of them each needs; those with a zero inside
+/// are shared out apart.
+fn users(size: Size, zeros: bool) -> &'static [(&'static str, u64)] {
+    match (size.a, size.b, zeros) {
+        (2, 1, _) => &[("short-two-by-one", 10), ("splitting", 6), ("story-one-step", 1)],
+        (3, 1, true) => &[("zeros-in-multiplicand", 9), ("story-one-step", 1)],
+        (3, 1, false) => &[
+            ("short-three-by-one", 8),
+            ("story-one-step", 2),
+            ("splitting", 2),
+            ("story-two-step", 1),
+        ],
+        (4, 1, true) => &[("zeros-in-multiplicand", 3), ("short-four-by-one", 3)],
+        (4, 1, false) => &[("short-four-by-one", 6), ("story-two-step", 1)],
+        (2, 2, _) => &[
+            ("long-two-by-two", 14),
+            ("grid-two-by-two", 8),
+            ("lattice", 5),
+            ("story-one-step", 2),
+            ("checking-a-product", 1),
+            ("choosing-a-method", 1),
+        ],
+        (3, 2, _) => &[
+            ("long-three-by-two", 8),
+            ("lattice", 2),
+            ("checking-a-product", 2),
+            ("which-is-nearer", 1),
+            ("estimating-by-leading-digits", 2),
+            ("digits-of-a-product", 1),
+            ("story-two-step", 3),
+            ("choosing-a-method", 1),
+        ],
+        (4, 2, _) => &[("long-four-by-two", 4), ("story-two-step", 1), ("choosing-a-method", 1)],
+        (3, 3, true) => &[("zeros-in-multiplier", 1)],
+        (3, 3, false) => &[("long-three-by-three", 4), ("lattice", 1)],
+        (4, 3, true) => &[("long-four-by-three", 2), ("zeros-in-multiplier", 1)],
+        (4, 3, false) => &[("long-four-by-three", 4), ("story-two-step", 1)],
+        _ => &[],
+    }
+}
+
+/// The skills that ask for single rows of a multiplicand so long.
+fn row_users(digits: u32) -> &'static [(&'static str, u64)] {
+    match digits {
+        2 => &[("long-two-by-two", 3), ("grid-two-by-two", 2)],
+        3 => &[("long-three-by-two", 1), ("long-three-by-three", 1), ("zeros-in-multiplier", 1)],
+        4 => &[("long-four-by-two", 1), ("long-four-by-three", 1), ("zeros-in-multiplier", 1)],
+        _ => &[],
+    }
+}
+
+/// Cells in the share of all who are not named.
+const OTHERS: u64 = 32;
+
+fn skill_stretch(bench: &Bench, users: &[(&str, u64)]) -> Stretch {
+    let mut weights: Vec<u64> = users.iter().map(|(_, weight)| *weight).collect();
+    weights.push(1 + weights.iter().sum::<u64>() / 16);
+    let own = bench.request.skill == bench.maker;
+    match users.iter().position(|(name, _)| own && *name == bench.maker) {
+        Some(index) => Stretch::WHOLE.share(index, &weights),
+        None => {
+            // A maker used under another name, or a size its table does not name.
+            let seed = bench.setting.seed.child("others").child(bench.maker);
+            let cell = seed.child(bench.request.skill).below(OTHERS);
+            let cells = vec![1; usize::try_from(OTHERS).unwrap_or(1)];
+            let rest = Stretch::WHOLE.share(users.len(), &weights);
+            rest.share(usize::try_from(cell).unwrap_or(0), &cells)
+        }
+    }
+}
+
+/// Whether no carry arises in any row: every digit times every digit is one digit.
+pub(super) fn bare(a: u64, b: u64) -> bool {
+    let most = |n| digits(n).into_iter().max().unwrap_or(0);
+    most(a) * most(b) <= 9
+}
+
+/// What a set owns of a kind of pairs: its own, those of the first part without carries, and
+/// the reserves.
+struct Owned {
+    own: Stretch,
+    bare: Option<Stretch>,
+    reserves: [Stretch; 2],
+}
+
+impl Owned {
+    fn new(bench: &Bench, users: &[(&str, u64)], by_spot: bool) -> Owned {
+        let skill = skill_stretch(bench, users);
+        let request = bench.request;
+        Owned {
+            own: deal::own_stretch(skill, request, by_spot),
+            bare: deal::bare_stretch(skill, request).filter(|_| by_spot),
+            reserves: deal::reserves(skill, request, by_spot),
+        }
+    }
+}
+
+/// What a set owns of a class: of the pairs without and with a zero inside.
+struct Hand {
+    line: Line,
+    kinds: [Owned; 2],
+}
+
+impl Hand {
+    fn new(bench: &Bench, size: Size, deck: Deck) -> Hand {
+        let (name, kinds) = match deck {
+            Deck::Products => {
+                let owned = |zeros| Owned::new(bench, users(size, zeros), true);
+                (format!("{}x{}", size.a, size.b), [owned(false), owned(true)])
+            }
+            Deck::Rows => {
+                let owned = || Owned::new(bench, row_users(size.a), false);
+                (format!("rows {}", size.a), [owned(), owned()])
+            }
+        };
+        Hand { line: Line::of(&bench.setting.seed, &name), kinds }
+    }
+
+    fn kind(&self, a: u64, b: u64) -> &Owned {
+        &self.kinds[usize::from(zero_inside(a) || zero_inside(b))]
+    }
+
+    /// Whether the set owns this pair with carries.
+    fn holds(&self, dealt: &Dealt) -> bool {
+        self.kind(dealt.a, dealt.b).own.holds(dealt.point)
+    }
+
+    /// Whether the set owns this pair without carries.
+    fn holds_bare(&self, dealt: &Dealt) -> bool {
+        self.kind(dealt.a, dealt.b).bare.is_some_and(|s| s.holds(dealt.point))
+    }
+
+    /// Whether the pair is in the reserve of this tier and in no closer one.
+    fn reserves(&self, tier: usize, dealt: &Dealt) -> bool {
+        let owned = self.kind(dealt.a, dealt.b);
+        owned.reserves[tier].holds(dealt.point)
+            && (tier == 0 || !owned.reserves[0].holds(dealt.point))
+    }
+}
+
+/// A pair and where it lies on the line.
+struct Dealt {
+    a: u64,
+    b: u64,
+    point: u64,
+}
+
+/// Pairs that can all be looked at, spread over the line at equal distances in the order of their
+/// points: each stretch then gets its fair number of them, however few they are. Those with a
+/// zero inside are spread by themselves.
+fn spread(line: Line, mut pairs: Vec<(u64, u64)>) -> Vec<Dealt> {
+    pairs.sort_by_key(|&(a, b)| (zero_inside(a) || zero_inside(b), line.point(a, b)));
+    let zeros = pairs.partition_point(|&(a, b)| !(zero_inside(a) || zero_inside(b)));
+    let all = pairs.len();
+    let place = |(index, (a, b)): (usize, (u64, u64))| {
+        let (rank, of) = if index < zeros { (index, zeros) } else { (index - zeros, all - zeros) };
+        Dealt { a, b, point: deal::at_rank(rank, of) }
+    };
+    pairs.into_iter().enumerate().map(place).collect()
+}
+
+/// Whether a digit between the first and the last is 0.
+fn zero_inside(n: u64) -> bool {
+    let mut rest = n / 10;
+    while rest >= 10 {
+        if rest.is_multiple_of(10) {
+            return true;
+        }
+        rest /= 10;
+    }
+    false
+}
+
+/// Classes with at most so many pairs are looked through whole.
+const SMALL: u64 = 20_000;
+/// Multiplicands tried in a larger class before giving up.
+const TRIES: u32 = 1_000;
+/// Pairs to choose from for each sum, and at most for a set.
+const CHOICE: usize = 12;
+const MOST: usize = 100;
+
+/// Pairs of the class that belong to this set and are `sound`, in the set's order: many more than
+/// `count` where there are so many. Those of the reserve, taken only where its own are too few,
+/// come last; the whole reserve is opened only where there are fewer than `least`.
+pub(super) fn hand(
+    bench: &Bench,
+    size: Size,
+    deck: Deck,
+    (least, count): (usize, usize),
+    sound: &dyn Fn(u64, u64) -> bool,
+) -> Vec<(u64, u64)> {
+    let hand = Hand::new(bench, size, deck);
+    let mut stream = deal::stream(bench.request, &bench.setting.seed, &format!("{deck:?}"));
+    let want = (count * CHOICE).clamp(count, MOST.max(count));
+    let whole = whole_class(size, deck).map(|pairs| spread(hand.line, pairs));
+    let mut take = |want: usize, held: &dyn Fn(&Dealt) -> bool| match &whole {
+        Some(all) => {
+            let fits = |d: &&Dealt| held(d) && sound(d.a, d.b);
+            let mut found: Vec<(u64, u64)> = all.iter().filter(fits).map(|d| (d.a, d.b)).collect();
+            stream.shuffle(&mut found);
+            found.truncate(want);
+            found
+        }
+        None => look(hand.line, size, want, &mut stream, &|d| {
+            held(d) && !bare(d.a, d.b) && sound(d.a, d.b)
+        }),
+    };
+    let mut found = take(want, &|d| hand.holds(d));
+    for (tier, enough) in [(0, count * 2), (1, least)] {
+        if found.len() < enough {
+            found.extend(take(enough * 2, &|d| hand.reserves(tier, d)));
+        }
+    }
+    turn_some(size, &mut found, &mut stream);
+    found
+}
+
+/// All pairs of a class with carries that are decent, where there are not too many.
+fn whole_class(size: Size, deck: Deck) -> Option<Vec<(u64, u64)>> {
+    let ((low, high), (least, most)) = (Size::range(size.a), Size::range(size.b));
+    let small = (high - low + 1) * (most - least + 1) <= SMALL;
+    let pairs = || (low..=high).flat_map(|a| (least..=most).map(move |b| (a, b)));
+    let fits = |&(a, b): &(u64, u64)| {
+        once(size, a, b) && (deck == Deck::Rows || !bare(a, b)) && decent(a, b)
+    };
+    small.then(|| pairs().filter(fits).collect())
+}
+
+/// In a square class each unordered pair stands once.
+fn once(size: Size, a: u64, b: u64) -> bool {
+    size.a != size.b || a > b
+}
+
+/// Turns about half of the pairs of a square class round.
+fn turn_some(size: Size, pairs: &mut [(u64, u64)], stream: &mut Stream) {
+    if size.a == size.b {
+        for pair in pairs {
+            if stream.chance(1, 2) {
+                *pair = (pair.1, pair.0);
+            }
+        }
+    }
+}
+
+/// The set's pairs without any carry, of which the first part's sets alone own some.
+pub(super) fn bare_hand(
+    bench: &Bench,
+    size: Size,
+    sound: &dyn Fn(u64, u64) -> bool,
+) -> Vec<(u64, u64)> {
+    let hand = Hand::new(bench, size, Deck::Products);
+    let low_digits = |count: u32, most: u8| -> Vec<u64> {
+        let (least, last) = Size::range(count);
+        (least..=last).filter(|&n| digits(n).iter().all(|&d| d <= most)).collect()
+    };
+    let (tops, sides) = (low_digits(size.a, 4), low_digits(size.b, 4));
+    let pairs = tops.iter().flat_map(|&a| sides.iter().map(move |&b| (a, b)));
+    let all = pairs.filter(|&(a, b)| once(size, a, b) && bare(a, b) && decent(a, b));
+    let mut found: Vec<(u64, u64)> = spread(hand.line, all.collect())
+        .iter()
+        .filter(|d| hand.holds_bare(d) && sound(d.a, d.b))
+        .map(|d| (d.a, d.b))
+        .collect();
+    deal::stream(bench.request, &bench.setting.seed, "bare").shuffle(&mut found);
+    found
+}
+
+/// Pairs that are not dealt out: nobody multiplies them, they are only looked at.
+pub(super) fn loose(
+    bench: &Bench,
+    size: Size,
+    count: usize,
+    sound: &dyn Fn(u64, u64) -> bool,
+) -> Vec<(u64, u64)> {
+    let mut stream = deal::stream(bench.request, &bench.setting.seed, "loose");
+    let ((low, high), (least, most)) = (Size::range(size.a), Size::range(size.b));
+    let mut found = Vec::new();
+    for _ in 0..count * 200 {
+        let (a, b) = (stream.number(low..=high), stream.number(least..=most));
+        if !bare(a, b) && sound(a, b) {
+            found.push((a, b));
+        }
+        if found.len() >= count {
+            break;
+        }
+    }
+    found
+}
+
+/// Looks for pairs of a large class at random multiplicands, one for each.
+fn look(
+    line: Line,
+    size: Size,
+    want: usize,
+    stream: &mut Stream,
+    wanted: &dyn Fn(&Dealt) -> bool,
+) -> Vec<(u64, u64)> {
+    let ((low, high), (least, most)) = (Size::range(size.a), Size::range(size.b));
+    let mut found = Vec::new();
+    for _ in 0..TRIES {
+        let a = stream.number(low..=high);
+        let from = stream.number(least..=most);
+        let here =
+            |b: &u64| once(size, a, *b) && wanted(&Dealt { a, b: *b, point: line.point(a, *b) });
+        let b = (from..=most).chain(least..from).find(here);
+        if let Some(b) = b.filter(|b| !found.contains(&(a, *b))) {
+            found.push((a, b));
+        }
+        if found.len() >= want {
+            break;
+        }
+    }
+    found
+}
+
+/// A multiplier of this size with the digit in its place, for a row of a × it; and whether nobody
+/// is asked to multiply it out.
+pub(super) fn row_base(
+    bench: &Bench,
+    (a, digit): (u64, u64),
+    place: u64,
+    size: Size,
+    inner_zero: bool,
+) -> (u64, bool) {
+    let users = users(size, inner_zero || zero_inside(a));
+    let rows = deal::rows_share(skill_stretch(bench, users));
+    let line = Line::of(&bench.setting.seed, &format!("{}x{}", size.a, size.b));
+    let (least, most) = Size::range(size.b);
+    let fits = |b: &u64| {
+        let d = digits(*b);
+        let others = d.iter().enumerate().filter(|&(i, _)| ten_to(i) != place);
+        let fine = |(i, &x): (usize, &u8)| match (i, inner_zero) {
+            (1, true) => x == 0,
+            _ => x >= 2 && u64::from(x) != digit,
+        };
+        b / place % 10 == digit && others.clone().all(fine) && varied(&d) && *b != a
+    };
+    let all: Vec<u64> = (least..=most).filter(fits).collect();
+    let apart: Vec<u64> = all.iter().copied().filter(|&b| rows.holds(line.point(a, b))).collect();
+    let what = format!("row base {a} {digit}");
+    let mut stream = deal::stream(bench.request, &bench.setting.seed, &what);
+    match (stream.one_of(&apart), stream.one_of(&all)) {
+        (Some(&b), _) => (b, true),
+        (None, Some(&b)) => (b, false),
+        (None, None) => (digit * place, false),
+    }
+}

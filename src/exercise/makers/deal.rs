@@ -1,0 +1,258 @@
+//! Which products a set may use, so that no pupil meets one twice in a term.
+//!
+//! Every unordered pair of factors has a *point* on a line, given by the class's seed and the two
+//! numbers alone. Every set owns a *stretch* of that line, cut out step by step: first for the
+//! skill, then for the occasion (a lesson, a catch-up, a revision), the part, the spot and the
+//! version. Stretches of different sets never overlap, so sets cannot share a product, and no set
+//! needs to know what another drew: each stream stays its own. The levels of practice are
+//! different spots, so a pupil who changes level meets new numbers too.
+//!
+//! Pairs are told apart by *class*: the digits of the longer and of the shorter factor. Each class
+//! is shared out among the skills whose sums are of that size.
+//!
+//! A set that finds too little in its own stretch (few pairs have two digits each) takes more
+//! from its skill's *reserve*: from what the part and the spot have of it, which only a catch-up
+//! or a revision of the same part could take as well. Where even its least number is not reached,
+//! the whole reserve is open to it, and two sets could meet by chance. Warm-ups are drawn from the facts
+//! and round numbers, which are too few to be dealt out for a term: there the skills share the
+//! line, and a return of the skill begins at another point.
+
+use super::{Request, Spot};
+use crate::seed::{Seed, Stream};
+
+/// A stretch of the line, from a point on, so long.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Stretch {
+    from: u64,
+    length: u64,
+}
+
+/// The line ends here; small enough that shares never overflow.
+const LINE: u64 = 1 << 48;
+
+impl Stretch {
+    /// The whole line.
+    pub(super) const WHOLE: Stretch = Stretch { from: 0, length: LINE };
+
+    /// The part with this index when the stretch is shared out by weights.
+    pub(super) fn share(self, index: usize, weights: &[u64]) -> Stretch {
+        let all: u64 = weights.iter().sum::<u64>().max(1);
+        let before: u64 = weights.iter().take(index).sum();
+        let own = weights.get(index).copied().unwrap_or(0);
+        let at = |w: u64| u128::from(self.length) * u128::from(w) / u128::from(all);
+        let point = |w| u64::try_from(at(w)).unwrap_or(self.length);
+        Stretch { from: self.from + point(before), length: point(before + own) - point(before) }
+    }
+
+    /// The n-th of endlessly many parts (from 0), each half as long as the one before.
+    fn halving(self, n: u32) -> Stretch {
+        let rest = self.length.checked_shr(n).unwrap_or(0);
+        Stretch { from: self.from + self.length - rest, length: rest - rest / 2 }
+    }
+
+    /// The n-th part (from 0): equal ones first, then smaller and smaller ones.
+    fn nth(self, n: u32, equal: u32) -> Stretch {
+        let weights = vec![1; equal as usize + 1];
+        if n < equal {
+            self.share(n as usize, &weights)
+        } else {
+            self.share(equal as usize, &weights).halving(n - equal)
+        }
+    }
+
+    /// Whether the point lies on it.
+    pub(super) fn holds(self, point: u64) -> bool {
+        point >= self.from && point - self.from < self.length
+    }
+}
+
+/// The points of a class's pairs.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Line(u64);
+
+impl Line {
+    /// The line of this class's seed; `kind` keeps rows and whole products apart.
+    pub(super) fn of(seed: &Seed, kind: &str) -> Line {
+        Line(seed.child("products").child(kind).below(u64::MAX))
+    }
+
+    /// Where a pair lies, whichever way round it stands.
+    pub(super) fn point(self, a: u64, b: u64) -> u64 {
+        let (more, less) = (a.max(b), a.min(b));
+        let mixed = mix(mix(self.0 ^ more).wrapping_add(less));
+        mixed >> 16
+    }
+}
+
+/// The point of the `rank`-th of so many pairs spread evenly over the line.
+pub(super) fn at_rank(rank: usize, of: usize) -> u64 {
+    let (rank, of) = (u64::try_from(rank).unwrap_or(0), u64::try_from(of).unwrap_or(1).max(1));
+    LINE / of * rank
+}
+
+/// A mixing step whose every input bit moves every output bit (the finisher of SplitMix64,
+/// Steele, Lea and Flood 2014; constants from memory).
+fn mix(n: u64) -> u64 {
+    let n = n.wrapping_add(0x9E37_79B9_7F4A_7C15);
+    let n = (n ^ (n >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
+    let n = (n ^ (n >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);
+    n ^ (n >> 31)
+}
+
+/// How much of a skill's stretch lessons, catch-ups, revisions, other sets, the reserve and the
+/// products of which single rows are asked get.
+const OCCASIONS: [u64; 6] = [20, 3, 2, 1, 3, 2];
+const RESERVE: usize = 4;
+const ROWS: usize = 5;
+
+/// What a set's name says: the kind of occasion, its number and its version.
+///
+/// `"A"`, `"B"` and `""` are a lesson's sets; names that begin with `c` or `r` belong to catch-ups
+/// and revisions, any digits in them are their number, and a capital `B` at the end is version B.
+fn occasion(name: &str) -> (usize, u32, u32) {
+    let version = u32::from(name.ends_with('B'));
+    let kind = match name.chars().next().map(|c| c.to_ascii_lowercase()) {
+        None | Some('a' | 'b') => 0,
+        Some('c') => 1,
+        Some('r') => 2,
+        _ => 3,
+    };
+    let number: String = name.chars().filter(char::is_ascii_digit).take(4).collect();
+    (kind, number.parse().unwrap_or(0), version)
+}
+
+fn spot_index(spot: Spot) -> usize {
+    match spot {
+        Spot::WarmUp => 0,
+        Spot::Example => 1,
+        Spot::Guided => 2,
+        Spot::Support => 3,
+        Spot::Core => 4,
+        Spot::Stretch => 5,
+        Spot::ExitCheck => 6,
+        Spot::Homework => 7,
+        Spot::Test => 8,
+    }
+}
+
+/// How much each spot gets, by how many sums stand there.
+const SPOTS: [u64; 9] = [1, 3, 4, 8, 8, 5, 5, 5, 4];
+/// What the first parts of a skill get, and all later ones together: few skills have four.
+const PARTS: [u64; 5] = [6, 6, 5, 3, 1];
+/// What versions A and B get.
+const VERSIONS: [u64; 2] = [4, 1];
+/// Catch-ups and revisions with equal shares.
+const NUMBERS: u32 = 7;
+
+/// The stretch a set owns inside its skill's stretch. Rows stand in exit checks only, so that
+/// they are not shared out by `spot`.
+pub(super) fn own_stretch(skill: Stretch, request: &Request, by_spot: bool) -> Stretch {
+    let (kind, number, version) = occasion(request.name);
+    let stretch = skill.share(kind, &OCCASIONS);
+    let stretch = if kind == 0 { stretch } else { stretch.nth(number, NUMBERS) };
+    part_of(stretch, request, by_spot).share(version as usize, &VERSIONS)
+}
+
+/// What part and spot get of a stretch.
+fn part_of(stretch: Stretch, request: &Request, by_spot: bool) -> Stretch {
+    let part = request.part.saturating_sub(1);
+    let named = PARTS.len() - 1;
+    let index = usize::try_from(part).unwrap_or(named).min(named);
+    let stretch = stretch.share(index, &PARTS);
+    let later = part.checked_sub(u32::try_from(named).unwrap_or(0));
+    let stretch = later.map_or(stretch, |n| stretch.halving(n));
+    if by_spot { stretch.share(spot_index(request.spot), &SPOTS) } else { stretch }
+}
+
+/// The stretch of the first part where all pairs without any carry go: they are few, and only
+/// the first lesson of a method needs them.
+pub(super) fn bare_stretch(skill: Stretch, request: &Request) -> Option<Stretch> {
+    let (kind, _, version) = occasion(request.name);
+    let first = kind == 0 && request.part == 1;
+    first.then(|| skill.share(spot_index(request.spot), &SPOTS).share(version as usize, &VERSIONS))
+}
+
+/// The skill's reserve: first what part and spot have of it, whatever the occasion, then all.
+pub(super) fn reserves(skill: Stretch, request: &Request, by_spot: bool) -> [Stretch; 2] {
+    let whole = skill.share(RESERVE, &OCCASIONS);
+    [part_of(whole, request, by_spot), whole]
+}
+
+/// The skill's products of which only single rows are asked: nobody multiplies them out.
+pub(super) fn rows_share(skill: Stretch) -> Stretch {
+    skill.share(ROWS, &OCCASIONS)
+}
+
+/// The stream of a set: the order in which it takes what it owns.
+pub(super) fn stream(request: &Request, seed: &Seed, what: &str) -> Stream {
+    seed.child(&format!("{}/{}", request.skill, request.part))
+        .child(&format!("{:?}/{}", request.spot, request.name))
+        .child(what)
+        .stream()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::exercise::Profile;
+
+    const ALL: [Spot; 9] = [
+        Spot::WarmUp,
+        Spot::Example,
+        Spot::Guided,
+        Spot::Support,
+        Spot::Core,
+        Spot::Stretch,
+        Spot::ExitCheck,
+        Spot::Homework,
+        Spot::Test,
+    ];
+
+    fn request(part: u32, spot: Spot, name: &str) -> Request<'_> {
+        let profile = Profile::Typical;
+        Request { skill: "s", part, spot, name, profile, seconds: 0, least: 0, most: 0, own: &[] }
+    }
+
+    #[test]
+    fn no_two_sets_own_the_same_stretch_of_the_line() {
+        let mut stretches = Vec::new();
+        for name in ["A", "B", "C1", "C1B", "C2", "C9", "catch-up 3", "R1", "R2/B", "test"] {
+            for part in 1..=9 {
+                for spot in ALL {
+                    let own = own_stretch(Stretch::WHOLE, &request(part, spot, name), true);
+                    assert!(own.length > 0, "{name} {part} {spot:?}");
+                    stretches.push(own);
+                }
+            }
+        }
+        stretches.push(reserves(Stretch::WHOLE, &request(1, Spot::Core, "A"), true)[1]);
+        stretches.push(rows_share(Stretch::WHOLE));
+        stretches.sort_by_key(|s| s.from);
+        for pair in stretches.windows(2) {
+            assert!(pair[0].from + pair[0].length <= pair[1].from, "{pair:?}");
+        }
+        let last = stretches.last().expect("there are stretches");
+        assert!(last.from + last.length <= LINE);
+    }
+
+    #[test]
+    fn a_pair_has_one_point_whichever_way_round_it_stands() {
+        let line = Line::of(&Seed::of("key"), "2x2");
+        assert_eq!(line.point(47, 36), line.point(36, 47));
+        assert_ne!(line.point(47, 36), line.point(47, 63));
+        assert_ne!(line.point(47, 36), Line::of(&Seed::of("other"), "2x2").point(47, 36));
+    }
+
+    #[test]
+    fn points_are_spread_evenly() {
+        let line = Line::of(&Seed::of("key"), "3x2");
+        let mut tenths = [0_u32; 10];
+        for a in 100..1000 {
+            for b in 10..100 {
+                let tenth = line.point(a, b) * 10 / LINE;
+                tenths[usize::try_from(tenth).expect("a tenth")] += 1;
+            }
+        }
+        assert!(tenths.iter().all(|n| (7_800..8_400).contains(n)), "{tenths:?}");
+    }
+}

@@ -1,0 +1,181 @@
+//! What the working of a product shows: carries, zeros, and how many digits it has.
+
+use super::classes::bare;
+use crate::method::{HouseStyle, long};
+use crate::number::{digit_count, digits};
+
+/// What can be seen in the working of a × b.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Looks {
+    /// Carries that are added inside a row.
+    pub carries: usize,
+    /// Rows with at least one such carry.
+    pub rows_with_carries: usize,
+    /// Rows written.
+    pub rows: usize,
+    /// Carries when the rows are added.
+    pub adding: usize,
+    /// A zero inside the multiplicand.
+    pub zero_in_a: bool,
+    /// A carry is added to a zero's product.
+    pub into_zero: bool,
+    /// A zero inside the multiplier.
+    pub zero_in_b: bool,
+    /// Facts with both digits 6 or more.
+    pub big_facts: usize,
+    /// The product has as many digits as both factors together.
+    pub longer: bool,
+    /// No carry arises at all.
+    pub bare: bool,
+}
+
+impl Looks {
+    pub(super) fn of(a: u64, b: u64) -> Looks {
+        let long = long(a, b, &HouseStyle::default());
+        let (top, side) = (digits(long.a), digits(long.b));
+        let inner_zero = |d: &[u8]| d.iter().skip(1).any(|&x| x == 0);
+        // The last carry of a row is its leading digit: nothing is added to it.
+        let added = |carries: &[u8]| carries.iter().rev().skip(1).filter(|&&c| c > 0).count();
+        let into_zero =
+            |carries: &[u8]| carries.iter().zip(top.iter().skip(1)).any(|(&c, &t)| c > 0 && t == 0);
+        let big = |d: &[u8]| d.iter().filter(|&&x| x >= 6).count();
+        Looks {
+            carries: long.rows.iter().map(|r| added(&r.carries)).sum(),
+            rows_with_carries: long.rows.iter().filter(|r| added(&r.carries) > 0).count(),
+            rows: long.rows.len(),
+            adding: long.adding_carries.iter().filter(|&&c| c > 0).count(),
+            zero_in_a: inner_zero(&top),
+            into_zero: long.rows.iter().any(|r| into_zero(&r.carries)),
+            zero_in_b: inner_zero(&side),
+            big_facts: big(&top) * big(&side),
+            longer: digit_count(long.value) == digit_count(a) + digit_count(b),
+            bare: bare(a, b),
+        }
+    }
+}
+
+/// What a sum's numbers are to show.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Show {
+    /// No carries at all.
+    Bare,
+    /// A carry or two.
+    FewCarries,
+    /// Carries in every row.
+    Carries,
+    /// A carry is added to a zero's product.
+    IntoZero,
+    /// A zero inside the multiplicand.
+    ZeroInA,
+    /// A zero inside the multiplier.
+    ZeroInB,
+    /// Zeros inside both.
+    ZeroInBoth,
+    /// Carries when the rows are added.
+    Adding,
+    /// One digit fewer than both factors together.
+    Shorter,
+    /// High facts and carries throughout.
+    High,
+}
+
+impl Show {
+    /// Whether the working shows it.
+    pub(super) fn fits(self, looks: &Looks) -> bool {
+        let zeros = looks.zero_in_a || looks.zero_in_b;
+        match self {
+            Show::Bare => looks.bare && looks.adding == 0,
+            Show::FewCarries => !zeros && (1..=looks.rows).contains(&looks.carries),
+            Show::Carries => !zeros && looks.rows_with_carries == looks.rows && looks.longer,
+            Show::IntoZero => looks.into_zero && !looks.zero_in_b,
+            Show::ZeroInA => looks.zero_in_a && !looks.into_zero && !looks.zero_in_b,
+            Show::ZeroInB => looks.zero_in_b && !looks.zero_in_a && looks.carries > 0,
+            Show::ZeroInBoth => looks.zero_in_b && looks.zero_in_a,
+            Show::Adding => !zeros && looks.adding >= 2,
+            Show::Shorter => !zeros && !looks.longer && looks.carries > 0,
+            Show::High => looks.big_facts >= 2 && looks.rows_with_carries == looks.rows,
+        }
+    }
+
+    /// The same for the teacher, in a few words.
+    pub(super) fn words(self) -> &'static str {
+        match self {
+            Show::Bare => "no carries",
+            Show::FewCarries => "a carry or two",
+            Show::Carries => "carries in every row",
+            Show::IntoZero => "a carry into a zero",
+            Show::ZeroInA => "a zero inside the upper number",
+            Show::ZeroInB => "a zero inside the lower number",
+            Show::ZeroInBoth => "zeros inside both numbers",
+            Show::Adding => "carries when the rows are added",
+            Show::Shorter => "one digit fewer than both numbers have",
+            Show::High => "facts of 6, 7, 8 and 9",
+        }
+    }
+}
+
+/// Which zeros a skill's numbers have.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Zeros {
+    /// None at all.
+    Never,
+    /// Inside the multiplicand now and then.
+    Some,
+    /// Inside the multiplicand always.
+    InA,
+    /// Inside the multiplier always.
+    InB,
+}
+
+/// Whether a pair is fit for a written method: nothing trivial, nothing that comes out right by
+/// luck, zeros only where they belong.
+pub(super) fn sound(a: u64, b: u64, zeros: Zeros) -> bool {
+    let (top, side) = (digits(a.max(b)), digits(a.min(b)));
+    // A product that ends in 0 hides a zero too many or too few.
+    let ends = side.len() == 1 || !(a * b).is_multiple_of(10);
+    let zero_a = top.contains(&0);
+    let zero_b = side.contains(&0);
+    let zeros_fit = match zeros {
+        Zeros::Never => !zero_a && !zero_b,
+        Zeros::Some => !zero_b,
+        Zeros::InA => zero_a && !zero_b,
+        Zeros::InB => zero_b,
+    };
+    ends && zeros_fit
+        && varied(&top)
+        && varied(&side)
+        && different(&side)
+        && a != b
+        && heavy(&top, &side)
+}
+
+/// Whether anybody would set the pair at all: nothing ends in 0, no digit over and over, no
+/// square.
+pub(super) fn decent(a: u64, b: u64) -> bool {
+    let (top, side) = (digits(a.max(b)), digits(a.min(b)));
+    top[0] != 0 && side[0] != 0 && varied(&top) && varied(&side) && a != b
+}
+
+/// No two digits alike: two rows alike would hide which one went wrong.
+fn different(digits: &[u8]) -> bool {
+    digits.iter().enumerate().all(|(i, d)| !digits[..i].contains(d))
+}
+
+/// Not one digit over and over, no digit three times, no pair of zeros, at most one 1.
+pub(super) fn varied(digits: &[u8]) -> bool {
+    let count = |x: u8| digits.iter().filter(|&&d| d == x).count();
+    let most = (0..=9).map(count).max().unwrap_or(0);
+    let all_alike = digits.len() > 1 && most == digits.len();
+    !all_alike && most < 3 && count(0) < 2 && count(1) < 2
+}
+
+/// Real multiplying: no multiplier digit 1 but in the very first sums without carries, and at
+/// least one fact of 20 or more (of 12 where there is one digit only).
+fn heavy(top: &[u8], side: &[u8]) -> bool {
+    let most = |d: &[u8]| d.iter().copied().max().unwrap_or(0);
+    if most(top) * most(side) <= 9 {
+        return most(side) > 1 && most(top) > 1;
+    }
+    let enough = if side.len() == 1 { 12 } else { 20 };
+    !side.contains(&1) && most(top) * most(side) >= enough
+}

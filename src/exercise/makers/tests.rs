@@ -1,0 +1,263 @@
+//! Every maker at every spot, in every class: kinds, expressions, spaces, seconds, numbers.
+
+use super::*;
+use crate::exercise::{Accept, Given, Kind, Space};
+use crate::number::Grouping;
+use std::collections::BTreeMap;
+
+pub(super) const SPOTS: [Spot; 9] = [
+    Spot::WarmUp,
+    Spot::Example,
+    Spot::Guided,
+    Spot::Support,
+    Spot::Core,
+    Spot::Stretch,
+    Spot::ExitCheck,
+    Spot::Homework,
+    Spot::Test,
+];
+
+fn setting(key: &str, grouping: Grouping) -> Setting {
+    let style = HouseStyle { grouping, ..HouseStyle::default() };
+    Setting { seed: Seed::of(key), style, pace: 100 }
+}
+
+pub(super) fn request(skill: &str, part: u32, spot: Spot) -> Request<'_> {
+    let (seconds, least, most) = match spot {
+        Spot::WarmUp => (120, 1, 4),
+        Spot::Example => (600, 1, 2),
+        Spot::Guided => (240, 1, 3),
+        Spot::Support | Spot::Core | Spot::Stretch => (720, 3, 8),
+        Spot::ExitCheck => (360, 3, 5),
+        Spot::Homework => (600, 3, 6),
+        Spot::Test => (600, 2, 4),
+    };
+    let profile = if part <= 2 { Profile::Learning } else { Profile::Typical };
+    Request { skill, part, spot, name: "A", profile, seconds, least, most, own: &[] }
+}
+
+/// Every set of every skill in this class.
+fn sweep(setting: &Setting, mut each: impl FnMut(&Request, &[Item])) {
+    for name in names() {
+        for part in 1..=3 {
+            for spot in SPOTS {
+                let request = request(name, part, spot);
+                let items = make(name, &request, setting)
+                    .unwrap_or_else(|fault| panic!("{name} {part} {spot:?}: {fault}"));
+                each(&request, &items);
+            }
+        }
+    }
+}
+
+/// The value of a sum of integers with `+ - * //`, read anew.
+fn value(expression: &str) -> i128 {
+    let sum = expression.replace("//", "/");
+    let mut total = 0;
+    let mut sign = 1;
+    let mut rest = sum.as_str();
+    loop {
+        let end = rest.find(['+', '-']).unwrap_or(rest.len());
+        let mut term: Option<i128> = None;
+        let mut operator = '*';
+        for piece in rest[..end].split_inclusive(['*', '/']) {
+            let number: i128 = piece.trim_end_matches(['*', '/']).parse().expect("a number");
+            term = Some(match (term, operator) {
+                (None, _) => number,
+                (Some(t), '*') => t * number,
+                (Some(t), _) => t / number,
+            });
+            operator = piece.chars().last().expect("not empty");
+        }
+        total += sign * term.expect("a term");
+        match rest[end..].chars().next() {
+            None => return total,
+            Some(c) => sign = if c == '+' { 1 } else { -1 },
+        }
+        rest = &rest[end + 1..];
+    }
+}
+
+fn classes() -> [Setting; 3] {
+    [
+        setting("7f3a-kingfisher", Grouping::Thousands),
+        setting("class-5-b", Grouping::Indian),
+        setting("another", Grouping::Spaced),
+    ]
+}
+
+#[test]
+fn every_item_keeps_the_contract_of_its_kind() {
+    for setting in classes() {
+        sweep(&setting, |request, items| {
+            let what = format!("{} {} {:?}", request.skill, request.part, request.spot);
+            assert!(
+                items.len() >= request.least && items.len() <= request.most,
+                "{what}: {}",
+                items.len()
+            );
+            for item in items {
+                let what = format!("{what}: {item:?}");
+                assert_eq!(item.skill, request.skill);
+                assert!(item.seconds > 0 && !item.prompt.is_empty(), "{what}");
+                assert!(
+                    !item.prompt.replace("row ×", "").contains(" ×") && !item.prompt.contains("× "),
+                    "{what}"
+                );
+                if let Some(expression) = &item.expression {
+                    assert_eq!(value(expression).to_string(), item.answer, "{what}");
+                }
+                let product = |e: &str| {
+                    e.split('*').count() == 2 && e.chars().all(|c| c == '*' || c.is_ascii_digit())
+                };
+                match item.kind {
+                    Kind::Written | Kind::Row => {
+                        assert!(product(item.expression.as_deref().expect("a product")), "{what}");
+                    }
+                    Kind::Estimate => {
+                        let Some(Accept::Between { least, most }) = &item.accept else {
+                            panic!("{what}")
+                        };
+                        let number = |s: &str| s.parse::<u64>().expect("a number");
+                        assert!(number(least) <= number(&item.answer), "{what}");
+                        assert!(number(most) >= number(&item.answer), "{what}");
+                    }
+                    Kind::Choice => {
+                        assert!(item.expression.is_none(), "{what}");
+                        let right: Vec<_> = item.choices.iter().filter(|c| c.correct).collect();
+                        assert_eq!(right.len(), 1, "{what}");
+                        assert_eq!(right[0].text, item.answer, "{what}");
+                        assert!((2..=4).contains(&item.choices.len()), "{what}");
+                        assert!(matches!(item.space, Space::Options { .. }), "{what}");
+                    }
+                    _ => {}
+                }
+                if item.kind != Kind::Choice {
+                    assert!(item.choices.is_empty(), "{what}");
+                }
+            }
+        });
+    }
+}
+
+#[test]
+fn a_set_fits_its_seconds_once_it_has_its_least() {
+    let setting = setting("fits", Grouping::Thousands);
+    sweep(&setting, |request, items| {
+        let all: u32 = items.iter().map(|i| i.seconds).sum();
+        assert!(
+            items.len() == request.least || all <= request.seconds,
+            "{} {:?}: {all}",
+            request.skill,
+            request.spot
+        );
+    });
+}
+
+#[test]
+fn the_same_request_gives_the_same_items() {
+    let setting = setting("again", Grouping::Indian);
+    let mut sets = BTreeMap::new();
+    sweep(&setting, |request, items| {
+        sets.insert((request.skill.to_owned(), request.part, request.spot), items.to_vec());
+    });
+    // In another order, and with other sets made between them.
+    for ((skill, part, spot), items) in sets.iter().rev() {
+        assert_eq!(&make(skill, &request(skill, *part, *spot), &setting).expect("a set"), items);
+    }
+}
+
+/// Products met in a term: whole ones and rows, in either order, warm-ups apart.
+#[test]
+fn no_product_comes_twice_in_a_term() {
+    for setting in classes() {
+        let mut met: BTreeMap<(u64, u64), String> = BTreeMap::new();
+        let mut twice = Vec::new();
+        sweep(&setting, |request, items| {
+            if request.spot == Spot::WarmUp {
+                return;
+            }
+            for item in items.iter().filter(|i| matches!(i.kind, Kind::Written | Kind::Row)) {
+                let expression = item.expression.as_deref().expect("a product");
+                let (a, b) = expression.split_once('*').expect("a product");
+                let (a, b): (u64, u64) = (a.parse().expect("a"), b.parse().expect("b"));
+                let here = format!("{} {} {:?}", request.skill, request.part, request.spot);
+                if let Some(before) = met.insert((a.max(b), a.min(b)), here.clone()) {
+                    twice.push(format!("{a} × {b}: {before} and {here}"));
+                }
+            }
+        });
+        assert!(met.len() > 500, "{}", met.len());
+        assert!(twice.is_empty(), "{} of {}: {twice:#?}", twice.len(), met.len());
+    }
+}
+
+#[test]
+fn an_exit_check_of_long_multiplication_has_three_items_with_at_most_one_long_product() {
+    for setting in classes() {
+        for skill in
+            ["long-two-by-two", "long-three-by-two", "long-four-by-three", "zeros-in-multiplier"]
+        {
+            for part in 1..=3 {
+                let items =
+                    make(skill, &request(skill, part, Spot::ExitCheck), &setting).expect("a set");
+                let short = items.iter().filter(|i| matches!(i.kind, Kind::Written | Kind::Row));
+                assert!(short.count() >= 3, "{skill} {part}");
+                let large = |i: &&Item| matches!(i.space, Space::Squares { columns: 8.., .. });
+                assert!(items.iter().filter(large).count() <= 1, "{skill} {part}: {items:#?}");
+            }
+        }
+    }
+}
+
+#[test]
+fn support_fades_backward_step_by_step() {
+    let setting = setting("fading", Grouping::Thousands);
+    let items =
+        make("long-four-by-three", &request("long-four-by-three", 1, Spot::Support), &setting);
+    let left: Vec<u8> = items
+        .expect("a set")
+        .iter()
+        .map(|i| match i.space {
+            Space::Squares {
+                given: Given::AllButLast(n),
+                rows: 7,
+                columns: 7 | 8,
+                estimate: true,
+            } => n,
+            ref other => panic!("{other:?}"),
+        })
+        .collect();
+    assert_eq!(left[..4], [1, 2, 3, 4]);
+    assert!(left[4..].iter().all(|&n| n == 4));
+}
+
+/// Prints items to be read aloud: `cargo test --lib read_aloud -- --ignored --nocapture`.
+#[test]
+#[ignore = "prints, checks nothing"]
+fn read_aloud() {
+    let setting = setting("7f3a-kingfisher", Grouping::Indian);
+    sweep(&setting, |request, items| {
+        println!("-- {} part {} {:?}", request.skill, request.part, request.spot);
+        for item in items {
+            let answer = &item.answer;
+            println!(
+                "   {:?} {} {} | {answer} | {:?} | {} s | {}",
+                item.kind,
+                item.prompt,
+                item.sign(),
+                item.space,
+                item.seconds,
+                item.purpose
+            );
+            for choice in &item.choices {
+                println!(
+                    "        {} {} {:?}",
+                    if choice.correct { "*" } else { " " },
+                    choice.text,
+                    choice.pattern
+                );
+            }
+        }
+    });
+}

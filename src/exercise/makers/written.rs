@@ -1,0 +1,328 @@
+//! Skills done on paper: short and long multiplication, the grid, the lattice, zeros inside.
+//!
+//! A recipe says how large a skill's numbers are and what they show, part by part; the set takes
+//! from its hand the first pair that shows what is asked for at each place.
+
+use super::classes::{Deck, Size, bare_hand, hand};
+use super::looks::{Looks, Show, Zeros, sound};
+use super::{Bench, Spot, rows, stretch};
+use crate::exercise::patterns::likely_wrong;
+use crate::exercise::{Given, Item};
+use crate::method::{Written, ordered};
+use crate::number::digits;
+
+/// What a written skill's numbers are.
+pub(super) struct Recipe {
+    name: &'static str,
+    /// The sizes in turn, the commonest first and most often.
+    sizes: &'static [Size],
+    /// Zeros inside.
+    pub(super) zeros: Zeros,
+    /// The method.
+    pub(super) method: Written,
+    /// Whether its method is met here for the first time.
+    new: bool,
+    /// What the sums of the first part show, in order, again and again from the last two.
+    first: &'static [Show],
+    /// The same for later parts.
+    later: &'static [Show],
+}
+
+use Show::{Adding, Carries, FewCarries, High, IntoZero, Shorter, ZeroInA, ZeroInB, ZeroInBoth};
+
+/// The recipes of all written skills.
+const RECIPES: &[Recipe] = &[
+    Recipe {
+        name: "short-two-by-one",
+        sizes: &[Size::of(2, 1)],
+        zeros: Zeros::Never,
+        method: Written::Long,
+        new: true,
+        first: &[FewCarries, Carries, Carries],
+        later: &[Carries, High, Shorter, High],
+    },
+    Recipe {
+        name: "short-three-by-one",
+        sizes: &[Size::of(3, 1)],
+        zeros: Zeros::Never,
+        method: Written::Long,
+        new: false,
+        first: &[FewCarries, Carries, Carries, High],
+        later: &[Carries, High, Shorter, High],
+    },
+    Recipe {
+        name: "short-four-by-one",
+        sizes: &[Size::of(4, 1)],
+        zeros: Zeros::Some,
+        method: Written::Long,
+        new: false,
+        first: &[Carries, High, IntoZero, Carries, High],
+        later: &[High, IntoZero, Shorter, High],
+    },
+    Recipe {
+        name: "zeros-in-multiplicand",
+        sizes: &[Size::of(3, 1), Size::of(4, 1)],
+        zeros: Zeros::InA,
+        method: Written::Long,
+        new: false,
+        first: &[ZeroInA, IntoZero, IntoZero],
+        later: &[IntoZero, IntoZero, ZeroInA],
+    },
+    Recipe {
+        name: "grid-two-by-two",
+        sizes: &[Size::of(2, 2)],
+        zeros: Zeros::Never,
+        method: Written::Grid,
+        new: true,
+        first: &[FewCarries, Adding, Carries],
+        later: &[Carries, High, Adding],
+    },
+    Recipe {
+        name: "lattice",
+        sizes: &[Size::of(2, 2), Size::of(3, 2), Size::of(3, 2)],
+        zeros: Zeros::Never,
+        method: Written::Lattice,
+        new: true,
+        first: &[FewCarries, Adding, Carries],
+        later: &[Carries, High, Adding],
+    },
+    Recipe {
+        name: "long-two-by-two",
+        sizes: &[Size::of(2, 2)],
+        zeros: Zeros::Never,
+        method: Written::Long,
+        new: true,
+        first: &[FewCarries, Carries, Carries],
+        later: &[Carries, High, Adding, Shorter],
+    },
+    Recipe {
+        name: "long-three-by-two",
+        sizes: &[Size::of(3, 2)],
+        zeros: Zeros::Never,
+        method: Written::Long,
+        new: false,
+        first: &[FewCarries, Carries, Adding, Carries],
+        later: &[Carries, High, Adding, Shorter],
+    },
+    Recipe {
+        name: "long-four-by-two",
+        sizes: &[Size::of(4, 2)],
+        zeros: Zeros::Some,
+        method: Written::Long,
+        new: false,
+        first: &[Carries, Adding, IntoZero, High],
+        later: &[High, IntoZero, Adding, Shorter],
+    },
+    Recipe {
+        name: "long-three-by-three",
+        sizes: &[Size::of(3, 3)],
+        zeros: Zeros::Never,
+        method: Written::Long,
+        new: false,
+        first: &[FewCarries, Carries, Adding, High],
+        later: &[High, Adding, Carries, Shorter],
+    },
+    Recipe {
+        name: "zeros-in-multiplier",
+        sizes: &[Size::of(3, 3), Size::of(3, 3), Size::of(4, 3)],
+        zeros: Zeros::InB,
+        method: Written::Long,
+        new: false,
+        first: &[ZeroInB, ZeroInB, ZeroInBoth],
+        later: &[ZeroInB, ZeroInBoth, ZeroInB],
+    },
+    Recipe {
+        name: "long-four-by-three",
+        sizes: &[Size::of(4, 3)],
+        zeros: Zeros::Some,
+        method: Written::Long,
+        new: false,
+        first: &[Carries, Adding, IntoZero, High],
+        later: &[High, IntoZero, Adding, Shorter],
+    },
+];
+
+/// The recipe of a skill.
+pub(super) fn recipe(name: &str) -> &'static Recipe {
+    RECIPES.iter().find(|r| r.name == name).unwrap_or(&RECIPES[0])
+}
+
+impl Recipe {
+    /// The commonest size.
+    pub(super) fn size(&self) -> Size {
+        self.sizes[0]
+    }
+}
+
+/// A pair of factors with what it shows.
+pub(super) struct Sum {
+    /// The factors, in the order printed.
+    pub(super) pair: (u64, u64),
+    /// What it shows, for the teacher.
+    pub(super) words: &'static str,
+}
+
+/// So many sums for this set: the teacher's own first, then ours, in the order of the recipe.
+pub(super) fn sums(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Sum> {
+    let own = bench.request.own.iter().take(count).map(|&pair| Sum { pair, words: "" });
+    let mut sums: Vec<Sum> = own.collect();
+    let fit = |a, b| sound(a, b, recipe.zeros);
+    if sums.is_empty() && begins_bare(bench, recipe) {
+        let bare = bare_hand(bench, recipe.size(), &fit);
+        let seen = bare.into_iter().map(|(a, b)| ((a, b), Looks::of(a, b)));
+        let mut fit: Vec<_> = seen.filter(|(_, looks)| Show::Bare.fits(looks)).collect();
+        // A zero inside waits until it is the point.
+        fit.sort_by_key(|(_, looks)| looks.zero_in_a && recipe.zeros == Zeros::Some);
+        let first = fit.first().map(|(pair, _)| *pair);
+        sums.extend(first.map(|pair| Sum { pair, words: Show::Bare.words() }));
+    }
+    let before = sums.len();
+    let shows = if bench.request.part <= 1 { recipe.first } else { recipe.later };
+    let mut hands: Vec<SeenHand> = Vec::new();
+    for &size in recipe.sizes {
+        if hands.iter().all(|h| h.size != size) {
+            let least = bench.request.least.div_ceil(recipe.sizes.len());
+            let pairs = hand(bench, size, Deck::Products, (least, count), &fit);
+            let pairs = pairs.into_iter().map(|p| (p, Looks::of(p.0, p.1))).collect();
+            hands.push(SeenHand { size, pairs });
+        }
+    }
+    for index in sums.len()..count {
+        let size = recipe.sizes[index % recipe.sizes.len()];
+        let Some(sum) = take(&mut hands, size, nth_show(shows, index - before)) else { break };
+        for hand in &mut hands {
+            hand.pairs.retain(|((a, _), _)| *a != sum.pair.0 && *a != sum.pair.1);
+        }
+        sums.push(sum);
+    }
+    sums
+}
+
+/// The first sums of a first part have no carries: in practice always, and in examples and
+/// together where the method is new. Checks need the carries.
+fn begins_bare(bench: &Bench, recipe: &Recipe) -> bool {
+    bench.request.part <= 1
+        && match bench.request.spot {
+            Spot::Support | Spot::Core => true,
+            Spot::Example | Spot::Guided => recipe.new,
+            _ => false,
+        }
+}
+
+/// The list in order, then its last two again and again.
+fn nth_show(shows: &[Show], index: usize) -> Show {
+    let last = shows.len() - 1;
+    if index <= last { shows[index] } else { shows[last - (index - last) % 2] }
+}
+
+/// A hand of one size, with what each pair shows.
+struct SeenHand {
+    size: Size,
+    pairs: Vec<((u64, u64), Looks)>,
+}
+
+/// Takes the first pair that shows it, else the first of all, from the hand of this size; when
+/// that is empty, from another. A pair without carries is taken only where it is asked for.
+fn take(hands: &mut [SeenHand], size: Size, show: Show) -> Option<Sum> {
+    let full = |h: &SeenHand| h.pairs.iter().any(|(_, looks)| !looks.bare);
+    let at = hands
+        .iter()
+        .position(|h| h.size == size && full(h))
+        .or_else(|| hands.iter().position(full))?;
+    let pairs = &mut hands[at].pairs;
+    let fitting = pairs.iter().position(|(_, looks)| show.fits(looks));
+    let index = fitting.or_else(|| pairs.iter().position(|(_, looks)| !looks.bare))?;
+    let (pair, _) = pairs.remove(index);
+    Some(Sum { pair, words: if fitting.is_some() { show.words() } else { "" } })
+}
+
+/// A set of a written skill.
+pub(super) fn make(bench: &Bench) -> Vec<Item> {
+    let recipe = recipe(bench.maker);
+    let request = bench.request;
+    let count = request.most.max(request.least);
+    match request.spot {
+        Spot::WarmUp => rows::warm_up(bench, recipe),
+        Spot::Example => bench.fit(each(bench, recipe, count, |_| Given::All, false)),
+        Spot::Guided => bench.fit(faded(bench, recipe, count)),
+        Spot::Support => bench.fit(faded(bench, recipe, count)),
+        Spot::Core => bench.fit(core(bench, recipe, count)),
+        Spot::Stretch => stretch::written(bench, recipe),
+        Spot::ExitCheck => rows::exit_check(bench, recipe),
+        Spot::Homework | Spot::Test => {
+            bench.fit(each(bench, recipe, count, |_| Given::Nothing, false))
+        }
+    }
+}
+
+fn each(
+    bench: &Bench,
+    recipe: &Recipe,
+    count: usize,
+    given: impl Fn(usize) -> Given,
+    estimate: bool,
+) -> Vec<Item> {
+    let item = |(index, sum): (usize, Sum)| {
+        let mut item = bench.written(sum.pair, recipe.method, given(index), estimate);
+        sum.words.clone_into(&mut item.purpose);
+        item
+    };
+    sums(bench, recipe, count).into_iter().enumerate().map(item).collect()
+}
+
+/// Backward fading: the answer is missing, then the last row too, and so on; from the last rung
+/// on everything but the headings, the labels and the placeholder zeros.
+fn faded(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Item> {
+    let item = |(index, sum): (usize, Sum)| {
+        let rungs = rungs(sum.pair, recipe.method);
+        let last = u8::try_from(index + 1).unwrap_or(u8::MAX).min(rungs);
+        let mut item = bench.written(sum.pair, recipe.method, Given::AllButLast(last), true);
+        sum.words.clone_into(&mut item.purpose);
+        item
+    };
+    sums(bench, recipe, count).into_iter().enumerate().map(item).collect()
+}
+
+/// Steps a working can be faded by: its rows and the answer.
+fn rungs((a, b): (u64, u64), method: Written) -> u8 {
+    let rows = digits(ordered(a, b).1).iter().filter(|&&d| d != 0).count();
+    match method {
+        Written::Long if rows == 1 => 1,
+        _ => u8::try_from(rows + 1).unwrap_or(u8::MAX),
+    }
+}
+
+/// Blank squares with a line for the estimate; the third is a choice by size.
+fn core(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Item> {
+    let sums = sums(bench, recipe, count);
+    let own = bench.request.own.len();
+    let choice = (count >= 3 && own < 3).then_some(2);
+    sums.into_iter()
+        .enumerate()
+        .map(|(index, sum)| {
+            if Some(index) == choice {
+                return stretch::which_can_be_right(bench, sum.pair);
+            }
+            let mut item = bench.written(sum.pair, recipe.method, Given::Nothing, true);
+            sum.words.clone_into(&mut item.purpose);
+            item
+        })
+        .collect()
+}
+
+/// The pairs of these whose likely wrong answers differ most, so that a wrong answer tells which
+/// mistake was made; the teacher's own stay first.
+pub(super) fn best_spread(bench: &Bench, sums: Vec<Sum>, count: usize) -> Vec<(u64, u64)> {
+    let own = bench.request.own.len().min(count);
+    let mut pairs: Vec<(u64, u64)> = sums.into_iter().map(|s| s.pair).collect();
+    let mut ours = pairs.split_off(own.min(pairs.len()));
+    let recipe = recipe(bench.maker);
+    ours.sort_by_key(|&(a, b)| {
+        let wrong = likely_wrong(a, b, recipe.method, &bench.setting.style);
+        let shared = wrong.iter().filter(|w| w.patterns.len() > 1).count();
+        (shared, usize::MAX - wrong.len())
+    });
+    pairs.extend(ours);
+    pairs.truncate(count);
+    pairs
+}
