@@ -549,6 +549,8 @@ lessons = { least = 1, preferred = 1, most = 1 }
           |
         2 | id = "a
           |        ^
+          |
+          = hint: close the quotes on the same line
         mistake: `skill.lessons` is missing
          --> mine.toml:1:1
           |

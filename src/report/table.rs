@@ -4,9 +4,10 @@
 //! its place and goes on. [`Table::finish`] names the keys nobody asked for.
 
 use super::node::{Node, Spanned};
-use super::{Message, Place, Report, Source};
+use super::{Message, Place, Report, Source, nearest};
+use crate::words;
 use chrono::NaiveDate;
-use indexmap::IndexMap;
+use indexmap::{IndexMap, IndexSet};
 use std::cell::RefCell;
 use std::fmt::Display;
 use std::ops::{Range, RangeInclusive};
@@ -50,7 +51,11 @@ impl Table {
             let span = fault.span().unwrap_or(0..0);
             let place = Place { source: source.clone(), span };
             let text = fault.message().trim().replace('\n', "; ");
-            report.say(Message::mistake(format!("not valid TOML: {text}")).at(&place));
+            let message = Message::mistake(format!("not valid TOML: {text}")).at(&place);
+            report.say(match remedy(&text) {
+                Some(remedy) => message.hint(remedy),
+                None => message,
+            });
         }
         let place = Place { source: source.clone(), span: root.span() };
         Table::new(source, String::new(), Node::entries(root.get_ref()), place)
@@ -100,10 +105,13 @@ impl Table {
         self.inner.get(key).map(|(_, value)| value)
     }
     fn wrong(&self, key: &str, value: &Spanned<Node>, expected: &str, report: &mut Report) {
+        let place = self.at(value);
+        if report.messages().iter().any(|m| m.place.as_ref() == Some(&place)) {
+            return; // what stands there is no TOML, which has been said
+        }
         let found = value.node.kind();
         let text = format!("`{}`: expected {expected}, found {found}", self.path(key));
-        report
-            .say(Message::mistake(text).at(&self.at(value)).label(format!("expected {expected}")));
+        report.say(Message::mistake(text).at(&place).label(format!("expected {expected}")));
     }
 
     fn take<T>(
@@ -298,10 +306,36 @@ impl Table {
             if !asked.contains(&key.value) {
                 let text = format!("unknown key `{}`", self.path(&key.value));
                 let message = Message::mistake(text).at(&key.place);
-                report.say(message.meant(&key.value, asked.iter().map(String::as_str)));
+                let near = nearest(&key.value, asked.iter().map(String::as_str));
+                report.say(message.hint(match near {
+                    Some(near) => format!("did you mean `{near}`?"),
+                    None => format!("keys known here: {}", words::and(&once(&asked))),
+                }));
             }
         }
     }
+}
+
+/// What to do about a fault of syntax, where the parser's words leave that open.
+fn remedy(fault: &str) -> Option<&'static str> {
+    let begins = |what: &str| fault.starts_with(what);
+    if begins("invalid date") {
+        Some("write a day that exists as year-month-day: 2027-01-11")
+    } else if begins("string values must be quoted") {
+        Some("put text in quotes; dates and numbers stand without: 2027-01-11")
+    } else if begins("duplicate key") {
+        Some("keep one of the two; a table that may stand several times is written `[[name]]`")
+    } else if begins("invalid basic string") {
+        Some("close the quotes on the same line")
+    } else {
+        None
+    }
+}
+
+/// Each name once, in order.
+fn once(names: &[String]) -> Vec<&str> {
+    let names: IndexSet<&str> = names.iter().map(String::as_str).collect();
+    names.into_iter().collect()
 }
 
 fn pick<T: Copy>(
@@ -313,7 +347,7 @@ fn pick<T: Copy>(
     let found = choices.iter().find(|(name, _)| *name == text.value).map(|(_, value)| *value);
     if found.is_none() {
         let names: Vec<&str> = choices.iter().map(|(name, _)| *name).collect();
-        let expected = crate::words::or(&names);
+        let expected = words::or(&names);
         let message = Message::mistake(format!("`{path}`: unknown value `{}`", text.value))
             .at(&text.place)
             .label(format!("expected {expected}"));

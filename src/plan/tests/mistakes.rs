@@ -45,11 +45,8 @@ fn a_day_that_does_not_exist_is_refused() {
       |
     7 | ends = 2027-02-30
       |        ^^^^^^^^^^
-    mistake: `term.ends`: expected a date such as 2027-01-11, found a date or time
-     --> plan.toml:7:8
       |
-    7 | ends = 2027-02-30
-      |        ^^^^^^^^^^ expected a date such as 2027-01-11
+      = hint: write a day that exists as year-month-day: 2027-01-11
     "#);
 }
 

@@ -81,6 +81,8 @@ fn fixed_lessons_are_checked_but_not_against_the_calendar() {
        |
     13 | fixed = [{ day = 2027-01-11, kind = "catchup", skill = "roundin" }]
        |            ^^^
+       |
+       = hint: keys known here: `date`, `starts`, `kind` and `skill`
     "#);
 }
 
