@@ -3,6 +3,7 @@
 //! Only [`Plan::check`] makes the second from the first.
 
 mod check;
+pub mod edit;
 mod file;
 
 pub use file::{CalendarFile, PlanFile};
