@@ -2,10 +2,12 @@
 
 mod assemble;
 mod checker;
+mod clash;
 mod price;
 mod problem;
 mod search;
 mod underway;
+mod ways;
 
 use crate::calendar::{Calendar, Clock, Period};
 use crate::plan::{LessonKind, Plan};
@@ -203,7 +205,7 @@ pub fn solve_again(
 fn outcome(wanted: Wanted<'_>) -> Result<Outcome, Error> {
     Ok(match best(wanted)? {
         Some(schedule) => Outcome::Fits(Box::new(schedule)),
-        None => Outcome::Clash { clash: Vec::new(), options: Vec::new() },
+        None => Outcome::Clash { clash: clash::clash(wanted), options: ways::ways_out(wanted)? },
     })
 }
 

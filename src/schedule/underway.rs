@@ -79,6 +79,21 @@ impl<'a> Underway<'a> {
         Ok(Underway { periods, frozen, standing, school_days, old_horizon })
     }
 
+    /// Lessons recorded as taught on what a closure now covers.
+    pub fn recorded_but_closed<'b>(
+        plan: &'b Plan,
+        calendar: &'b Calendar,
+        standing: &'b Standing,
+    ) -> impl Iterator<Item = &'b Lesson> {
+        standing.old.iter().filter(move |lesson| {
+            let gone =
+                calendar.periods.iter().all(|p| (p.date, p.starts) != (lesson.date, lesson.starts));
+            gone && standing.taught.contains(&lesson.number)
+                && !standing.lost.contains(&lesson.number)
+                && closed(plan, calendar, lesson)
+        })
+    }
+
     /// How many lessons each skill has had.
     pub fn frozen_counts(&self) -> BTreeMap<String, usize> {
         let mut counts = BTreeMap::new();

@@ -3,5 +3,6 @@
 #![allow(clippy::disallowed_methods)] // a test may read files
 
 mod chains;
+mod clashes;
 mod make;
 mod small;

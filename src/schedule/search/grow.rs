@@ -35,9 +35,9 @@ impl Engine<'_> {
     }
 
     /// Whether a period begins a new date (or there is none).
-    fn new_date(&self, q: usize) -> bool {
+    pub(super) fn new_date(&self, q: usize) -> bool {
         let slots = &self.problem.slots;
-        q >= slots.len() || slots[q].date != slots[q - 1].date
+        q == 0 || q >= slots.len() || slots[q].date != slots[q - 1].date
     }
 
     /// What it costs to finish the last skill as it stands.

@@ -181,7 +181,8 @@ impl<'a> Engine<'a> {
         if bits(opening.set).any(|s| needs[s] & !opening.set != 0) {
             return None;
         }
-        let sets = Sets::from(opening.set, needs);
+        let ordered = problem.costs.thread_cut + problem.costs.order > 0;
+        let sets = Sets::from(opening.set, needs, ordered);
         let most = problem.skills.iter().map(|s| s.most).sum();
         let skills = 0..problem.skills.len();
         let must = skills.filter(|s| !problem.skills[*s].optional).fold(0, |a, s| a | 1 << s);
@@ -230,7 +231,8 @@ impl<'a> Engine<'a> {
             started: opening.started_today,
             dead: false,
         };
-        let first = engine.offer(label);
+        let started = label.started && !engine.new_date(begun);
+        let first = engine.offer(Label { started, ..label });
         first.map(|first| (engine, Some(first)))
     }
 

@@ -49,13 +49,14 @@ pub struct Sets {
 }
 
 impl Sets {
-    /// Numbers all down-sets from `start` on, or only `start` where they are too many.
-    pub fn from(start: u64, needs: Vec<u64>) -> Sets {
+    /// Numbers all down-sets from `start` on, or only `start` where they are too many or the
+    /// others can wait until they are met.
+    pub fn from(start: u64, needs: Vec<u64>, all: bool) -> Sets {
         let mut sets =
             Sets { numbers: IndexSet::default(), open: Vec::new(), needs, with: Vec::new() };
         sets.number(start);
         let mut at = 0;
-        while at < sets.numbers.len() {
+        while all && at < sets.numbers.len() {
             for skill in bits(sets.open[at]) {
                 let next = sets.number(sets.set(at) | 1 << skill);
                 let place = at * sets.needs.len() + skill;
