@@ -4,5 +4,7 @@
 
 mod chains;
 mod clashes;
+mod compared;
 mod make;
+mod oracle;
 mod small;
