@@ -7,8 +7,8 @@ use super::memory::{CATCH_UP, REVISION};
 use super::minutes::{Minutes, exit_seconds};
 use super::mixing::interleave;
 use super::practice::{self, Source};
-use super::teach::{draft, homework_of, warm_up};
-use super::{Fault, Level, SectionName};
+use super::teach::{EXAMPLE_SECONDS, draft, homework_of, warm_up};
+use super::{Fault, SectionName};
 use crate::exercise::Profile;
 use crate::exercise::makers::Spot;
 
@@ -35,11 +35,12 @@ pub fn catch_up(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     drafts.push(draft(SectionName::Guided, guided, made));
     let check =
         one_each(bench, &first, Spot::ExitCheck, exit_seconds(minutes.exit_check), EXIT_ITEMS)?;
-    let mut sheets = practice::mixed(bench, minutes.practice, &sources, CATCH_UP.min(first.len()))?;
-    if marked {
-        put_patterns_first(composing, &first, &mut sheets);
-    }
-    drafts.extend(sheets);
+    // The support sheet is for those who show a pattern: it holds sums in which it would show.
+    let patterns: Vec<&str> = first.iter().filter_map(|s| commonest(composing, &s.skill)).collect();
+    let prefer = |m: &Made| patterns.iter().any(|p| shows(m, p));
+    let prefer: Option<&dyn Fn(&Made) -> bool> = if marked { Some(&prefer) } else { None };
+    let surely = CATCH_UP.min(first.len());
+    drafts.extend(practice::mixed(bench, minutes.practice, &sources, surely, prefer)?);
     drafts.push(draft(SectionName::ExitCheck, minutes.exit_check, check));
     Ok(drafts)
 }
@@ -57,7 +58,7 @@ pub fn revision(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
         one_each(bench, &sources, Spot::ExitCheck, exit_seconds(minutes.exit_check), EXIT_ITEMS)?;
     let homework = homework_of(bench, &sources)?;
     let surely = sources.len().min(6);
-    drafts.extend(practice::mixed(bench, minutes.practice, &sources, surely)?);
+    drafts.extend(practice::mixed(bench, minutes.practice, &sources, surely, None)?);
     drafts.push(draft(SectionName::ExitCheck, minutes.exit_check, check));
     drafts.extend(homework);
     Ok(drafts)
@@ -122,7 +123,7 @@ fn one_each(
     Ok(interleave(groups))
 }
 
-/// Worked examples in which the commonest error pattern of each skill would show.
+/// Worked examples, one of each skill, in which its commonest error pattern would show.
 fn examples_for(
     composing: &Composing,
     bench: &mut Bench,
@@ -131,39 +132,41 @@ fn examples_for(
 ) -> Result<Vec<Made>, Fault> {
     let mut examples = Vec::new();
     for source in sources.iter().take(count) {
-        let mut made = bench.make(&Want {
+        let want = Want {
             skill: source.skill.clone(),
             part: source.part,
             spot: Spot::Example,
             occasion: source.occasion.clone(),
             profile: Profile::Learning,
-            seconds: 1200,
+            seconds: EXAMPLE_SECONDS,
             least: 1,
-            most: 4,
-        })?;
-        let pattern = commonest(composing, &source.skill);
-        let showing = made.iter().position(|m| pattern.is_some_and(|p| shows(m, p)));
-        if !made.is_empty() {
-            examples.push(made.swap_remove(showing.unwrap_or(0)));
-        }
+            most: 1,
+        };
+        examples.extend(examples_showing(bench, want, commonest(composing, &source.skill))?);
     }
     Ok(examples)
 }
 
-fn commonest<'a>(composing: &'a Composing, skill: &str) -> Option<&'a str> {
-    let finding = composing.occasion.findings.skills.get(skill)?;
+/// As many examples as wanted; with a pattern, of three more those in which it would show.
+pub fn examples_showing(
+    bench: &mut Bench,
+    want: Want,
+    pattern: Option<&str>,
+) -> Result<Vec<Made>, Fault> {
+    let Some(pattern) = pattern else { return bench.make(&want) };
+    let (count, more) = (want.most, want.most + 3);
+    let mut made = bench.make(&Want { most: more, least: more, ..want })?;
+    made.sort_by_key(|m| !shows(m, pattern));
+    made.truncate(count);
+    Ok(made)
+}
+
+/// The commonest error pattern that marking found in a skill that needs work.
+pub fn commonest<'a>(composing: &'a Composing, skill: &str) -> Option<&'a str> {
+    let finding = composing.occasion.findings.skills.get(skill).filter(|f| f.needs_work())?;
     finding.patterns.first().map(|p| p.name.as_str())
 }
 
 fn shows(made: &Made, pattern: &str) -> bool {
     made.item.likely.iter().any(|l| l.patterns.iter().any(|p| p == pattern))
-}
-
-/// On the support sheet the items in which the commonest pattern shows come first.
-fn put_patterns_first(composing: &Composing, sources: &[Source], sheets: &mut [Draft]) {
-    let patterns: Vec<&str> =
-        sources.iter().filter_map(|s| commonest(composing, &s.skill)).collect();
-    for sheet in sheets.iter_mut().filter(|s| s.level == Some(Level::Support)) {
-        sheet.made.sort_by_key(|m| !patterns.iter().any(|p| shows(m, p)));
-    }
 }

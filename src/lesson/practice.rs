@@ -27,6 +27,9 @@ const MOST: usize = 24;
 /// Percent of the seconds that a set must reach, where there are items enough.
 const FULL: u32 = 85;
 
+/// Percent below which a sheet says that it is short.
+const SPARSE: u32 = 60;
+
 /// The three levels in the order of their sheets.
 pub const LEVELS: [(Level, Spot, Profile); 3] = [
     (Level::Support, Spot::Support, Profile::Learning),
@@ -136,15 +139,18 @@ fn keep_a_third_older(groups: &mut [Vec<Made>]) {
 }
 
 /// Practice over several skills, equal shares of the time, no two alike in a row; skills later in
-/// the list come in where those before leave room.
+/// the list come in where those before leave room. With `prefer` the support sheet looks at twice
+/// as many items and takes the preferred ones first.
 pub fn mixed(
     bench: &mut Bench,
     minutes: u16,
     sources: &[Source],
     surely: usize,
+    prefer: Option<&dyn Fn(&Made) -> bool>,
 ) -> Result<Vec<Draft>, Fault> {
     let surely = surely.min(sources.len());
     each_level(bench, minutes, |set| {
+        let prefer = prefer.filter(|_| set.spot == Spot::Support);
         let mut groups: Vec<Vec<Made>> = Vec::new();
         let total = set.total;
         for (index, source) in sources.iter().enumerate() {
@@ -154,11 +160,32 @@ pub fn mixed(
             let left = set.left(&groups);
             let waiting = u32::try_from(surely.saturating_sub(index).max(1)).unwrap_or(1);
             let least = usize::from(index < surely && left * 8 > total);
-            let want = set.want(source, left / waiting, least, MOST / 2);
-            groups.push(set.bench.make(&want)?);
+            let share = left / waiting;
+            let times = if prefer.is_some() { 2 } else { 1 };
+            let want = set.want(source, share * times, least, MOST / 2);
+            let mut made = set.bench.make(&want)?;
+            if let Some(prefer) = prefer {
+                made.sort_by_key(|m| !prefer(m));
+                keep_within(&mut made, share, least);
+            }
+            groups.push(made);
         }
         Ok(interleave(groups))
     })
+}
+
+/// Keeps items from the front while they fit the seconds, and at least so many.
+fn keep_within(made: &mut Vec<Made>, seconds: u32, least: usize) {
+    let mut spent = 0;
+    let mut kept = 0;
+    made.retain(|m| {
+        let keeps = kept < least || spent + m.item.seconds <= seconds;
+        if keeps {
+            kept += 1;
+            spent += m.item.seconds;
+        }
+        keeps
+    });
 }
 
 fn each_level(
@@ -171,6 +198,13 @@ fn each_level(
         bench.next_level();
         let total = practice_seconds(minutes);
         let made = make(Set { bench: &mut *bench, spot, profile, total })?;
+        if seconds(&made) * 100 < total * SPARSE {
+            let (filled, of) = (seconds(&made).div_ceil(60), total / 60);
+            let sheet = format!("{spot:?}").to_lowercase();
+            bench.miss(format!(
+                "The {sheet} sheet fills only {filled} of {of} minutes: have more sums ready."
+            ));
+        }
         drafts.push(Draft { name: SectionName::Practice, level: Some(level), minutes, made });
     }
     Ok(drafts)

@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, LESSON, Made, Want};
 use super::compose::{Composing, Draft};
+use super::consolidate::{commonest, examples_showing};
 use super::minutes::{HOMEWORK, Minutes, exit_seconds};
 use super::practice::{self, Source};
 use super::{Fault, SectionName};
@@ -9,7 +10,7 @@ use crate::exercise::makers::Spot;
 use crate::exercise::{Profile, Space};
 
 /// The seconds a worked example takes with the class (common practice, no source).
-const EXAMPLE_SECONDS: u32 = 240;
+pub const EXAMPLE_SECONDS: u32 = 240;
 /// The share of homework's time that its items fill, percent: children work at their own pace.
 const HOMEWORK_SHARE: u32 = 85;
 
@@ -35,7 +36,9 @@ pub fn sections(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     let mut drafts = vec![warm_up(composing, bench, minutes.warm_up)?];
     let shown = usize::from(examples / 4).clamp(1, 3);
     let seconds = EXAMPLE_SECONDS * u32::try_from(shown).unwrap_or(1);
-    let made = bench.make(&own(Spot::Example, profile, seconds, shown, shown))?;
+    // In later parts the step that went wrong, where marking has found one.
+    let wrong = commonest(composing, id).filter(|_| part > 1);
+    let made = examples_showing(bench, own(Spot::Example, profile, seconds, shown, shown), wrong)?;
     drafts.push(draft(SectionName::Examples, examples, made));
     let guided = minutes.together - examples;
     let tries = usize::from(guided / 2).clamp(1, 4);

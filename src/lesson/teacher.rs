@@ -4,7 +4,7 @@ use super::compose::Composing;
 use super::house::in_house_words;
 use super::minutes::{Minutes, SETTLE};
 use super::{Expected, Section, SectionName, Stretch, TeacherPage, copies, questions, test};
-use crate::curriculum::Skill;
+use crate::curriculum::{Framework, Skill};
 use crate::exercise::{Item, patterns};
 use crate::plan::{LessonKind, Plan};
 use crate::words;
@@ -83,23 +83,42 @@ fn objective(composing: &Composing, skills: &[&Skill]) -> String {
     }
 }
 
-/// The outcomes of the class's frameworks, a sentence for each framework.
+/// The outcomes of the class's frameworks, a sentence for each framework; a skill that a framework
+/// does not ask for, but that builds on what its last stage asks, goes beyond it.
 fn meets(plan: &Plan, skills: &[&Skill]) -> Vec<String> {
     let codes = || skills.iter().flat_map(|skill| &skill.outcomes);
     let mut sentences = Vec::new();
     for framework in &plan.frameworks {
-        let own = codes().filter_map(|code| {
-            let (name, code) = code.split_once(':')?;
-            (name == framework.name).then_some(code)
-        });
-        if let Some(list) = listed(own) {
+        if let Some(list) = listed(codes().filter_map(|code| code_in(framework, code))) {
             sentences.push(format!("{list} ({}).", framework.title));
+        } else if let ([skill], Some((_, last))) = (skills, framework.outcomes.last())
+            && builds_on_stage(plan, framework, skill, &last.stage)
+        {
+            sentences.push(format!("Goes beyond {} ({}).", last.stage, framework.title));
         }
     }
     // A bare code is the teacher's own.
     let bare = codes().map(String::as_str).filter(|code| !code.contains(':'));
     sentences.extend(listed(bare).map(|list| format!("{list}.")));
     sentences
+}
+
+/// Whether what a skill needs serves the framework at this stage; needs that do not serve it at all
+/// are looked through.
+fn builds_on_stage(plan: &Plan, framework: &Framework, skill: &Skill, stage: &str) -> bool {
+    let needs = skill.needs.iter().filter_map(|id| plan.ladder.skills.get(id));
+    needs.into_iter().any(|need| {
+        let mut codes = need.outcomes.iter().filter_map(|code| code_in(framework, code)).peekable();
+        if codes.peek().is_none() {
+            return builds_on_stage(plan, framework, need, stage);
+        }
+        codes.any(|code| framework.outcomes.get(code).is_some_and(|o| o.stage == stage))
+    })
+}
+
+/// The code in this framework of `framework:code`.
+fn code_in<'a>(framework: &Framework, code: &'a str) -> Option<&'a str> {
+    code.split_once(':').filter(|(name, _)| *name == framework.name).map(|(_, code)| code)
 }
 
 fn listed<'a>(codes: impl Iterator<Item = &'a str>) -> Option<String> {

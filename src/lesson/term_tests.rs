@@ -229,3 +229,213 @@ fn a_skill_without_a_maker_leaves_the_rest_of_its_lesson() {
         assert_eq!(pack.missing.len(), lacks, "lesson {}", pack.lesson);
     }
 }
+
+/// One lesson of the plain term, with other findings, swaps or version.
+fn one(
+    plan: &Plan,
+    lessons: &[Lesson],
+    number: u32,
+    version: &str,
+    findings: &Findings,
+    swaps: &[(&str, u32)],
+) -> Pack {
+    let occasion = Occasion {
+        plan,
+        lessons,
+        calendar: &fixture::calendar(plan),
+        number,
+        version,
+        draft: false,
+        findings,
+        swaps: &swaps.iter().map(|(id, n)| ((*id).to_owned(), *n)).collect(),
+    };
+    compose_with(&occasion, &Plain { unknown: vec![] }).expect("a pack")
+}
+
+fn items(pack: &Pack) -> impl Iterator<Item = &crate::exercise::Item> {
+    pack.sections.iter().flat_map(|s| &s.items)
+}
+
+#[test]
+fn version_b_has_other_numbers_and_its_own_ids() {
+    let plan = fixture::plan(40);
+    let lessons = fixture::term(&plan, 40);
+    let a = one(&plan, &lessons, 9, "A", &Findings::default(), &[]);
+    let b = one(&plan, &lessons, 9, "B", &Findings::default(), &[]);
+    assert_eq!(names(&a), names(&b));
+    assert!(items(&b).all(|i| i.id.starts_with("L09B-")));
+    let of_a: BTreeSet<String> = items(&a).map(sameness).collect();
+    assert!(items(&b).all(|i| !of_a.contains(&sameness(i))));
+    assert!(b.teacher.copies.iter().all(|c| c.code.starts_with("L09B-")));
+}
+
+#[test]
+fn an_exchanged_item_is_the_only_one_that_changes() {
+    let plan = fixture::plan(40);
+    let lessons = fixture::term(&plan, 40);
+    let before = one(&plan, &lessons, 9, "A", &Findings::default(), &[]);
+    let once = one(&plan, &lessons, 9, "A", &Findings::default(), &[("L09-K2", 1)]);
+    let twice = one(&plan, &lessons, 9, "A", &Findings::default(), &[("L09-K2", 2)]);
+    for (first, second) in [(&before, &once), (&once, &twice), (&before, &twice)] {
+        let pairs: Vec<_> = items(first).zip(items(second)).collect();
+        assert_eq!(pairs.len(), items(first).count());
+        let changed: Vec<&str> =
+            pairs.iter().filter(|(a, b)| a != b).map(|(a, _)| a.id.as_str()).collect();
+        assert_eq!(changed, ["L09-K2"]);
+    }
+}
+
+#[test]
+fn moving_a_lesson_moves_its_sums_with_it() {
+    let plan = fixture::plan(40);
+    let lessons = fixture::term(&plan, 40);
+    // Everything from the twentieth lesson on slides by one period: a closed day.
+    let mut moved = lessons.clone();
+    for at in (19..lessons.len() - 1).rev() {
+        moved[at].date = lessons[at + 1].date;
+    }
+    let both = |number| {
+        let before = one(&plan, &lessons, number, "A", &Findings::default(), &[]);
+        (before, one(&plan, &moved, number, "A", &Findings::default(), &[]))
+    };
+    for number in [5, 20, 24] {
+        let (before, after) = both(number);
+        assert!(before.sections == after.sections, "lesson {number}");
+        assert_eq!(before.date == after.date, number < 20);
+    }
+    // Another lesson comes first after the holiday, so other skills come back from there on; what
+    // the lesson itself teaches keeps its sums.
+    let (before, after) = both(31);
+    for name in [SectionName::Examples, SectionName::Guided, SectionName::ExitCheck] {
+        let same = before.named(name).eq(after.named(name));
+        assert!(same, "{name:?}");
+    }
+}
+
+#[test]
+fn the_teachers_own_sums_and_pointers_are_printed() {
+    use crate::plan::{OwnSums, Resource};
+    let mut plan = fixture::plan(40);
+    let skill = "long-four-by-three".to_owned();
+    plan.own.push(OwnSums {
+        skill: skill.clone(),
+        part: Some(1),
+        example: vec![(3406, 207)],
+        practice: vec![(6283, 347)],
+        exit_check: vec![(5476, 382)],
+    });
+    plan.resources.push(Resource { skill: skill.clone(), text: "Number book, page 48".to_owned() });
+    let lessons = fixture::term(&plan, 40);
+    let of = |part| {
+        let theirs = |l: &&Lesson| l.skill.as_ref() == Some(&skill) && l.part == Some(part);
+        let number = lessons.iter().find(theirs).expect("taught").number;
+        one(&plan, &lessons, number, "A", &Findings::default(), &[])
+    };
+    let (first, second) = (of(1), of(2));
+    let has = |pack: &Pack, name: SectionName, sum: &str| {
+        pack.named(name).all(|s| s.items.iter().any(|i| i.expression.as_deref() == Some(sum)))
+    };
+    assert!(has(&first, SectionName::Examples, "3406*207"));
+    assert!(has(&first, SectionName::Practice, "6283*347"), "on every level");
+    assert!(has(&first, SectionName::ExitCheck, "5476*382"));
+    assert!(!has(&second, SectionName::Examples, "3406*207"));
+    assert_eq!(second.teacher.resources, ["Number book, page 48"]);
+}
+
+/// What marking found in two skills, one of which needs work.
+fn findings() -> Findings {
+    let named = |name: &str, pupils: &[&str]| PatternFinding {
+        name: name.to_owned(),
+        pupils: pupils.iter().map(|p| (*p).to_owned()).collect(),
+    };
+    let weak = SkillFinding {
+        answered: 30,
+        right: 12,
+        patterns: vec![named("a stand-in pattern", &["3", "8", "21"])],
+    };
+    let strong = SkillFinding { answered: 30, right: 28, patterns: vec![] };
+    let skills = [("splitting".to_owned(), weak), ("multiples-of-ten".to_owned(), strong)];
+    Findings { skills: skills.into_iter().collect(), missed: vec![] }
+}
+
+#[test]
+fn a_catch_up_with_marks_goes_for_what_went_wrong() {
+    let plan = fixture::plan(40);
+    let lessons = fixture::term(&plan, 40);
+    let number = lessons.iter().find(|l| l.kind == LessonKind::CatchUp).expect("one").number;
+    let pack = one(&plan, &lessons, number, "A", &findings(), &[]);
+    let examples = pack.named(SectionName::Examples).next().expect("examples");
+    assert!(examples.items.iter().all(|i| i.skill == "splitting"));
+    let check = pack.named(SectionName::ExitCheck).next().expect("an exit check");
+    assert!(check.items.len() >= 3 && check.items.iter().all(|i| i.skill == "splitting"));
+    let said = pack.teacher.say.join(" ");
+    assert!(said.contains("3, 8 and 21"), "{said}");
+    let count =
+        |code: &str| pack.teacher.copies.iter().find(|c| c.code.ends_with(code)).map(|c| c.count);
+    assert_eq!(count("-Q"), Some(3), "a pattern sheet for those who need it");
+    assert_eq!(count("-K").unwrap_or(0) + count("-V").unwrap_or(0), 29);
+}
+
+#[test]
+fn after_the_test_come_the_items_most_missed() {
+    let plan = fixture::plan(40);
+    let lessons = fixture::term(&plan, 40);
+    let test = lessons.iter().find(|l| l.kind == LessonKind::UnitTest).expect("one").number;
+    let paper = one(&plan, &lessons, test, "A", &Findings::default(), &[]);
+    let missed: Vec<Missed> = [7, 3]
+        .into_iter()
+        .map(|at| Missed { item: paper.sections[0].items[at].clone(), pupils: 20 })
+        .collect();
+    let found = Findings { missed: missed.clone(), ..Findings::default() };
+    let pack = one(&plan, &lessons, test + 1, "A", &found, &[]);
+    let examples = pack.named(SectionName::Examples).next().expect("examples");
+    let prompts: Vec<&String> = examples.items.iter().map(|i| &i.prompt).collect();
+    assert_eq!(prompts, missed.iter().map(|m| &m.item.prompt).collect::<Vec<_>>());
+    assert_eq!(examples.items[0].id, format!("L{}-E1", test + 1));
+}
+
+#[test]
+fn every_period_and_pace_has_its_packs() {
+    for minutes in [20, 25, 30, 35, 45, 60, 80, 100] {
+        let mut plan = fixture::plan(minutes);
+        let lessons = fixture::term(&plan, minutes);
+        let mut before = usize::MAX;
+        for pace in [50, 100, 160, 300] {
+            plan.class.pace = pace;
+            let mut sheet = 0;
+            for number in [1, 8, 30, 44, 54, 55] {
+                let pack = one(&plan, &lessons, number, "A", &Findings::default(), &[]);
+                let bar: u16 = pack.teacher.stretches.iter().map(|s| s.minutes).sum();
+                assert_eq!(bar, minutes);
+                sheet += pack.named(SectionName::Practice).map(|s| s.items.len()).sum::<usize>();
+            }
+            assert!(sheet <= before, "{minutes} minutes: sets shrink as pace grows");
+            before = sheet;
+        }
+    }
+}
+
+#[test]
+fn the_teachers_page_says_what_the_lesson_is_about() {
+    let mut plan = fixture::plan(40);
+    plan.frameworks = crate::curriculum::frameworks().into_values().collect();
+    let lessons = fixture::term(&plan, 40);
+    let theirs = |l: &&Lesson| l.skill.as_deref() == Some("long-four-by-three");
+    let number = lessons.iter().find(theirs).expect("taught").number;
+    let pack = one(&plan, &lessons, number, "A", &Findings::default(), &[]);
+    let page = &pack.teacher;
+    assert_eq!(pack.teacher_title(), "Long multiplication: four digits by three, part 1");
+    assert_eq!(page.go_on, 26);
+    assert_eq!(page.group, 16);
+    assert_eq!(page.builds_on.len(), 2);
+    assert!(page.builds_on[0].starts_with("Long: 4 × 2 digits, lessons "), "{page:?}");
+    assert_eq!(
+        page.time_note,
+        "One tick is one minute. The 14 minutes of practice hold 12 minutes of sums and 2 for \
+         handing out."
+    );
+    let copies: Vec<(&str, u32)> =
+        page.copies.iter().map(|c| (c.what.as_str(), c.count)).take(4).collect();
+    assert_eq!(copies, [("support", 8), ("core", 18), ("stretch", 6), ("exit slips, pages", 8)]);
+    assert!(page.questions.iter().any(|q| q.ask == "Between which round numbers does it lie?"));
+}
