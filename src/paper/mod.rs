@@ -13,6 +13,7 @@ pub mod pages;
 pub mod sheet;
 
 pub use font::glyphs_missing;
+pub use pages::teacher::true_copies;
 
 use crate::lesson::{Pack, SectionName};
 use indexmap::IndexMap;
@@ -85,11 +86,25 @@ fn pdf(sheet: &Sheet) -> Result<Vec<u8>, String> {
 /// A pack's sheets before they are PDFs, by the names of their files.
 pub fn sheets(pack: &Pack) -> IndexMap<String, Sheet> {
     let mut sheets = IndexMap::new();
+    let mut teacher = pages::teacher::sheet(pack);
+    if let Some(worked) = pages::worked::sheet(pack) {
+        teacher.append(worked);
+    }
+    sheets.insert("teacher.pdf".to_owned(), teacher);
     for section in &pack.sections {
         if let (SectionName::Practice, Some(level)) = (section.name, section.level) {
             let name = format!("pupil-{}.pdf", pages::pupil::letter(level));
             sheets.insert(name, pages::pupil::sheet(pack, section, level));
         }
+    }
+    let others = [
+        ("slips.pdf", pages::slips::sheet(pack)),
+        ("homework.pdf", pages::homework::sheet(pack)),
+        ("test.pdf", pages::test::sheet(pack)),
+        ("key.pdf", pages::key::sheet(pack)),
+    ];
+    for (name, sheet) in others {
+        sheets.extend(sheet.map(|sheet| (name.to_owned(), sheet)));
     }
     sheets
 }

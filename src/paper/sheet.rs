@@ -158,6 +158,12 @@ pub struct Sheet {
 }
 
 impl Sheet {
+    /// Puts another sheet's pages after this one's, in the same file.
+    pub fn append(&mut self, other: Sheet) {
+        let before = self.pages.len();
+        self.outline.extend(other.outline.into_iter().map(|(name, page)| (name, before + page)));
+        self.pages.extend(other.pages);
+    }
     /// The sheet as text, a mark a line, for tests to compare.
     pub fn dump(&self) -> String {
         let mut out = String::new();

@@ -17,8 +17,17 @@ fn page(file: &str, number: usize) -> String {
 
 #[test]
 fn the_pages_are_those_that_were_looked_at() {
-    insta::assert_snapshot!("pupil-Q", page("pupil-Q.pdf", 1));
-    insta::assert_snapshot!("pupil-K", page("pupil-K.pdf", 1));
+    for (name, file, number) in [
+        ("teacher", "teacher.pdf", 1),
+        ("worked", "teacher.pdf", 2),
+        ("pupil-Q", "pupil-Q.pdf", 1),
+        ("pupil-K", "pupil-K.pdf", 1),
+        ("slips", "slips.pdf", 1),
+        ("homework", "homework.pdf", 1),
+        ("key", "key.pdf", 1),
+    ] {
+        insta::assert_snapshot!(name, page(file, number));
+    }
 }
 
 #[test]
@@ -45,4 +54,24 @@ fn what_the_font_lacks_is_refused_with_its_place_before_anything_is_printed() {
     pack.heading.class = "Zoë’s class ✓".to_owned();
     let Err(refusal @ Refusal::Glyphs(_)) = paper::print(&pack) else { panic!("it printed") };
     insta::assert_snapshot!(refusal, @"the font has no `Ш` (U+0428), `к` (U+043A), `о` (U+043E), `л` (U+043B) and `а` (U+0430), in the school's name `Школа on the Hill`");
+}
+
+#[test]
+#[ignore = "writes files to look at"]
+fn files_to_look_at() {
+    let Ok(folder) = std::env::var("RUNGWISE_LOOK") else {
+        panic!("name a folder in RUNGWISE_LOOK")
+    };
+    let packs = [
+        ("a4", fixture::pack(&indian(), PaperSize::A4)),
+        ("letter", fixture::pack(&rungwise::method::HouseStyle::default(), PaperSize::Letter)),
+        ("test", fixture::test_pack(&indian(), PaperSize::A4)),
+    ];
+    for (name, pack) in packs {
+        for (file, bytes) in paper::print(&pack).expect("it prints") {
+            println!("{name} {file} {}", bytes.len());
+            #[allow(clippy::disallowed_methods)] // a test may write files
+            std::fs::write(format!("{folder}/{name}-{file}"), bytes).expect("a file");
+        }
+    }
 }

@@ -76,9 +76,13 @@ fn texts(page: &Page) -> impl Iterator<Item = (&Mark, &str)> {
     })
 }
 
-/// Slips use the page to its edges; every other sheet has margins.
+/// Sheets that are cut use the page to its edges; every other one has margins.
 fn margin(sheet: &Sheet) -> f32 {
-    if sheet.title.contains("-X ") { 6.0 } else { (sheet.size.0 - 168.0) / 2.0 }
+    if sheet.title.contains("-X ") || sheet.title.contains("-H ") {
+        6.0
+    } else {
+        (sheet.size.0 - 168.0) / 2.0
+    }
 }
 
 #[test]

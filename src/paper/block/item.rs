@@ -2,19 +2,16 @@
 
 use super::answer::{BOX, bare, boxed, question};
 use super::squares::{Squares, blank, blank_for, worked};
-use super::{Block, Span};
+use super::words::WRITING;
+use super::{Block, Span, grid, lattice, words};
 use crate::exercise::{Given, Item, Space, Working};
-use crate::method::{HouseStyle, Long};
+use crate::method::{Carries, HouseStyle, Long};
 use crate::paper::font::{Face, NBSP, width, wrap};
-use crate::paper::look::{COLUMN, FINE, NUMBER, PITCH, PUPIL, SQUARE, TEXT};
+use crate::paper::look::{COLUMN, FINE, NUMBER, PITCH, PUPIL, TEXT};
 use crate::paper::sheet::Drawing;
 
 /// The first baseline below a block's top.
 pub const FIRST: f32 = 4.4;
-/// From the last baseline to squares below it.
-const TO_SQUARES: f32 = 4.6;
-/// From one writing line to the next.
-const WRITING: f32 = 9.5;
 
 /// Where an item's parts stand.
 #[derive(Debug, Clone, Copy)]
@@ -29,16 +26,18 @@ pub struct Setting<'a> {
     pub full: f32,
     /// The width of an answer box.
     pub answer: f32,
+    /// From the question's last baseline to squares below it.
+    pub below: f32,
 }
 
 impl<'a> Setting<'a> {
     /// A pupil's sheet.
     pub fn sheet(style: &'a HouseStyle) -> Setting<'a> {
-        Setting { style, words: NUMBER, column: COLUMN, full: TEXT, answer: BOX.0 }
+        Setting { style, words: NUMBER, column: COLUMN, full: TEXT, answer: BOX.0, below: 4.6 }
     }
     /// A slip: one narrow column.
     pub fn slip(style: &'a HouseStyle) -> Setting<'a> {
-        Setting { style, words: 8.0, column: COLUMN, full: COLUMN, answer: 32.0 }
+        Setting { style, words: 8.0, column: COLUMN, full: COLUMN, answer: 32.0, below: 3.6 }
     }
     fn span(&self, wide: f32) -> (Span, f32) {
         let half = NUMBER + wide <= self.column + 0.01;
@@ -62,12 +61,29 @@ pub fn block(item: &Item, number: usize, setting: Setting) -> Block {
             let squares = blank(usize::from(columns), 1);
             below(item, number, squares.drawing, (squares.width, squares.height), setting)
         }
-        _ => {
-            let (span, room) = setting.span(0.0);
-            let (drawing, height) = asked(&question(item), number, setting, room);
-            Block { span, height, tight: false, drawing }
+        Space::Grid { columns, rows, given } => {
+            let (drawing, size) = match &item.working {
+                Working::Grid(working) => grid::grid(working, setting.style, given, PUPIL),
+                _ => sized(blank(usize::from(columns), usize::from(rows))),
+            };
+            below(item, number, drawing, size, setting)
         }
+        Space::Lattice { columns, rows, given } => {
+            let (drawing, size) = match &item.working {
+                Working::Lattice(working) => lattice::lattice(working, given),
+                _ => sized(blank(usize::from(columns), usize::from(rows))),
+            };
+            below(item, number, drawing, size, setting)
+        }
+        Space::Options { because } => words::options(item, number, because, setting),
+        Space::Story { columns, rows } => words::story(item, number, (columns, rows), setting),
+        Space::Lines { count } => words::lines(item, number, usize::from(count), setting),
+        Space::Line => words::line(item, number, setting),
     }
+}
+
+fn sized(squares: Squares) -> (Drawing, (f32, f32)) {
+    (squares.drawing, (squares.width, squares.height))
 }
 
 fn long_of(item: &Item) -> Option<&Long> {
@@ -78,15 +94,22 @@ fn long_of(item: &Item) -> Option<&Long> {
 }
 
 fn squares(item: &Item, size: (u8, u8), given: Given, style: &HouseStyle) -> Squares {
-    match (long_of(item), given) {
-        (Some(long), Given::Nothing) => blank_for(long, style),
-        (Some(long), given) => worked(long, style, given),
-        (None, _) => blank(usize::from(size.0), usize::from(size.1)),
+    match long_of(item) {
+        Some(long) if given != Given::Nothing => worked(long, style, given),
+        _ => blank_squares(item, size, style),
+    }
+}
+
+/// Squares to work on: as large as the item says, with strips where carries stand above.
+pub fn blank_squares(item: &Item, size: (u8, u8), style: &HouseStyle) -> Squares {
+    match long_of(item) {
+        Some(long) if style.carries == Carries::Above => blank_for(long, style),
+        _ => blank(usize::from(size.0), usize::from(size.1)),
     }
 }
 
 /// The number and the question in lines; what comes next may begin at the height returned.
-fn asked(text: &str, number: usize, setting: Setting, column: f32) -> (Drawing, f32) {
+pub fn asked(text: &str, number: usize, setting: Setting, column: f32) -> (Drawing, f32) {
     let lines = wrap(text, Face::Regular, PUPIL, column - setting.words);
     let mut drawing = Drawing::new();
     drawing.left(0.0, FIRST, PUPIL, Face::Bold, number.to_string());
@@ -98,8 +121,8 @@ fn asked(text: &str, number: usize, setting: Setting, column: f32) -> (Drawing, 
 fn below(item: &Item, number: usize, part: Drawing, size: (f32, f32), setting: Setting) -> Block {
     let (span, column) = setting.span(size.0);
     let (mut drawing, last) = asked(&question(item), number, setting, column);
-    drawing.place(part, (NUMBER, last + TO_SQUARES));
-    Block { span, height: last + TO_SQUARES + size.1, tight: false, drawing }
+    drawing.place(part, (NUMBER, last + setting.below));
+    Block { span, height: last + setting.below + size.1, tight: false, drawing }
 }
 
 fn on_squares(
@@ -114,7 +137,7 @@ fn on_squares(
     let (mut drawing, top) = match (estimate, given) {
         (false, _) => {
             let (drawing, last) = asked(&question(item), number, setting, column);
-            (drawing, last + TO_SQUARES)
+            (drawing, last + setting.below)
         }
         (true, Given::Nothing) => about(item, number, setting, column),
         (true, _) => between(item, number, setting, column),
@@ -132,7 +155,7 @@ fn about(item: &Item, number: usize, setting: Setting, column: f32) -> (Drawing,
     let end = lines.last().map_or(0.0, |l| setting.words + width(l, Face::Regular, PUPIL));
     let y = if end + 2.0 + LINE <= column { last } else { last + WRITING };
     drawing.level(column - LINE, column, y + 1.0, FINE);
-    (drawing, y + TO_SQUARES)
+    (drawing, y + setting.below)
 }
 
 /// "3,264 × 213 lies between" and two lines to write on.
@@ -147,9 +170,4 @@ fn between(item: &Item, number: usize, setting: Setting, column: f32) -> (Drawin
     drawing.centre(middle, y, PUPIL, Face::Regular, "and");
     drawing.level(middle + half, right, y + 1.0, FINE);
     (drawing, y + 6.0)
-}
-
-/// Height of the blank squares of so many rows, for tests of the pages.
-pub fn square_rows(rows: usize) -> f32 {
-    SQUARE * rows as f32
 }

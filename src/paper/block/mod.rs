@@ -1,8 +1,13 @@
 //! Blocks: what an item looks like on paper. A block is never split.
 
 pub mod answer;
+pub mod checks;
+pub mod example;
+pub mod grid;
 pub mod item;
+pub mod lattice;
 pub mod squares;
+pub mod words;
 
 use super::sheet::Drawing;
 

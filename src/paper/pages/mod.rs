@@ -1,6 +1,24 @@
 //! The pages of a pack, kind by kind.
 
 mod frame;
+pub mod homework;
+pub mod key;
 pub mod pupil;
+pub mod slips;
+pub mod teacher;
+pub mod test;
+mod timebar;
+pub mod worked;
 
 pub use frame::Frame;
+
+use super::sheet::Page;
+
+/// The pages, the first with a top over what it holds.
+fn on_top(mut top: Page, mut pages: Vec<Page>) -> Vec<Page> {
+    if let Some(first) = pages.first_mut() {
+        top.place(std::mem::take(first), (0.0, 0.0));
+        *first = top;
+    }
+    pages
+}

@@ -52,11 +52,7 @@ pub fn sheet(pack: &Pack, practice: &Section, level: Level) -> Sheet {
         foot: frame.format.body_foot,
         extra: MOST_EXTRA,
     };
-    let mut pages = flow::pages(blocks(&practice.items, style), room);
-    if let Some(first) = pages.first_mut() {
-        top.place(std::mem::take(first), (0.0, 0.0));
-        *first = top;
-    }
+    let pages = super::on_top(top, flow::pages(blocks(&practice.items, style), room));
     frame.sheet(&pack.heading.title, pages)
 }
 

@@ -1,0 +1,86 @@
+//! Homework: half a sheet, two to a page with a cut line; a whole page where it needs one.
+
+use super::Frame;
+use super::pupil::blocks;
+use crate::lesson::{Pack, Section, SectionName};
+use crate::paper::flow::{self, MOST_EXTRA, Room};
+use crate::paper::font::{Face, NBSP, width};
+use crate::paper::look::{BODY_TOP, FINE, PUPIL, SMALL, TITLE};
+use crate::paper::sheet::{Drawing, Page, Sheet};
+
+/// The height of a half sheet's contents.
+const HALF: f32 = 128.0;
+/// Where its items begin.
+const ITEMS: f32 = 23.0;
+/// From the paper's edge to where the cut line begins.
+const EDGE: f32 = 6.0;
+
+fn homework(pack: &Pack) -> Option<&Section> {
+    pack.sections.iter().find(|s| s.name == SectionName::Homework && !s.items.is_empty())
+}
+
+/// How many pupils one page serves: two, or one where the set needs a whole page.
+pub fn to_a_page(pack: &Pack) -> Option<usize> {
+    homework(pack).map(|section| if half(pack, section).is_some() { 2 } else { 1 })
+}
+
+/// The sheet, where the pack has homework.
+pub fn sheet(pack: &Pack) -> Option<Sheet> {
+    let section = homework(pack)?;
+    let frame = Frame::new(pack, "H", "Homework");
+    let Some(half) = half(pack, section) else { return Some(whole(&frame, section)) };
+    let (wide, high) = frame.format.size;
+    let middle = high / 2.0;
+    let mut page = Page::new();
+    for top in [0.0, middle] {
+        page.place(half.clone(), (frame.format.left, top + (middle - HALF) / 2.0));
+    }
+    page.dashes((EDGE, middle), (wide - EDGE, middle), FINE);
+    let mut sheet = frame.sheet("Homework", Vec::new());
+    sheet.pages = vec![page];
+    Some(sheet)
+}
+
+/// A half sheet, if all items fit on it.
+fn half(pack: &Pack, section: &Section) -> Option<Drawing> {
+    let frame = Frame::new(pack, "H", "");
+    let high = (frame.format.size.1 / 2.0 - 12.0).min(HALF);
+    let room = Room { left: 0.0, first: ITEMS, later: ITEMS, foot: high, extra: MOST_EXTRA / 2.0 };
+    let mut pages = flow::pages(blocks(&section.items, &pack.heading.style), room);
+    if pages.len() > 1 {
+        return None;
+    }
+    let mut drawing = top(&frame);
+    drawing.place(pages.pop()?, (0.0, 0.0));
+    let fits = drawing.marks.iter().all(|m| m.bounds().3 <= high + 2.0);
+    fits.then_some(drawing)
+}
+
+fn top(frame: &Frame) -> Drawing {
+    let right = frame.format.right() - frame.format.left;
+    let mut drawing = Drawing::new();
+    drawing.left(0.0, 4.5, PUPIL, Face::Bold, "Homework");
+    let code = frame.full_code();
+    let pack = frame.pack;
+    let date = format!("{}{NBSP} · {NBSP}", pack.date.format("%A %-d\u{A0}%B"));
+    let at = right - width(&code, Face::Bold, SMALL);
+    drawing.right(at, 4.5, SMALL, Face::Regular, date);
+    drawing.left(at, 4.5, SMALL, Face::Bold, code);
+    super::frame::labelled_line(&mut drawing, "Name", 0.0, right, 14.5);
+    drawing
+}
+
+fn whole(frame: &Frame, section: &Section) -> Sheet {
+    let mut top = Page::new();
+    let down = frame.title(&mut top, "Homework");
+    frame.name_and_date(&mut top, TITLE + 11.0 + down);
+    let room = Room {
+        left: frame.format.left,
+        first: TITLE + 19.0 + down,
+        later: BODY_TOP,
+        foot: frame.format.body_foot,
+        extra: MOST_EXTRA,
+    };
+    let rows = blocks(&section.items, &frame.pack.heading.style);
+    frame.sheet("Homework", super::on_top(top, flow::pages(rows, room)))
+}

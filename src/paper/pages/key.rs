@@ -1,0 +1,334 @@
+//! The answer key: every answer with its partial products, and what each likely wrong answer shows.
+
+use super::Frame;
+use super::pupil::letter;
+use crate::exercise::{Accept, Item, Kind, Story, Working, patterns};
+use crate::lesson::{Level, Pack, Section, SectionName};
+use crate::method::HouseStyle;
+use crate::number::in_words;
+use crate::paper::block::answer::{bare, question};
+use crate::paper::block::{Block, Span};
+use crate::paper::flow::{self, Room, Row};
+use crate::paper::font::{Face, NBSP, glue, shorten, width, wrap};
+use crate::paper::look::{BODY_TOP, COLUMN, FINE, SMALL, SUM, TEACHER, TEXT, TITLE};
+use crate::paper::sheet::{Drawing, Page, Sheet};
+
+/// From one line of an item to the next.
+const PITCH: f32 = 4.8;
+/// The first baseline below an item's top.
+const FIRST: f32 = 3.0;
+/// Column stops: label, number (right), wrong answer (right), what it shows.
+const STOPS: (f32, f32, f32, f32) = (6.0, 33.0, 52.0, 54.0);
+/// From this number of digits on a product's name in words is given.
+const LONG: usize = 6;
+
+/// The sheet, where the pack has anything to answer.
+pub fn sheet(pack: &Pack) -> Option<Sheet> {
+    let frame = Frame::new(pack, "KEY", "Answer key");
+    let (left, right) = (frame.format.left, frame.format.right());
+    let mut top = Page::new();
+    let down = frame.title(&mut top, "Answer key");
+    let note = "Small figures at the right: likely wrong answers and what each shows";
+    top.right(right, TITLE + down, SMALL, Face::Regular, note);
+    let mut y = 36.0 + down;
+    for section in pack.sections.iter().filter(|s| s.name == SectionName::WarmUp) {
+        y = warm_up(&mut top, section, &pack.heading.style, left, y) + 5.2;
+    }
+    let rows: Vec<Row> = pack.sections.iter().flat_map(|s| section(pack, s)).collect();
+    if rows.is_empty() {
+        return None;
+    }
+    let room = Room { left, first: y, later: BODY_TOP, foot: frame.format.body_foot, extra: 0.0 };
+    Some(frame.sheet("Answer key", super::on_top(top, flow::pages(rows, room))))
+}
+
+/// The warm-up's answers in a line or two; returns the last baseline.
+fn warm_up(page: &mut Page, section: &Section, style: &HouseStyle, left: f32, y: f32) -> f32 {
+    let mut y = y;
+    page.left(left, y, TEACHER, Face::Bold, "Warm-up");
+    let begins = left + width("Warm-up", Face::Bold, TEACHER) + 4.0;
+    let mut x = begins;
+    for (index, item) in section.items.iter().enumerate() {
+        let number = (index + 1).to_string();
+        let room = TEXT - (begins - left) - width(&number, Face::Bold, TEACHER) - 1.5;
+        let answer = shorten(&printed_answer(item, style), Face::Regular, TEACHER, room);
+        let after = width(&number, Face::Bold, TEACHER) + 1.5;
+        let wide = after + width(&answer, Face::Regular, TEACHER);
+        if x > begins && x + wide > left + TEXT {
+            x = begins;
+            y += 5.0;
+        }
+        page.left(x, y, TEACHER, Face::Bold, number);
+        page.left(x + after, y, TEACHER, Face::Regular, answer);
+        x += wide + 6.0;
+    }
+    y
+}
+
+/// A section's rule and heading, then its items in two columns.
+fn section(pack: &Pack, section: &Section) -> Vec<Row> {
+    let examples = pack.sections.iter().filter(|s| s.name == SectionName::Examples);
+    let shown: usize = examples.map(|s| s.items.len()).sum();
+    let (code, name, first) = match (section.name, section.level) {
+        (SectionName::WarmUp | SectionName::Examples, _) => return Vec::new(),
+        (SectionName::Guided, _) => ("WE", "together", shown + 1),
+        (SectionName::Practice, level) => {
+            let level = level.unwrap_or(Level::Core);
+            let name = match level {
+                Level::Support => "support",
+                Level::Core => "core",
+                Level::Stretch => "stretch",
+            };
+            (letter(level), name, 1)
+        }
+        (SectionName::ExitCheck, _) => ("X", "exit check", 1),
+        (SectionName::Homework, _) => ("H", "homework", 1),
+        (SectionName::Test, _) => ("T", "unit test", 1),
+    };
+    if section.items.is_empty() {
+        return Vec::new();
+    }
+    let code = Frame::new(pack, code, "").full_code();
+    let mut rows = vec![heading(&code, name)];
+    let style = &pack.heading.style;
+    let numbered = section.items.iter().enumerate();
+    let blocks = numbered.map(|(index, i)| entry(i, first + index, style)).collect();
+    for (index, mut row) in flow::rows(blocks).into_iter().enumerate() {
+        row.before = if index == 0 { 3.4 } else { 4.0 };
+        rows.push(row);
+    }
+    rows
+}
+
+fn heading(code: &str, name: &str) -> Row {
+    let mut drawing = Drawing::new();
+    drawing.level(0.0, TEXT, 0.0, SUM);
+    drawing.left(0.0, 5.0, TEACHER, Face::Bold, code);
+    let after = width(code, Face::Bold, TEACHER) + 2.0;
+    drawing.left(after, 5.0, TEACHER, Face::Regular, name);
+    Row { height: 5.0, before: 5.5, grows: false, keep: true, drawing }
+}
+
+/// The answer as paper prints it.
+pub fn printed_answer(item: &Item, style: &HouseStyle) -> String {
+    let number = |text: &str| text.parse().map_or(text.to_owned(), |n| style.number(n));
+    match &item.accept {
+        Some(Accept::Between { least, most }) => {
+            format!("{} ({} to {})", number(&item.answer), number(least), number(most))
+        }
+        Some(Accept::Any(also)) if !also.is_empty() => {
+            let also: Vec<String> = also.iter().map(|a| number(a)).collect();
+            let also: Vec<String> =
+                also.into_iter().filter(|a| *a != number(&item.answer)).collect();
+            if also.is_empty() {
+                number(&item.answer)
+            } else {
+                format!("{} (also {})", number(&item.answer), also.join(", "))
+            }
+        }
+        _ => number(&item.answer),
+    }
+}
+
+/// One item: as the pupil wrote it, with wrong answers beside.
+fn entry(item: &Item, number: usize, style: &HouseStyle) -> Block {
+    if !item.choices.is_empty() {
+        return choice(item, number);
+    }
+    let mut column = Column::new(number);
+    match &item.working {
+        Working::Long(long) if item.kind != Kind::Row => {
+            let rows: Vec<(String, u64)> = long
+                .rows
+                .iter()
+                .map(|r| (format!("×{NBSP}{}", u64::from(r.digit) * r.place), r.value))
+                .collect();
+            column.product(&bare(item), &rows, item, style);
+        }
+        Working::Grid(grid) => {
+            let rows: Vec<(String, u64)> = grid
+                .rows
+                .iter()
+                .map(|r| (format!("×{NBSP}{}", u64::from(r.digit) * r.place), r.value))
+                .collect();
+            column.product(&bare(item), &rows, item, style);
+        }
+        Working::Story { story, long } => {
+            let rows: Vec<(String, u64)> = long
+                .iter()
+                .flat_map(|l| &l.rows)
+                .map(|r| (format!("×{NBSP}{}", u64::from(r.digit) * r.place), r.value))
+                .collect();
+            let asked = long.as_ref().map_or_else(
+                || story.steps.first().cloned().unwrap_or_default(),
+                |l| style.sum(l.a, l.b),
+            );
+            column.product(&asked, &rows, item, style);
+            column.likely(item, style);
+            return with_story(column, story);
+        }
+        _ => column.short(item, style),
+    }
+    column.likely(item, style);
+    Block { span: Span::Half, height: column.height(), tight: false, drawing: column.drawing }
+}
+
+/// An item's lines: what was worked at the left, wrong answers at the right.
+struct Column {
+    drawing: Drawing,
+    /// The last baseline at the left.
+    left: f32,
+    /// The baseline of the next wrong answer.
+    wrong: f32,
+    /// The last baseline at the right.
+    right: f32,
+}
+
+impl Column {
+    fn new(number: usize) -> Column {
+        let mut drawing = Drawing::new();
+        drawing.left(0.0, FIRST, TEACHER, Face::Bold, number.to_string());
+        Column { drawing, left: FIRST, wrong: FIRST + PITCH, right: FIRST }
+    }
+    fn height(&self) -> f32 {
+        self.left.max(self.right) + 0.8
+    }
+    /// A sum with its rows and the answer under a line.
+    fn product(&mut self, asked: &str, rows: &[(String, u64)], item: &Item, style: &HouseStyle) {
+        self.lines(asked, Face::Regular, TEACHER, COLUMN - STOPS.0);
+        self.wrong = self.left + PITCH;
+        if rows.len() > 1 {
+            for (label, value) in rows {
+                self.left += PITCH;
+                let (y, number) = (self.left, style.number(*value));
+                self.drawing.left(STOPS.0, y, SMALL, Face::Regular, label.as_str());
+                self.drawing.right(STOPS.1, y, TEACHER, Face::Regular, number);
+            }
+            let y = self.left + 0.9;
+            self.drawing.level(STOPS.1 - 17.0, STOPS.1, y, FINE);
+        }
+        self.left += PITCH;
+        let answer = printed_answer(item, style);
+        self.drawing.right(STOPS.1, self.left, TEACHER, Face::Figures, answer);
+        self.name_in_words(item, style);
+    }
+    /// A short question and its answer.
+    fn short(&mut self, item: &Item, style: &HouseStyle) {
+        let answer = printed_answer(item, style);
+        let asked = question(item);
+        let room = COLUMN - STOPS.0;
+        let (asked_wide, answer_wide) =
+            (width(&asked, Face::Regular, TEACHER), width(&answer, Face::Bold, TEACHER));
+        if asked_wide + 2.0 + answer_wide <= room {
+            self.drawing.left(STOPS.0, FIRST, TEACHER, Face::Regular, asked);
+            let x = STOPS.0 + asked_wide + 2.0;
+            self.drawing.left(x, FIRST, TEACHER, Face::Bold, answer);
+        } else {
+            self.lines(&asked, Face::Regular, TEACHER, room);
+            self.left += PITCH;
+            if answer_wide <= STOPS.1 - STOPS.0 {
+                self.drawing.right(STOPS.1, self.left, TEACHER, Face::Bold, answer);
+                self.wrong = self.left;
+            } else {
+                self.lines(&answer, Face::Bold, TEACHER, room);
+                self.wrong = self.left + PITCH;
+            }
+        }
+        self.name_in_words(item, style);
+        if let Working::Steps { steps } = &item.working {
+            for step in steps {
+                self.left += PITCH;
+                self.lines(step, Face::Regular, SMALL, room);
+            }
+            self.wrong = self.left + PITCH;
+        }
+    }
+    /// Lines from the last baseline on.
+    fn lines(&mut self, text: &str, face: Face, size: u8, room: f32) {
+        let lines = wrap(text, face, size, room);
+        self.drawing.lines((STOPS.0, self.left), PITCH, size, face, &lines);
+        self.left += PITCH * lines.len().saturating_sub(1) as f32;
+    }
+    /// The name of a big product: it stands below everything else.
+    fn name_in_words(&mut self, item: &Item, style: &HouseStyle) {
+        let Ok(value) = item.answer.parse::<u64>() else { return };
+        if item.answer.len() < LONG || item.kind == Kind::Estimate || item.kind == Kind::Words {
+            return;
+        }
+        let rows =
+            item.likely.iter().flat_map(|l| wrap(&l.shows, Face::Regular, SMALL, COLUMN - STOPS.3));
+        let below_wrong = self.wrong + PITCH * rows.count() as f32;
+        let name = in_words(value, style.grouping);
+        let wide = COLUMN - STOPS.0;
+        self.left = (self.left + PITCH - 0.4).max(below_wrong - 0.4);
+        let lines = wrap(&name, Face::Regular, SMALL, wide);
+        self.drawing.lines((STOPS.0, self.left), 3.6, SMALL, Face::Regular, &lines);
+        self.left += 3.6 * lines.len().saturating_sub(1) as f32;
+    }
+    /// Likely wrong answers and what each shows.
+    fn likely(&mut self, item: &Item, style: &HouseStyle) {
+        let mut y = self.wrong;
+        for likely in &item.likely {
+            let answer = likely.answer.parse().map_or(likely.answer.clone(), |n| style.number(n));
+            self.drawing.right(STOPS.2, y, SMALL, Face::Regular, answer);
+            for line in wrap(&likely.shows, Face::Regular, SMALL, COLUMN - STOPS.3) {
+                self.drawing.left(STOPS.3, y, SMALL, Face::Regular, line);
+                self.right = y;
+                y += PITCH;
+            }
+        }
+    }
+}
+
+/// What I know, what I need and the answer sentence, in the column beside the working.
+fn with_story(mut column: Column, story: &Story) -> Block {
+    let x = super::super::look::COLUMN_STEP + STOPS.0;
+    let room = TEXT - x;
+    let mut text = format!("I know: {}. I need: {}.", story.know.join(", "), story.need);
+    if story.steps.len() > 1 {
+        text.push_str(&format!(" Steps: {}.", story.steps.join("; ")));
+    }
+    text.push_str(&format!(" Sentence: “{}”", story.sentence));
+    let lines = wrap(&glue(&text), Face::Regular, SMALL, room);
+    let y = FIRST + PITCH;
+    column.drawing.lines((x, y), PITCH, SMALL, Face::Regular, &lines);
+    let foot = y + PITCH * lines.len().saturating_sub(1) as f32 + 0.8;
+    Block {
+        span: Span::Full,
+        height: column.height().max(foot),
+        tight: false,
+        drawing: column.drawing,
+    }
+}
+
+/// The right letter, and what each other one shows.
+fn choice(item: &Item, number: usize) -> Block {
+    let mut drawing = Drawing::new();
+    drawing.left(0.0, FIRST, TEACHER, Face::Bold, number.to_string());
+    let lettered = || item.choices.iter().zip('A'..);
+    let right: Vec<String> = lettered()
+        .filter(|(choice, _)| choice.correct)
+        .map(|(choice, letter)| format!("{letter}{NBSP} {}", choice.text))
+        .collect();
+    let mut x = STOPS.0;
+    let mut y = FIRST;
+    for line in wrap(&right.join(", "), Face::Bold, TEACHER, TEXT - STOPS.0) {
+        y = if x > STOPS.0 { y + PITCH } else { y };
+        x = STOPS.0 + width(&line, Face::Bold, TEACHER) + 6.0;
+        drawing.left(STOPS.0, y, TEACHER, Face::Bold, line);
+    }
+    for (choice, letter) in lettered().filter(|(choice, _)| !choice.correct) {
+        let Some(pattern) = &choice.pattern else { continue };
+        let shows = patterns::pattern(pattern).map_or(pattern.as_str(), |p| p.short);
+        let text =
+            shorten(&format!("{letter}{NBSP} {shows}"), Face::Regular, SMALL, TEXT - STOPS.0);
+        let wide = width(&text, Face::Regular, SMALL);
+        if x + wide > TEXT {
+            x = STOPS.0;
+            y += PITCH;
+        }
+        drawing.left(x, y, SMALL, Face::Regular, text);
+        x += wide + 5.0;
+    }
+    Block { span: Span::Full, height: y + 0.8, tight: false, drawing }
+}

@@ -1,0 +1,160 @@
+//! Exit slips: the same slip several times to a page, to be cut. A slip bears no level.
+
+use super::Frame;
+use crate::lesson::{Pack, Section, SectionName};
+use crate::paper::block::Block;
+use crate::paper::block::item::{self, Setting};
+use crate::paper::font::{Face, NBSP, width};
+use crate::paper::look::{COLUMN, COLUMN_STEP, FINE, PUPIL, SMALL};
+use crate::paper::pages::frame::labelled_line;
+use crate::paper::sheet::{Drawing, Page, Sheet};
+
+/// From a cut line to what stands in a slip.
+const MARGIN: f32 = 12.0;
+/// From the paper's edge to where a cut line begins.
+const EDGE: f32 = 6.0;
+/// Baselines of the title and the name, and where the items begin.
+const TOPS: (f32, f32, f32) = (16.0, 27.0, 34.0);
+/// The white between items and the room kept free at the foot, from the best to the least.
+const WHITES: [(f32, f32); 4] = [(8.0, 12.0), (6.5, 12.0), (6.5, 7.0), (5.5, 6.0)];
+
+/// How slips stand on a page.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Cutting {
+    across: u8,
+    down: u8,
+}
+
+impl Cutting {
+    fn slips(self) -> usize {
+        usize::from(self.across) * usize::from(self.down)
+    }
+    /// Columns of items within a slip.
+    fn columns(self) -> usize {
+        if self.across == 1 { 2 } else { 1 }
+    }
+}
+
+/// From the smallest slips to a whole page.
+const CUTTINGS: [Cutting; 4] = [
+    Cutting { across: 2, down: 3 },
+    Cutting { across: 2, down: 2 },
+    Cutting { across: 1, down: 2 },
+    Cutting { across: 1, down: 1 },
+];
+
+/// The exit check of a pack.
+fn check(pack: &Pack) -> Option<&Section> {
+    pack.sections.iter().find(|s| s.name == SectionName::ExitCheck && !s.items.is_empty())
+}
+
+/// How many slips stand on a page: the most that hold the whole check.
+pub fn to_a_page(pack: &Pack) -> Option<usize> {
+    check(pack).map(|section| laid_out(pack, section).0.slips())
+}
+
+/// The sheet, where the pack has an exit check.
+pub fn sheet(pack: &Pack) -> Option<Sheet> {
+    let section = check(pack)?;
+    let frame = Frame::new(pack, "X", "Exit check");
+    let (cutting, slip) = laid_out(pack, section);
+    let (wide, high) = frame.format.size;
+    let (step_x, step_y) = (wide / f32::from(cutting.across), high / f32::from(cutting.down));
+    let mut page = Page::new();
+    for down in 0..cutting.down {
+        for across in 0..cutting.across {
+            let at = (step_x * f32::from(across), step_y * f32::from(down));
+            page.place(slip.clone(), (at.0 + left(step_x, cutting, across), at.1));
+        }
+    }
+    for across in 1..cutting.across {
+        let x = step_x * f32::from(across);
+        page.dashes((x, EDGE), (x, high - EDGE), FINE);
+    }
+    for down in 1..cutting.down {
+        let y = step_y * f32::from(down);
+        page.dashes((EDGE, y), (wide - EDGE, y), FINE);
+    }
+    let mut sheet = frame.sheet("Exit check", Vec::new());
+    sheet.pages = vec![page];
+    Some(sheet)
+}
+
+/// Contents stand 12 mm from the cut line between two slips, and in the middle of a wide one.
+fn left(step: f32, cutting: Cutting, across: u8) -> f32 {
+    match (cutting.across, across) {
+        (1, _) => (step - COLUMN - COLUMN_STEP) / 2.0,
+        (_, 0) => step - MARGIN - COLUMN,
+        _ => MARGIN,
+    }
+}
+
+/// The smallest slip that holds all items; a whole page where none does, as far as it goes.
+fn laid_out(pack: &Pack, section: &Section) -> (Cutting, Drawing) {
+    let high = Frame::new(pack, "X", "").format.size.1;
+    let setting = Setting::slip(&pack.heading.style);
+    let blocks = || -> Vec<Block> {
+        let numbered = section.items.iter().enumerate();
+        numbered.map(|(index, i)| item::block(i, index + 1, setting)).collect()
+    };
+    for cutting in CUTTINGS {
+        for (index, (gap, foot)) in WHITES.into_iter().enumerate() {
+            let room = high / f32::from(cutting.down) - foot - TOPS.2;
+            let last = cutting.slips() == 1 && index + 1 == WHITES.len();
+            if let Some(body) = columns(blocks(), cutting.columns(), (room, gap), last) {
+                let mut slip = top(pack, cutting);
+                slip.place(body, (0.0, TOPS.2));
+                return (cutting, slip);
+            }
+        }
+    }
+    (CUTTINGS[3], top(pack, CUTTINGS[3]))
+}
+
+/// Blocks one below the other, in so many columns; none where they do not fit.
+fn columns(
+    blocks: Vec<Block>,
+    columns: usize,
+    (room, gap): (f32, f32),
+    always: bool,
+) -> Option<Drawing> {
+    let mut drawing = Drawing::new();
+    let (mut column, mut y) = (0, 0.0);
+    for block in blocks {
+        if y > 0.0 && y + block.height > room + 0.01 {
+            column += 1;
+            y = 0.0;
+        }
+        if (column >= columns || y + block.height > room + 0.01) && !always {
+            return None;
+        }
+        drawing.place(block.drawing, (COLUMN_STEP * column as f32, y));
+        y += block.height + gap;
+    }
+    Some(drawing)
+}
+
+fn top(pack: &Pack, cutting: Cutting) -> Drawing {
+    let wide = COLUMN + COLUMN_STEP * (cutting.columns() - 1) as f32;
+    let (title, name, _) = TOPS;
+    let mut drawing = Drawing::new();
+    drawing.left(0.0, title, PUPIL, Face::Bold, "Exit check");
+    let code = Frame::new(pack, "X", "").full_code();
+    let date = format!("{}{NBSP} · {NBSP}", pack.date.format("%-d\u{A0}%B"));
+    let at = wide - width(&code, Face::Bold, SMALL);
+    drawing.right(at, title, SMALL, Face::Regular, date);
+    drawing.left(at, title, SMALL, Face::Bold, code);
+    labelled_line(&mut drawing, "Name", 0.0, wide, name);
+    drawing
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn the_smallest_slip_comes_first() {
+        let slips: Vec<usize> = CUTTINGS.iter().map(|c| c.slips()).collect();
+        assert_eq!(slips, [6, 4, 2, 1]);
+    }
+}

@@ -1,0 +1,397 @@
+//! The teacher's page: what the lesson is for, its minutes, what to ask and to expect, notes.
+
+use super::Frame;
+use super::timebar;
+use crate::exercise::{Item, Working};
+use crate::lesson::{Copies, Pack, SectionName};
+use crate::paper::font::{Face, glue, width, wrap};
+use crate::paper::look::{BODY_TOP, COLUMN, COLUMN_STEP, FINE, PUPIL, SMALL, TEACHER, TEXT};
+use crate::paper::sheet::{Drawing, Page, Sheet};
+
+/// From one line to the next.
+const PITCH: f32 = 5.0;
+/// A heading's baseline, its rule and the first line below it, from a section's top.
+const HEADING: (f32, f32, f32) = (3.0, 4.8, 10.2);
+/// The white between sections, from a last baseline to the next section's top.
+const BETWEEN: f32 = 7.0;
+/// The least height of the notes box.
+const NOTES: f32 = 40.0;
+
+/// A headed part of the page; its origin is its top left corner.
+struct Part {
+    drawing: Drawing,
+    /// The last baseline.
+    height: f32,
+}
+
+impl Part {
+    fn headed(title: &str, wide: f32) -> Part {
+        let mut drawing = Drawing::new();
+        drawing.left(0.0, HEADING.0, TEACHER, Face::Bold, title);
+        drawing.level(0.0, wide, HEADING.1, FINE);
+        Part { drawing, height: HEADING.2 - PITCH }
+    }
+    /// The next line's baseline.
+    fn next(&mut self) -> f32 {
+        self.height += PITCH;
+        self.height
+    }
+    /// Lines of text, with a dash before the first.
+    fn dashed(&mut self, text: &str, wide: f32) {
+        const INDENT: f32 = 5.0;
+        for (index, line) in wrap(text, Face::Regular, TEACHER, wide - INDENT).iter().enumerate() {
+            let y = self.next();
+            if index == 0 {
+                self.drawing.left(0.0, y, TEACHER, Face::Regular, "–");
+            }
+            self.drawing.left(INDENT, y, TEACHER, Face::Regular, line.as_str());
+        }
+    }
+    fn list(title: &str, lines: &[String], wide: f32) -> Option<Part> {
+        if lines.is_empty() {
+            return None;
+        }
+        let mut part = Part::headed(title, wide);
+        for line in lines {
+            part.dashed(line, wide);
+        }
+        Some(part)
+    }
+}
+
+/// The sheet; every pack has one.
+pub fn sheet(pack: &Pack) -> Sheet {
+    let frame = Frame::new(pack, "TP", "Teacher’s page");
+    let mut flow = Flow::new(&frame);
+    flow.y = top(&frame, &mut flow.page);
+    columns(&mut flow, pack);
+    let teacher = &pack.teacher;
+    let full = [
+        Part::list("Say", &teacher.say, TEXT),
+        together(pack),
+        Part::list("Could not be made", &pack.missing, TEXT),
+        copies(pack),
+    ];
+    for part in full.into_iter().flatten() {
+        flow.place(part);
+    }
+    notes(&mut flow, pack);
+    let pages = flow.finish();
+    frame.sheet("Teacher’s page", pages)
+}
+
+/// Parts down the page, on to a next one where they do not fit.
+struct Flow<'a> {
+    frame: &'a Frame<'a>,
+    pages: Vec<Page>,
+    page: Page,
+    y: f32,
+}
+
+impl<'a> Flow<'a> {
+    fn new(frame: &'a Frame<'a>) -> Flow<'a> {
+        Flow { frame, pages: Vec::new(), page: Page::new(), y: BODY_TOP }
+    }
+    fn left(&self) -> f32 {
+        self.frame.format.left
+    }
+    fn end(&self) -> f32 {
+        self.frame.format.body_foot
+    }
+    fn turn(&mut self) {
+        self.pages.push(std::mem::take(&mut self.page));
+        self.y = BODY_TOP;
+    }
+    fn place(&mut self, part: Part) {
+        if self.y + part.height > self.end() && self.y > BODY_TOP {
+            self.turn();
+        }
+        self.page.place(part.drawing, (self.left(), self.y));
+        self.y += part.height + BETWEEN;
+    }
+    fn finish(mut self) -> Vec<Page> {
+        self.pages.push(self.page);
+        self.pages
+    }
+}
+
+/// Title, objective, outcomes and time bar; returns where the columns begin.
+fn top(frame: &Frame, page: &mut Page) -> f32 {
+    let pack = frame.pack;
+    let (left, right) = (frame.format.left, frame.format.right());
+    let title = match pack.part {
+        Some(part) if pack.skill.is_some() => format!("{}, part\u{A0}{part}", pack.heading.title),
+        _ => pack.heading.title.clone(),
+    };
+    let mut down = frame.title(page, &title);
+    let teacher = &pack.teacher;
+    let labelled = |page: &mut Page, name: &str, text: &str, y: f32, size: u8| {
+        let x = left + width(name, Face::Bold, size) + 2.4;
+        let lines = wrap(text, Face::Regular, size, right - x);
+        page.left(left, y, size, Face::Bold, name);
+        page.lines((x, y), PITCH + 0.5, size, Face::Regular, &lines);
+        (PITCH + 0.5) * lines.len().saturating_sub(1) as f32
+    };
+    if !teacher.objective.is_empty() {
+        down += labelled(page, "Objective", &teacher.objective, 38.0 + down, PUPIL);
+    }
+    if !teacher.meets.is_empty() {
+        down += labelled(page, "Meets", &teacher.meets.join("\u{A0} "), 44.0 + down, TEACHER);
+    }
+    if teacher.stretches.is_empty() {
+        return 52.0 + down;
+    }
+    timebar::draw(page, pack, left, 56.0 + down);
+    let note = wrap(&teacher.time_note, Face::Regular, SMALL, right - left);
+    page.lines((left, 73.1 + down), 4.0, SMALL, Face::Regular, &note);
+    80.8 + down + 4.0 * note.len().saturating_sub(1) as f32
+}
+
+/// Two columns; parts that are too many for the page go below each other on the next.
+fn columns(flow: &mut Flow, pack: &Pack) {
+    let teacher = &pack.teacher;
+    let words = (!teacher.vocabulary.is_empty()).then(|| {
+        let mut part = Part::headed("Words", COLUMN);
+        for line in wrap(&teacher.vocabulary.join(", "), Face::Regular, TEACHER, COLUMN) {
+            let y = part.next();
+            part.drawing.left(0.0, y, TEACHER, Face::Regular, line);
+        }
+        part
+    });
+    let left = [
+        Part::list("Success: pupils can", &teacher.success, COLUMN),
+        words,
+        Part::list("Builds on", &teacher.builds_on, COLUMN),
+        Part::list("At hand", &teacher.resources, COLUMN),
+    ];
+    let right = [warm_up(pack), errors(pack)];
+    let begin = flow.y;
+    let mut foot = begin;
+    let mut late = Vec::new();
+    for (x, parts) in [
+        (0.0, left.into_iter().flatten().collect::<Vec<_>>()),
+        (COLUMN_STEP, right.into_iter().flatten().collect()),
+    ] {
+        let mut y = begin;
+        for part in parts {
+            if y + part.height > flow.end() {
+                late.push(part);
+                continue;
+            }
+            flow.page.place(part.drawing, (flow.left() + x, y));
+            y += part.height + BETWEEN;
+        }
+        foot = foot.max(y);
+    }
+    flow.y = foot;
+    for part in late {
+        flow.place(part);
+    }
+}
+
+/// The warm-up with answers and a route to each.
+fn warm_up(pack: &Pack) -> Option<Part> {
+    const STOPS: (f32, f32, f32) = (30.0, 46.0, 52.0);
+    let section = pack.sections.iter().find(|s| s.name == SectionName::WarmUp)?;
+    let items: Vec<&Item> = section.items.iter().collect();
+    if items.is_empty() {
+        return None;
+    }
+    let style = &pack.heading.style;
+    let mut part = Part::headed("Warm-up, with answers", COLUMN);
+    for (index, item) in items.iter().enumerate() {
+        let y = part.next();
+        let question = crate::paper::block::answer::question(item);
+        let answer = super::key::printed_answer(item, style);
+        let hint = match &item.working {
+            Working::Route(route) => route.short(style),
+            _ => String::new(),
+        };
+        part.drawing.left(0.0, y, TEACHER, Face::Bold, (index + 1).to_string());
+        let fits = width(&question, Face::Regular, TEACHER) <= STOPS.0 - 5.0
+            && width(&answer, Face::Bold, TEACHER) <= STOPS.1 - STOPS.0 - 1.5;
+        if fits {
+            part.drawing.right(STOPS.0, y, TEACHER, Face::Regular, question);
+            part.drawing.right(STOPS.1, y, TEACHER, Face::Figures, answer);
+            let lines = wrap(&hint, Face::Regular, SMALL, COLUMN - STOPS.2);
+            part.drawing.lines((STOPS.2, y), 3.4, SMALL, Face::Regular, &lines);
+            part.height += 3.4 * lines.len().saturating_sub(1) as f32;
+        } else {
+            wordy(&mut part, y, &question, &answer);
+        }
+    }
+    Some(part)
+}
+
+/// A question in words: its answer stands at the right, on its last line or the next one.
+fn wordy(part: &mut Part, y: f32, question: &str, answer: &str) {
+    let lines = wrap(question, Face::Regular, TEACHER, COLUMN - 5.0);
+    part.drawing.lines((5.0, y), PITCH, TEACHER, Face::Regular, &lines);
+    part.height += PITCH * lines.len().saturating_sub(1) as f32;
+    for answer in wrap(answer, Face::Bold, TEACHER, COLUMN - 5.0) {
+        let used = lines.last().map_or(0.0, |l| width(l, Face::Regular, TEACHER));
+        let room = COLUMN - 5.0 - used - 3.0;
+        let y = if width(&answer, Face::Bold, TEACHER) <= room
+            && part.height - y < PITCH * lines.len() as f32 - 0.1
+        {
+            part.height
+        } else {
+            part.next()
+        };
+        part.drawing.right(COLUMN, y, TEACHER, Face::Bold, answer);
+    }
+}
+
+/// Errors to expect: the wrong answer, and what it shows.
+fn errors(pack: &Pack) -> Option<Part> {
+    let teacher = &pack.teacher;
+    if teacher.errors.is_empty() {
+        return None;
+    }
+    let title = match teacher.errors_in.as_str() {
+        "" => "Errors to expect".to_owned(),
+        sum => glue(&format!("Errors to expect in {sum}")),
+    };
+    let widest = teacher.errors.iter().map(|e| width(&e.answer, Face::Figures, TEACHER));
+    let stop = widest.fold(0.0, f32::max).clamp(20.0, 40.0);
+    let mut part = Part::headed(&title, COLUMN);
+    for error in &teacher.errors {
+        let words = stop + 4.0;
+        let lines = wrap(&error.shows, Face::Regular, TEACHER, COLUMN - words);
+        for (index, line) in lines.iter().enumerate() {
+            let y = part.next();
+            if index == 0 {
+                part.drawing.right(stop, y, TEACHER, Face::Figures, error.answer.as_str());
+            }
+            part.drawing.left(words, y, TEACHER, Face::Regular, line.as_str());
+        }
+    }
+    Some(part)
+}
+
+/// Guided questions, their answers right.
+fn together(pack: &Pack) -> Option<Part> {
+    const INDENT: f32 = 5.0;
+    const MOST: f32 = 64.0;
+    let questions = &pack.teacher.questions;
+    if questions.is_empty() {
+        return None;
+    }
+    let mut part = Part::headed("Together, before practice", TEXT);
+    for question in questions {
+        let answers = wrap(&question.answer, Face::Bold, TEACHER, MOST);
+        let used = answers.iter().map(|a| width(a, Face::Bold, TEACHER)).fold(0.0, f32::max);
+        let asks = wrap(&question.ask, Face::Regular, TEACHER, TEXT - INDENT - used - 5.0);
+        let begin = part.height;
+        for (index, ask) in asks.iter().enumerate() {
+            let y = part.next();
+            if index == 0 {
+                part.drawing.left(0.0, y, TEACHER, Face::Regular, "–");
+            }
+            part.drawing.left(INDENT, y, TEACHER, Face::Regular, ask.as_str());
+        }
+        for (index, answer) in answers.iter().enumerate() {
+            let y = begin + PITCH * (index + 1) as f32;
+            part.drawing.right(TEXT, y, TEACHER, Face::Bold, answer.as_str());
+            part.height = part.height.max(y);
+        }
+    }
+    Some(part)
+}
+
+/// The copying list, with the pages as they come out on this paper.
+pub fn true_copies(pack: &Pack) -> Vec<Copies> {
+    let mut copies = pack.teacher.copies.clone();
+    for entry in &mut copies {
+        let to_a_page = match entry.file.as_str() {
+            "slips.pdf" => super::slips::to_a_page(pack),
+            "homework.pdf" => super::homework::to_a_page(pack),
+            _ => None,
+        };
+        if let Some(each) = to_a_page.and_then(|n| u32::try_from(n).ok()) {
+            entry.count = pack.heading.pupils.div_ceil(each);
+        }
+    }
+    copies
+}
+
+fn copies(pack: &Pack) -> Option<Part> {
+    let copies = true_copies(pack);
+    if copies.is_empty() {
+        return None;
+    }
+    let title = format!(
+        "Copies for {}",
+        crate::words::count(usize::try_from(pack.heading.pupils).unwrap_or(0), "pupil")
+    );
+    let mut part = Part::headed(&glue(&title), TEXT);
+    let mut y = part.next();
+    let mut x = 0.0;
+    for entry in copies {
+        let texts = [
+            (entry.code, Face::Bold),
+            (entry.what, Face::Regular),
+            (entry.count.to_string(), Face::Bold),
+        ];
+        let wide: f32 = texts.iter().map(|(t, f)| width(t, *f, TEACHER) + 2.0).sum();
+        if x > 0.0 && x + wide > TEXT {
+            y = part.next();
+            x = 0.0;
+        }
+        for (text, face) in texts {
+            let step = width(&text, face, TEACHER) + 2.0;
+            part.drawing.left(x, y, TEACHER, face, text);
+            x += step;
+        }
+        x += 6.0;
+    }
+    Some(part)
+}
+
+/// The notes box, down to the body's end; above it the decision after the exit check.
+fn notes(flow: &mut Flow, pack: &Pack) {
+    const DECISION: f32 = 10.0;
+    if flow.end() - flow.y < NOTES {
+        flow.turn();
+    }
+    let (left, top, foot) = (flow.left(), flow.y, flow.end());
+    let page = &mut flow.page;
+    page.rectangle(left, top, TEXT, foot - top, FINE);
+    let check = pack.sections.iter().any(|s| s.name == SectionName::ExitCheck);
+    let mut y = top;
+    if check {
+        decision(page, pack, left, top + 6.4);
+        y += DECISION;
+        page.level(left, left + TEXT, y, FINE);
+    }
+    let middle = left + TEXT / 2.0;
+    page.upright(middle, y, foot, FINE);
+    page.left(left + 2.0, y + 5.0, TEACHER, Face::Bold, "Who to see tomorrow");
+    page.left(middle + 2.0, y + 5.0, TEACHER, Face::Bold, "Notes");
+}
+
+fn decision(page: &mut Page, pack: &Pack, left: f32, y: f32) {
+    const BLANK: f32 = 14.0;
+    let label = "Exit check: all right";
+    page.left(left + 2.0, y, TEACHER, Face::Bold, label);
+    let begins = left + 2.0 + width(label, Face::Bold, TEACHER) + 1.0;
+    page.level(begins, begins + BLANK, y + 1.0, FINE);
+    let (go_on, group) = (pack.teacher.go_on, pack.teacher.group);
+    let mut texts =
+        vec![format!("of {}.", pack.heading.pupils), format!("{go_on} or more: go on.")];
+    if group < go_on {
+        let range = if group + 1 == go_on {
+            group.to_string()
+        } else {
+            format!("{group} to {}", go_on - 1)
+        };
+        texts.push(format!("{range}: take a group."));
+    }
+    texts.push("Fewer: re-teach.".to_owned());
+    let mut x = begins + BLANK + 2.0;
+    for text in texts {
+        let step = width(&text, Face::Regular, TEACHER) + 3.2;
+        page.left(x, y, TEACHER, Face::Regular, text);
+        x += step;
+    }
+}

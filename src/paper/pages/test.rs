@@ -1,0 +1,34 @@
+//! The unit test: one paper for all.
+
+use super::Frame;
+use super::pupil::blocks;
+use crate::lesson::{Pack, SectionName};
+use crate::paper::flow::{self, MOST_EXTRA, Room};
+use crate::paper::font::{Face, wrap};
+use crate::paper::look::{BODY_TOP, PITCH, PUPIL, TEXT};
+use crate::paper::sheet::{Page, Sheet};
+
+const INSTRUCTION: &str =
+    "Work on your own. Show all your working. If you finish early, check by size and by nines.";
+
+/// The sheet, where the pack has a test.
+pub fn sheet(pack: &Pack) -> Option<Sheet> {
+    let section =
+        pack.sections.iter().find(|s| s.name == SectionName::Test && !s.items.is_empty())?;
+    let frame = Frame::new(pack, "T", "Unit test");
+    let mut top = Page::new();
+    let down = frame.title(&mut top, &pack.heading.title);
+    frame.name_and_date(&mut top, 40.0 + down);
+    let y = 50.5 + down;
+    let lines = wrap(INSTRUCTION, Face::Regular, PUPIL, TEXT);
+    top.lines((frame.format.left, y), PITCH, PUPIL, Face::Regular, &lines);
+    let room = Room {
+        left: frame.format.left,
+        first: y + PITCH * lines.len().saturating_sub(1) as f32 + 8.0,
+        later: BODY_TOP,
+        foot: frame.format.body_foot,
+        extra: MOST_EXTRA,
+    };
+    let pages = flow::pages(blocks(&section.items, &pack.heading.style), room);
+    Some(frame.sheet(&pack.heading.title, super::on_top(top, pages)))
+}
