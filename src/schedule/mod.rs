@@ -3,11 +3,16 @@
 mod assemble;
 mod checker;
 mod clash;
+mod compare;
 mod price;
 mod problem;
 mod search;
 mod underway;
 mod ways;
+mod why;
+
+pub use compare::{Comparison, Merge, Move, When, compare};
+pub use why::{Elsewhere, Link, Why, reasons, why, why_not};
 
 use crate::calendar::{Calendar, Clock, Period};
 use crate::plan::{LessonKind, Plan};
@@ -200,6 +205,19 @@ pub fn solve_again(
     standing: &Standing,
 ) -> Result<Outcome, Error> {
     outcome(Wanted { plan, calendar, standing: Some(standing) })
+}
+
+/// What giving up a little would save where a schedule exists: ways like those out of a clash, each
+/// solved, those only that make the schedule cheaper.
+pub fn alternatives(
+    plan: &Plan,
+    calendar: &Calendar,
+    standing: Option<&Standing>,
+    schedule: &Schedule,
+) -> Result<Vec<WayOut>, Error> {
+    let mut ways = ways::ways_out(Wanted { plan, calendar, standing })?;
+    ways.retain(|way| way.cost.is_some_and(|cost| cost < schedule.cost.total));
+    Ok(ways)
 }
 
 fn outcome(wanted: Wanted<'_>) -> Result<Outcome, Error> {

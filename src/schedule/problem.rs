@@ -73,6 +73,8 @@ pub struct Problem {
     pub held: Vec<Option<Hold>>,
     /// So many periods at the beginning are as they are.
     pub frozen: usize,
+    /// A skill that may start on one period only.
+    pub starts_on: Option<(usize, usize)>,
     pub costs: Weights,
     pub old: Option<Old>,
 }
@@ -159,30 +161,22 @@ pub struct Scope {
 /// Works out D and X. `frozen` counts the lessons each skill has had already.
 pub fn scope(plan: &Plan, frozen: &BTreeMap<String, usize>, dropped: &Dropped) -> Scope {
     let skills = &plan.ladder.skills;
-    let closure = |from: Vec<&str>, barred: &BTreeSet<String>| -> BTreeSet<String> {
-        let mut met = BTreeSet::new();
-        let mut open = from;
-        while let Some(id) = open.pop() {
-            if let Some(skill) = skills.get(id)
-                && !barred.contains(id)
-                && met.insert(id.to_owned())
-            {
-                open.extend(skill.needs.iter().map(String::as_str));
-            }
-        }
-        met
-    };
-    let known =
-        closure(plan.unit.secure.iter().map(String::as_str).collect(), &BTreeSet::default());
-    let mut inside = closure(plan.unit.teach.iter().map(String::as_str).collect(), &known);
+    let known: BTreeSet<&str> = (plan.unit.secure.iter())
+        .flat_map(|id| plan.ladder.all_needs(id).into_iter().chain([id.as_str()]))
+        .collect();
+    let mut inside: BTreeSet<String> = plan
+        .ladder
+        .unit(&plan.unit.teach, &plan.unit.secure)
+        .into_iter()
+        .map(str::to_owned)
+        .collect();
     inside.extend(frozen.keys().cloned());
 
     let wished_out =
         |id: &str| plan.unit.leave_out.iter().any(|x| x == id) && !dropped.leave_out.contains(id);
     let mut out: BTreeSet<&str> = BTreeSet::new();
-    let order = in_order_of_needs(plan, &inside);
-    for id in &order {
-        let needs_one = skills[*id].needs.iter().any(|n| out.contains(n.as_str()));
+    for id in plan.ladder.in_order().into_iter().filter(|id| inside.contains(*id)) {
+        let needs_one = skills[id].needs.iter().any(|n| out.contains(n.as_str()));
         if wished_out(id) || needs_one {
             out.insert(id);
         }
@@ -195,38 +189,13 @@ pub fn scope(plan: &Plan, frozen: &BTreeMap<String, usize>, dropped: &Dropped) -
             None => scope.taught.push(id.clone()),
             Some(count) => {
                 scope.taught.push(id.clone());
-                if known.contains(id) || wished_out(id) || !skills.contains_key(id) {
+                if known.contains(id.as_str()) || wished_out(id) || !skills.contains_key(id) {
                     scope.settled.insert(id.clone(), *count);
                 }
             }
         }
     }
     scope
-}
-
-/// The skills of a set so that each comes after those it needs.
-fn in_order_of_needs<'a>(plan: &'a Plan, inside: &BTreeSet<String>) -> Vec<&'a str> {
-    fn visit<'a>(
-        plan: &'a Plan,
-        id: &'a str,
-        seen: &mut BTreeSet<&'a str>,
-        out: &mut Vec<&'a str>,
-    ) {
-        if seen.insert(id)
-            && let Some(skill) = plan.ladder.skills.get(id)
-        {
-            for need in &skill.needs {
-                visit(plan, need, seen, out);
-            }
-            out.push(id);
-        }
-    }
-    let (mut seen, mut out) = (BTreeSet::new(), Vec::new());
-    for id in plan.ladder.skills.keys() {
-        visit(plan, id, &mut seen, &mut out);
-    }
-    out.retain(|id| inside.contains(*id));
-    out
 }
 
 /// C before any replanning: the least number of catch-ups among `horizon` periods.
@@ -274,6 +243,7 @@ impl Problem {
             revision,
             catch_up,
             frozen: 0,
+            starts_on: None,
             costs: Weights::of(&plan.costs),
             old: None,
         };
@@ -288,6 +258,20 @@ impl Problem {
     /// The number of the skill of this name.
     pub fn skill(&self, id: &str) -> Option<usize> {
         self.skills.iter().position(|s| s.id == id)
+    }
+
+    /// The same with something held on a period; `None` where something else is held there.
+    pub fn holding(&self, at: usize, hold: Hold) -> Option<Problem> {
+        let mut problem = self.clone();
+        problem.hold(at, hold).ok()?;
+        Some(problem)
+    }
+
+    /// The same with a skill's first lesson on a period.
+    pub fn starting(&self, skill: usize, at: usize) -> Option<Problem> {
+        let mut problem = self.holding(at, Hold::Teach(Some(skill)))?;
+        problem.starts_on = Some((skill, at));
+        Some(problem)
     }
 
     fn hold_wishes(&mut self, plan: &Plan, dropped: &Dropped) -> Result<(), Unposed> {

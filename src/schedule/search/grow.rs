@@ -117,7 +117,8 @@ impl Engine<'_> {
     ) -> Option<Label> {
         let problem = self.problem;
         let still_held = label.last().is_some_and(|l| self.held_later[q] >> l & 1 == 1);
-        if !may_teach(problem, q, skill) || still_held {
+        let elsewhere = problem.starts_on.is_some_and(|(s, at)| s == skill && at != q);
+        if !may_teach(problem, q, skill) || still_held || elsewhere {
             return None;
         }
         let row = usize::from(base.row) + 1;
