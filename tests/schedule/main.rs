@@ -5,6 +5,9 @@
 mod chains;
 mod clashes;
 mod compared;
+mod from_files;
 mod make;
 mod oracle;
+mod properties;
+mod reasons;
 mod small;
