@@ -76,6 +76,17 @@ fn of_method(method: Written) -> Vec<&'static Pattern> {
     }
 }
 
+/// Whether a pattern may show in a whole product written by this method. A class that writes rows
+/// has mostly met the grid before, so nothing is left out there.
+pub fn shows_in(pattern: &Pattern, method: Written) -> bool {
+    let fact = matches!(pattern.family, Family::Fact | Family::SingleFact);
+    match method {
+        Written::Long => !matches!(pattern.family, Family::Mental | Family::Estimate),
+        Written::Grid => fact || GRID.contains(&pattern.name),
+        Written::Lattice => fact || LATTICE.contains(&pattern.name),
+    }
+}
+
 /// Whether a pupil who writes by this method and style could have this working on the page.
 fn written_so(
     pattern: &Pattern,

@@ -27,6 +27,7 @@ pub use apart::{Apart, choose, tells_apart};
 pub use explain::{Cause, Explanation, explain, show};
 pub use likely::{
     likely_written, likely_wrong, likely_wrong_estimate, likely_wrong_mental, likely_wrong_row,
+    shows_in,
 };
 pub use task::{Prediction, Task};
 pub use working::WrongWorking;

@@ -32,6 +32,20 @@ pub struct Prediction {
     pub answers: Vec<(u64, bool)>,
 }
 
+/// The two numbers of a bare sum as printed: "312 × 48", grouped or not.
+fn printed_factors(prompt: &str) -> Option<(u64, u64)> {
+    let (left, right) = prompt.split_once('×')?;
+    let part = |c: &char| c.is_ascii_digit() || c.is_whitespace() || *c == ',';
+    let digits = |text: &mut dyn Iterator<Item = char>| -> Vec<char> {
+        text.take_while(part).filter(char::is_ascii_digit).collect()
+    };
+    let mut before = digits(&mut left.chars().rev());
+    before.reverse();
+    let after = digits(&mut right.chars());
+    let number = |digits: Vec<char>| digits.into_iter().collect::<String>().parse().ok();
+    Some((number(before)?, number(after)?))
+}
+
 /// The two numbers of an expression `a*b`.
 fn factors(expression: &str) -> Option<(u64, u64)> {
     let (a, b) = expression.split_once('*')?;
@@ -41,7 +55,11 @@ fn factors(expression: &str) -> Option<(u64, u64)> {
 impl Task {
     /// What an item asks for; `None` for kinds whose wrong answers only their makers know.
     pub fn of(item: &Item) -> Option<Task> {
-        let (a, b) = factors(item.expression.as_deref()?)?;
+        // An estimate's expression holds the rounded numbers, its prompt those to be rounded.
+        let (a, b) = match item.kind {
+            Kind::Estimate => printed_factors(&item.prompt)?,
+            _ => factors(item.expression.as_deref()?)?,
+        };
         match item.kind {
             Kind::Written => Some(Task::Written(a, b)),
             Kind::Mental => Some(Task::Mental(a, b)),

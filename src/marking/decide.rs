@@ -1,0 +1,132 @@
+//! Go on, take a group, or re-teach.
+//!
+//! From 80 % of the pupils on the class goes on, from 50 % on it goes on and a group is taken,
+//! below that the lesson is taught again (common practice, no source). A short check sorts pupils
+//! for tomorrow; it certifies nobody.
+
+use super::marks::ItemMark;
+use crate::words::count;
+use serde::{Deserialize, Serialize};
+
+/// What to do with tomorrow's lesson.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(rename_all = "kebab-case")]
+pub enum Decision {
+    /// The class goes on.
+    GoOn,
+    /// The class goes on, a group is taken.
+    TakeAGroup,
+    /// The lesson is taught again.
+    ReTeach,
+    /// Nobody has answered.
+    Undecided,
+}
+
+impl Decision {
+    /// As a teacher says it.
+    pub fn in_words(self) -> &'static str {
+        match self {
+            Decision::GoOn => "go on",
+            Decision::TakeAGroup => "take a group",
+            Decision::ReTeach => "re-teach",
+            Decision::Undecided => "nothing to decide",
+        }
+    }
+}
+
+/// The class as a whole.
+#[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
+pub struct Class {
+    /// The share of pupils who passed, 0 to 1, to four decimals; of right answers where only piles
+    /// of slips were counted. Null where nobody answered.
+    pub pass_share: Option<f64>,
+    /// What to do.
+    pub decision: Decision,
+    /// Why, in a sentence or two.
+    pub because: String,
+}
+
+/// How one pupil did.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Tally {
+    pub right: usize,
+    pub answered: usize,
+    pub asked: usize,
+}
+
+/// Percent of pupils from which on the class goes on, and from which on only a group is taken.
+const GO_ON: usize = 80;
+const GROUP: usize = 50;
+/// Percent of a unit test that is a pass (common practice, no source).
+const TEST_PASS: usize = 80;
+
+impl Tally {
+    /// Whether the pupil passed; `None` where nothing is wrong but something is not answered.
+    fn passed(self, test: bool) -> Option<bool> {
+        if test {
+            return Some(self.right * 100 >= TEST_PASS * self.answered);
+        }
+        match (self.right == self.answered, self.answered == self.asked) {
+            (false, _) => Some(false),
+            (true, true) => Some(true),
+            (true, false) => None,
+        }
+    }
+}
+
+/// The decision for these pupils; for these items where only piles were counted.
+pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool) -> Class {
+    let verdicts: Vec<Option<bool>> = pupils.iter().map(|p| p.passed(test)).collect();
+    let passed = verdicts.iter().filter(|v| **v == Some(true)).count();
+    let of = verdicts.iter().flatten().count();
+    let unfinished = verdicts.len() - of;
+    let what = match (of, test) {
+        (1, false) => "has all of it right",
+        (_, false) => "have all of it right",
+        (1, true) => "has at least 80 % of the test right",
+        (_, true) => "have at least 80 % of the test right",
+    };
+    if of > 0 {
+        let mut class = by_share(passed, of, &format!("{passed} of {} {what}", count(of, "pupil")));
+        if unfinished > 0 {
+            let who = count(unfinished, "pupil");
+            class.because +=
+                &format!(" Not counted: {who} with nothing wrong but not every item answered.");
+        }
+        return class;
+    }
+    let number = |n: u32| usize::try_from(n).unwrap_or(usize::MAX);
+    let right: usize = items.iter().map(|i| number(i.right)).sum();
+    let wrong: usize = items.iter().flat_map(|i| &i.wrong).map(|w| number(w.count)).sum();
+    if right + wrong == 0 {
+        let because = "Nobody has answered.".to_owned();
+        return Class { pass_share: None, decision: Decision::Undecided, because };
+    }
+    let answers = count(right + wrong, "answer");
+    let why = if unfinished > 0 { "nobody answered every item" } else { "slips were counted" };
+    by_share(right, right + wrong, &format!("{why}, and {right} of {answers} are right"))
+}
+
+fn by_share(passed: usize, of: usize, what: &str) -> Class {
+    let percent = passed * 100 / of;
+    let (decision, rule) = if passed * 100 >= GO_ON * of {
+        (Decision::GoOn, format!("at {GO_ON} % or more the class goes on"))
+    } else if passed * 100 >= GROUP * of {
+        let rule = "the class goes on, and a group is taken in tomorrow's warm-up";
+        (Decision::TakeAGroup, format!("from {GROUP} % to {} % {rule}", GO_ON - 1))
+    } else {
+        let rule = "a catch-up lesson is used to teach it again";
+        (Decision::ReTeach, format!("below {GROUP} % {rule}"))
+    };
+    let mut because = format!("{what} ({percent} %): {rule}.");
+    if let Some(first) = because.get(..1).map(str::to_uppercase) {
+        because.replace_range(..1, &first);
+    }
+    let share = f64::from(small(passed)) / f64::from(small(of));
+    let pass_share = Some((share * 10_000.0).round() / 10_000.0);
+    Class { pass_share, decision, because }
+}
+
+fn small(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}

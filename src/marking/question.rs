@@ -1,0 +1,147 @@
+//! One marked item: what is right, and what each error pattern would answer.
+
+use super::answers::TICK;
+use super::read::{answer, plain_number};
+use crate::exercise::patterns::{Pattern, Task, shows_in};
+use crate::exercise::{Accept, Item, Kind, Working};
+use crate::method::Written;
+use indexmap::IndexMap;
+
+/// A marked item, with everything that marking asks of it.
+pub(super) struct Question<'a> {
+    pub item: &'a Item,
+    /// By pattern: the wrong answers it gives, each with its share. They add up to one, or to less
+    /// where the pattern shows only when the numbers are taken the other way round.
+    pub predicted: IndexMap<String, Vec<(String, f64)>>,
+    /// Over how many answers a slip is spread.
+    pub spread: f64,
+}
+
+/// A slip lands on one of about sixty answers (a default without a source); on a choice's other
+/// options it can land on no more than there are.
+const SPREAD: f64 = 60.0;
+
+/// Taking the numbers the other way round than the class writes them is a third as likely (a
+/// default without a source).
+const USUAL: f64 = 3.0;
+const TURNED: f64 = 1.0;
+
+impl<'a> Question<'a> {
+    pub fn of(item: &'a Item) -> Question<'a> {
+        let mut weights: IndexMap<String, Vec<(String, f64)>> = IndexMap::new();
+        let mut expect = |pattern: &str, answer: String, weight: f64| {
+            let known = weights.entry(pattern.to_owned()).or_default();
+            if known.iter().all(|(a, _)| *a != answer) {
+                known.push((answer, weight));
+            }
+        };
+        if let Some(task) = Task::of(item) {
+            let method = method_of(item);
+            let fits = |pattern: &Pattern| method.is_none_or(|m| shows_in(pattern, m));
+            for prediction in task.predictions().iter().filter(|p| fits(p.pattern)) {
+                for &(answer, turned) in &prediction.answers {
+                    let weight = if turned { TURNED } else { USUAL };
+                    expect(prediction.pattern.name, answer.to_string(), weight);
+                }
+            }
+        }
+        for likely in &item.likely {
+            let said = answer(&likely.answer).unwrap_or_default();
+            likely.patterns.iter().for_each(|pattern| expect(pattern, said.clone(), USUAL));
+        }
+        for choice in item.choices.iter().filter(|c| !c.correct) {
+            let said = answer(&choice.text).unwrap_or_default();
+            choice.pattern.iter().for_each(|pattern| expect(pattern, said.clone(), USUAL));
+        }
+        let wrong_options = item.choices.iter().filter(|c| !c.correct).count();
+        let spread = match u32::try_from(wrong_options) {
+            Ok(options @ 1..) => f64::from(options),
+            _ => SPREAD,
+        };
+        let mut question = Question { item, predicted: IndexMap::new(), spread };
+        for (pattern, mut answers) in weights {
+            answers.retain(|(answer, _)| !question.is_right(answer));
+            let mut all: f64 = answers.iter().map(|(_, weight)| weight).sum();
+            if answers.iter().all(|&(_, weight)| weight < USUAL) {
+                all *= USUAL + TURNED;
+            }
+            answers.iter_mut().for_each(|(_, weight)| *weight /= all);
+            if !answers.is_empty() {
+                question.predicted.insert(pattern, answers);
+            }
+        }
+        question
+    }
+
+    /// The answer as it counts: for a choice the text of the option whose letter was given.
+    pub fn meant(&self, given: &str) -> String {
+        let choices = &self.item.choices;
+        let letter = given.trim_end_matches([')', '.']).to_uppercase();
+        let texts = choices.iter().map(|c| answer(&c.text).unwrap_or_default());
+        let named: Vec<String> = texts.collect();
+        if named.iter().any(|text| text == given) {
+            return given.to_owned();
+        }
+        let option = ('A'..='Z').zip(named).find(|(c, _)| c.to_string() == letter);
+        match option {
+            Some((_, text)) => text,
+            None if self.item.kind == Kind::Story => without_unit(given),
+            None => given.to_owned(),
+        }
+    }
+
+    /// Whether an answer, already [`Question::meant`], is right.
+    pub fn is_right(&self, given: &str) -> bool {
+        if given == TICK || same(given, &self.item.answer) {
+            return true;
+        }
+        match &self.item.accept {
+            None => false,
+            Some(Accept::Any(right)) => right.iter().any(|r| same(given, r)),
+            Some(Accept::Between { least, most }) => {
+                let number = |text: &str| text.parse::<u128>().ok();
+                match (number(given), number(least), number(most)) {
+                    (Some(given), Some(least), Some(most)) => (least..=most).contains(&given),
+                    _ => false,
+                }
+            }
+        }
+    }
+
+    /// The patterns that give this wrong answer.
+    pub fn patterns_of(&self, given: &str) -> Vec<String> {
+        let gives = |answers: &[(String, f64)]| answers.iter().any(|(a, _)| a == given);
+        let found = self.predicted.iter().filter(|(_, answers)| gives(answers));
+        found.map(|(pattern, _)| pattern.clone()).collect()
+    }
+}
+
+/// The written method an item is to be done by.
+fn method_of(item: &Item) -> Option<Written> {
+    match (item.kind, &item.working) {
+        (Kind::Written, Working::Grid(_)) => Some(Written::Grid),
+        (Kind::Written, Working::Lattice(_)) => Some(Written::Lattice),
+        (Kind::Written, _) => Some(Written::Long),
+        _ => None,
+    }
+}
+
+/// "420 cm" is 420 where a story is answered.
+fn without_unit(given: &str) -> String {
+    let number = given.trim_end_matches(|c: char| c.is_alphabetic() || " .²".contains(c));
+    plain_number(number).unwrap_or_else(|| given.to_owned())
+}
+
+/// Numbers are compared as numbers, words without regard to capitals, hyphens and "and".
+fn same(given: &str, right: &str) -> bool {
+    if let (Some(given), Some(right)) = (plain_number(given), plain_number(right)) {
+        return given == right;
+    }
+    let words = |text: &str| -> Vec<String> {
+        let lower = text.to_lowercase();
+        let parts = lower.split(|c: char| !c.is_alphanumeric());
+        parts.filter(|w| !w.is_empty() && *w != "and").map(str::to_owned).collect()
+    };
+    let given = words(given);
+    !given.is_empty() && given == words(right)
+}

@@ -1,0 +1,339 @@
+//! Reading a file of answers: every mistake with its place, and all the rest of the file read.
+//!
+//! Files come out of spreadsheets of every country, so commas, semicolons and tabs part the
+//! columns, numbers may be grouped or written in full-width digits, and a tick stands for "right".
+
+use super::answers::{Answers, Pile, TICK, marked_items};
+use crate::lesson::Pack;
+use crate::report::{Message, Place, Report, Source, nearest};
+use crate::words::{count, or};
+use csv::StringRecord;
+use indexmap::IndexMap;
+use std::sync::Arc;
+
+/// Reads a file of answers to a lesson's exit check or test: `pupil,<item id>,...`, one row a
+/// pupil, or `item,answer,count`, one row a pile of slips.
+///
+/// What cannot be understood is reported with its place and left out; `None` where nothing in the
+/// file could be used.
+pub fn read_answers(source: &Arc<Source>, pack: &Pack, report: &mut Report) -> Option<Answers> {
+    let ids: Vec<&str> = marked_items(pack).iter().map(|item| item.id.as_str()).collect();
+    if ids.is_empty() {
+        let text = format!("lesson {} has no exit check and no test to mark", pack.lesson);
+        report.say(Message::mistake(text));
+        return None;
+    }
+    let mut file = File::open(source, pack, ids, report);
+    let Some((header, at)) = file.header() else {
+        let text = format!("`{}` is empty", source.name);
+        let hint = "`rungwise mark DIR --lesson N --blank` writes a file to fill in";
+        report.say(Message::mistake(text).hint(hint));
+        return None;
+    };
+    let names: Vec<String> = header.iter().map(|name| clean(name).to_lowercase()).collect();
+    let column = |name: &str| names.iter().position(|n| n == name);
+    match (column("pupil"), column("item"), column("answer"), column("count")) {
+        (Some(pupil), ..) => file.pupils(&header, &at, pupil),
+        (None, Some(item), Some(answer), Some(count)) => file.piles([item, answer, count]),
+        _ => {
+            let known = ["pupil", "item", "answer", "count"];
+            let wrong = Message::mistake("the first line must name the columns").at(&at);
+            let wrong = wrong.label("expected `pupil` and item ids, or `item,answer,count`");
+            let near = names.iter().find_map(|n| nearest(n, known));
+            file.report.say(match near {
+                Some(near) => wrong.hint(format!("did you mean `{near}`?")),
+                None => wrong.hint(format!("for instance `pupil,{}`", file.ids.join(","))),
+            });
+            None
+        }
+    }
+}
+
+/// A file being read.
+struct File<'a> {
+    source: &'a Arc<Source>,
+    pack: &'a Pack,
+    ids: Vec<&'a str>,
+    delimiter: u8,
+    /// Where in the text the records begin.
+    base: usize,
+    records: csv::StringRecordsIntoIter<&'a [u8]>,
+    report: &'a mut Report,
+}
+
+impl<'a> File<'a> {
+    fn open(
+        source: &'a Arc<Source>,
+        pack: &'a Pack,
+        ids: Vec<&'a str>,
+        report: &'a mut Report,
+    ) -> File<'a> {
+        let mark = if source.text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
+        let text = &source.text[mark..];
+        let first = text.lines().find(|line| !line.trim().is_empty()).unwrap_or("");
+        let times = |c: u8| first.bytes().filter(|&b| b == c).count();
+        // The commonest of the three; a comma where none is seen.
+        let delimiter = [b'\t', b';', b','].into_iter().max_by_key(|&c| times(c)).unwrap_or(b',');
+        let records = records(text, delimiter);
+        File { source, pack, ids, delimiter, base: mark, records, report }
+    }
+
+    /// The next row that holds anything, with its place.
+    fn row(&mut self) -> Option<(StringRecord, Place)> {
+        loop {
+            let record = self.records.next()?.ok()?;
+            let place = self.place(&record);
+            if record.iter().any(|field| field.contains('\n')) {
+                let text = "a quotation mark is opened and not closed on this line";
+                self.report.say(Message::mistake(text).at(&place).label("row left out"));
+                self.base = place.span.end;
+                self.records = records(&self.source.text[self.base..], self.delimiter);
+            } else if record.iter().any(|field| !clean(field).is_empty()) {
+                return Some((record, place));
+            }
+        }
+    }
+
+    fn header(&mut self) -> Option<(StringRecord, Place)> {
+        self.row()
+    }
+
+    /// Where a row stands, from its first letter to the end of the line.
+    fn place(&self, record: &StringRecord) -> Place {
+        let text = &self.source.text;
+        let byte = record.position().map_or(0, csv::Position::byte);
+        let byte = usize::try_from(byte).unwrap_or(usize::MAX).saturating_add(self.base);
+        let rest = text.get(byte.min(text.len())..).unwrap_or("");
+        let start = text.len() - rest.trim_start_matches(['\n', '\r']).len();
+        let end = text[start..].find(['\n', '\r']).map_or(text.len(), |length| start + length);
+        Place { source: self.source.clone(), span: start..end }
+    }
+
+    /// The place of one field of a row, as far as it can be found again.
+    fn field(&self, row: &Place, field: &str) -> Place {
+        let line = &self.source.text[row.span_in_text()];
+        match line.find(field).filter(|_| !field.is_empty()) {
+            Some(at) => {
+                let start = row.span.start + at;
+                Place { source: self.source.clone(), span: start..start + field.len() }
+            }
+            None => row.clone(),
+        }
+    }
+
+    /// The item this column or pile is for; says what is wrong where there is none.
+    fn item(&mut self, name: &str, at: &Place) -> Option<&'a str> {
+        let name = clean(name);
+        let wanted = name.to_uppercase();
+        let own = |id: &&&str| {
+            let short = id.rsplit('-').next().unwrap_or(id);
+            id.to_uppercase() == wanted || short.to_uppercase() == wanted
+        };
+        if let Some(id) = self.ids.iter().find(own) {
+            return Some(id);
+        }
+        let place = self.field(at, &name);
+        let elsewhere = self.pack.sections.iter().flat_map(|s| &s.items).any(|i| i.id == name);
+        let own = self.ids.first().and_then(|id| lesson_of(id));
+        let other = lesson_of(&wanted).filter(|lesson| Some(lesson) != own.as_ref());
+        self.report.say(match other {
+            _ if elsewhere => Message::warning(format!("`{name}` is not marked"))
+                .at(&place)
+                .label("only the exit check and the test are"),
+            Some(other) => Message::mistake(format!("`{name}` belongs to lesson `{other}`"))
+                .at(&place)
+                .label(format!("expected lesson `{}`", own.unwrap_or_default())),
+            None => {
+                let known = self.ids.iter().copied();
+                let wrong = Message::mistake(format!("no item `{name}` in this lesson")).at(&place);
+                match nearest(&name, known) {
+                    Some(near) => wrong.hint(format!("did you mean `{near}`?")),
+                    None => wrong.hint(format!("expected {}", or(&self.ids))),
+                }
+            }
+        });
+        None
+    }
+
+    /// The lesson all columns belong to, where it is another one.
+    fn other_lesson(&self, header: &StringRecord, pupil: usize) -> Option<String> {
+        let named = header.iter().enumerate().filter(|&(i, n)| i != pupil && !clean(n).is_empty());
+        let mut lessons: Vec<Option<String>> = named.map(|(_, n)| lesson_of(&clean(n))).collect();
+        lessons.dedup();
+        let own = self.ids.first().and_then(|id| lesson_of(id));
+        match lessons.as_slice() {
+            [Some(only)] if Some(only) != own.as_ref() => Some(only.clone()),
+            _ => None,
+        }
+    }
+
+    fn pupils(&mut self, header: &StringRecord, at: &Place, pupil: usize) -> Option<Answers> {
+        if let Some(other) = self.other_lesson(header, pupil) {
+            let own = self.ids.first().and_then(|id| lesson_of(id)).unwrap_or_default();
+            let text = format!("this file is for lesson `{other}`, not for `{own}`");
+            self.report.say(Message::mistake(text).at(at));
+            return None;
+        }
+        let mut columns: IndexMap<usize, &str> = IndexMap::new();
+        for (index, name) in header.iter().enumerate() {
+            if index == pupil || clean(name).is_empty() {
+                continue;
+            }
+            let Some(id) = self.item(name, at) else { continue };
+            if columns.values().any(|known| *known == id) {
+                let place = self.field(at, name);
+                let text = format!("`{id}` has two columns; the first one counts");
+                self.report.say(Message::mistake(text).at(&place));
+                continue;
+            }
+            columns.insert(index, id);
+        }
+        if columns.is_empty() {
+            let missing = Message::mistake("no column is for an item of this lesson").at(at);
+            self.report.say(missing.hint(format!("expected {}", or(&self.ids))));
+            return None;
+        }
+        let missing: Vec<&str> =
+            self.ids.iter().copied().filter(|id| columns.values().all(|c| c != id)).collect();
+        if !missing.is_empty() {
+            let text = format!("no column for {}", crate::words::and(&missing));
+            self.report.say(Message::warning(text).at(at).label("counted as not answered"));
+        }
+        let width = header.len();
+        let mut answers = Answers::default();
+        let mut lines: IndexMap<String, Place> = IndexMap::new();
+        while let Some((record, place)) = self.row() {
+            self.pupil(&record, &place, (pupil, width), &columns, &mut answers, &mut lines);
+        }
+        if answers.pupils.is_empty() {
+            self.report.say(Message::warning("no pupil has an answer in this file").at(at));
+        }
+        Some(answers)
+    }
+
+    /// One pupil's row.
+    fn pupil(
+        &mut self,
+        record: &StringRecord,
+        at: &Place,
+        (pupil, width): (usize, usize),
+        columns: &IndexMap<usize, &str>,
+        answers: &mut Answers,
+        lines: &mut IndexMap<String, Place>,
+    ) {
+        if record.iter().skip(width).any(|field| !clean(field).is_empty()) {
+            let found = count(record.len(), "column");
+            let text = format!("{found} where the first line has {width}");
+            let hint = "put a number with commas in quotes: \"12,34,567\"";
+            self.report.say(Message::mistake(text).at(at).label("row left out").hint(hint));
+            return;
+        }
+        let name = clean(record.get(pupil).unwrap_or(""));
+        if name.is_empty() {
+            let text = "answers without a pupil";
+            self.report.say(Message::mistake(text).at(at).label("row left out"));
+            return;
+        }
+        if let Some(first) = lines.get(&name) {
+            let line = first.line();
+            let text = format!("pupil `{name}` is here twice; the row on line {line} counts");
+            let place = self.field(at, &name);
+            self.report.say(Message::mistake(text).at(&place));
+            return;
+        }
+        lines.insert(name.clone(), at.clone());
+        let given = columns.iter().map(|(&index, id)| {
+            let text = record.get(index).unwrap_or("");
+            ((*id).to_owned(), answer(text))
+        });
+        answers.pupils.insert(name, given.collect());
+    }
+
+    fn piles(&mut self, [item, given, number]: [usize; 3]) -> Option<Answers> {
+        let mut piles: IndexMap<(String, String), u32> = IndexMap::new();
+        while let Some((record, at)) = self.row() {
+            let field = |index: usize| record.get(index).unwrap_or("");
+            let Some(id) = self.item(field(item), &at) else { continue };
+            let text = clean(field(number));
+            let found: Option<u32> = plain_number(&text).and_then(|n| n.parse().ok());
+            let Some(found) = found.filter(|n| *n <= MOST_SLIPS) else {
+                let place = self.field(&at, &text);
+                let wrong = Message::mistake(format!("`{text}` is not a number of slips"));
+                let label = format!("expected a whole number up to {MOST_SLIPS}");
+                self.report.say(wrong.at(&place).label(label));
+                continue;
+            };
+            if let Some(answer) = answer(field(given)) {
+                let sum = piles.entry((id.to_owned(), answer)).or_insert(0);
+                *sum = sum.saturating_add(found);
+            }
+        }
+        let pile = |((item, answer), count)| Pile { item, answer, count };
+        Some(Answers { pupils: IndexMap::new(), piles: piles.into_iter().map(pile).collect() })
+    }
+}
+
+/// The largest pile of slips: more pupils than a year group of any school.
+const MOST_SLIPS: u32 = 10_000;
+
+fn records(text: &str, delimiter: u8) -> csv::StringRecordsIntoIter<&[u8]> {
+    let mut reader = csv::ReaderBuilder::new();
+    reader.has_headers(false).flexible(true).delimiter(delimiter);
+    reader.from_reader(text.as_bytes()).into_records()
+}
+
+/// `L07` of `L07-X1`, `L07B` of `L07B-X1`.
+fn lesson_of(id: &str) -> Option<String> {
+    let (lesson, _) = id.split_once('-')?;
+    let digits = lesson.strip_prefix(['L', 'l'])?.trim_end_matches(|c: char| c.is_alphabetic());
+    (!digits.is_empty() && digits.bytes().all(|b| b.is_ascii_digit()))
+        .then(|| lesson.to_uppercase())
+}
+
+/// A field without spaces round it, in half-width characters.
+pub(super) fn clean(field: &str) -> String {
+    let narrow = |c: char| match c {
+        '\u{3000}' => ' ',
+        // Full-width forms stand at a fixed distance from ASCII (Unicode, block FF00).
+        '\u{ff01}'..='\u{ff5e}' => {
+            char::from_u32(u32::from(c) - u32::from('\u{ff01}') + u32::from('!')).unwrap_or(c)
+        }
+        _ => c,
+    };
+    let text: String = field.chars().map(narrow).collect();
+    text.trim_matches(|c: char| c.is_whitespace() || c == '\u{feff}').to_owned()
+}
+
+/// An answer as it is compared: a tick for "right", a number without grouping, else the words.
+/// `None` for a blank, a dash and "absent".
+pub(super) fn answer(field: &str) -> Option<String> {
+    let text = clean(field);
+    match text.to_lowercase().as_str() {
+        "" | "-" | "–" | "—" | "absent" | "abs" => None,
+        "✓" | "✔" | "✔\u{fe0f}" | "☑" | "√" | "ok" | "okay" | "tick" | "right" | "correct" => {
+            Some(TICK.to_owned())
+        }
+        _ => Some(plain_number(&text).unwrap_or(text)),
+    }
+}
+
+/// The digits of a number that may be grouped in twos and threes by commas, spaces or apostrophes;
+/// zeros in front are dropped.
+pub(super) fn plain_number(text: &str) -> Option<String> {
+    let separator = |c: char| c.is_whitespace() || matches!(c, ',' | '\'' | '’');
+    let groups: Vec<&str> = text.split(separator).collect();
+    let digits = groups.concat();
+    let grouped = match groups.as_slice() {
+        [only] => !only.is_empty(),
+        [first, middle @ .., last] => {
+            let inner = middle.iter().all(|g| matches!(g.len(), 2 | 3));
+            matches!(first.len(), 1..=3) && inner && last.len() == 3
+        }
+        [] => false,
+    };
+    if !grouped || !digits.bytes().all(|b| b.is_ascii_digit()) {
+        return None;
+    }
+    let front = digits.trim_start_matches('0');
+    Some(if front.is_empty() { "0".to_owned() } else { front.to_owned() })
+}

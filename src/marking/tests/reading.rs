@@ -1,0 +1,182 @@
+//! Files of answers as they come, and as they should not.
+
+use super::{exit_check, mixed_check, pack_of};
+use crate::lesson::Pack;
+use crate::marking::{Answers, TICK, blank, read_answers};
+use crate::report::{Report, Severity, Source};
+
+fn read_of(pack: &Pack, text: &str) -> (Option<Answers>, Report) {
+    let mut report = Report::new();
+    let source = Source::shared("answers.csv", text);
+    let answers = read_answers(&source, pack, &mut report);
+    (answers, report)
+}
+
+fn read(text: &str) -> (Option<Answers>, Report) {
+    read_of(&exit_check(), text)
+}
+
+/// The messages as `line: text`.
+fn said(report: &Report) -> Vec<String> {
+    let line = |m: &crate::report::Message| m.place.as_ref().map_or(0, crate::report::Place::line);
+    report.messages().iter().map(|m| format!("{}: {}", line(m), m.text)).collect()
+}
+
+fn given(answers: &Option<Answers>, pupil: &str) -> Vec<Option<String>> {
+    let answers = answers.as_ref().expect("answers");
+    answers.pupils[pupil].values().cloned().collect()
+}
+
+#[test]
+fn a_plain_file_is_read_and_blanks_are_not_answers() {
+    let (answers, report) =
+        read("pupil,L07-X1,L07-X2,L07-X3\nP1,2091832,2113800,336630\nP2,71188,,-\n,,,\nP3,,,\n");
+    assert!(report.is_empty(), "{}", report.to_text());
+    assert_eq!(given(&answers, "P1")[0].as_deref(), Some("2091832"));
+    assert_eq!(given(&answers, "P2"), [Some("71188".to_owned()), None, None]);
+    assert_eq!(given(&answers, "P3"), [None, None, None]);
+}
+
+#[test]
+fn spreadsheets_of_every_country_are_read() {
+    let wanted = [Some("2091832".to_owned()), Some("2113800".to_owned()), Some(TICK.to_owned())];
+    for text in [
+        "\u{feff}Pupil;L07-X1;L07-X2;L07-X3\r\nP1;20,91,832; 2 113 800 ;✓\r\n",
+        "pupil\tl07-x1\tX2\tL07-X3\nP1\t2,091,832\t２１１３８００\tok\n",
+        "pupil,L07-X1,L07-X2,L07-X3,,\n\n\nP1,\"20,91,832\",2\u{202f}113\u{202f}800,Right,,\n",
+        "L07-X3,pupil,L07-X1,L07-X2\nTick,\"P1\",2'091'832,02113800\n",
+    ] {
+        let (answers, report) = read(text);
+        assert!(report.is_empty(), "{}", report.to_text());
+        let answers = answers.expect("answers");
+        let row = &answers.pupils["P1"];
+        let found: Vec<_> = ["L07-X1", "L07-X2", "L07-X3"].map(|id| row[id].clone()).to_vec();
+        assert_eq!(found, wanted, "{text:?}");
+    }
+}
+
+#[test]
+fn every_mistake_is_told_with_its_line_and_the_rest_is_read() {
+    let (answers, report) = read(concat!(
+        "pupil,L07-X1,L07-X22,L07-X3,homework\n",
+        "P1,2091832,1,336630,\n",
+        "P2,71188\n",
+        "P1,5,5,5,5\n",
+        ",7,7,7,\n",
+        "P3,20,91,832,2113800,336630\n",
+        "P4,12a4,1,999999999999999999999999,\n",
+    ));
+    assert_eq!(
+        said(&report),
+        [
+            "1: no item `L07-X22` in this lesson",
+            "1: no item `homework` in this lesson",
+            "1: no column for `L07-X2`",
+            "4: pupil `P1` is here twice; the row on line 2 counts",
+            "5: answers without a pupil",
+            "6: 6 columns where the first line has 5",
+        ]
+    );
+    assert_eq!(report.messages()[0].hint.as_deref(), Some("did you mean `L07-X2`?"));
+    assert_eq!(report.messages()[2].severity, Severity::Warning);
+    assert_eq!(given(&answers, "P1"), [Some("2091832".to_owned()), Some("336630".to_owned())]);
+    assert_eq!(given(&answers, "P2"), [Some("71188".to_owned()), None]);
+    let strays = [Some("12a4".to_owned()), Some("999999999999999999999999".to_owned())];
+    assert_eq!(given(&answers, "P4"), strays);
+}
+
+#[test]
+fn the_wrong_file_is_known_for_what_it_is() {
+    let told = |text: &str| {
+        let (answers, report) = read(text);
+        assert!(answers.is_none(), "{text:?}");
+        assert!(report.has_mistakes());
+        said(&report)
+    };
+    assert_eq!(told(""), ["0: `answers.csv` is empty"]);
+    assert_eq!(told("\u{feff}\n \n"), ["0: `answers.csv` is empty"]);
+    let other = told("pupil,L08-X1,L08-X2\nP1,5,6\n");
+    assert_eq!(other, ["1: this file is for lesson `L08`, not for `L07`"]);
+    let version = told("pupil,L07B-X1\nP1,5\n");
+    assert_eq!(version, ["1: this file is for lesson `L07B`, not for `L07`"]);
+    assert_eq!(told("name,score\nP1,5\n"), ["1: the first line must name the columns"]);
+    let nothing = told("pupil,left,right\nP1,5,6\n");
+    assert_eq!(
+        nothing.last().map(String::as_str),
+        Some("1: no column is for an item of this lesson")
+    );
+    let none = read_of(&pack_of(Vec::new()), "pupil,L07-X1\n");
+    assert_eq!(said(&none.1), ["0: lesson 7 has no exit check and no test to mark"]);
+}
+
+#[test]
+fn practice_is_not_marked_and_says_so() {
+    let (answers, report) = read("pupil,L07-X1,L07-X2,L07-X3,L07-K1\nP1,1,2,3,4\n");
+    assert_eq!(said(&report), ["1: `L07-K1` is not marked"]);
+    assert!(!report.has_mistakes());
+    assert_eq!(given(&answers, "P1").len(), 3);
+}
+
+#[test]
+fn piles_of_slips_are_counted_together() {
+    let (answers, report) = read(concat!(
+        "item,answer,count\n",
+        "L07-X1,2091832,20\nL07-X1,\"20,91,832\",3\nX1,71188,many\n",
+        "L07-X4,5,1\nL08-X1,5,1\nL07-X1,71188,4\nL07-X1,,2\nL07-X1,5,-1\n",
+    ));
+    assert_eq!(
+        said(&report),
+        [
+            "4: `many` is not a number of slips",
+            "5: no item `L07-X4` in this lesson",
+            "6: `L08-X1` belongs to lesson `L08`",
+            "9: `-1` is not a number of slips",
+        ]
+    );
+    let piles = answers.expect("answers").piles;
+    let found: Vec<_> = piles.iter().map(|p| (p.answer.as_str(), p.count)).collect();
+    assert_eq!(found, [("2091832", 23), ("71188", 4)]);
+}
+
+#[test]
+fn an_open_quotation_mark_costs_its_own_row_only() {
+    let (answers, report) = read("pupil,L07-X1,L07-X2,L07-X3\nP1,\"5,6,7\nP2,1,2,3\nP3,4,5,6\n");
+    assert_eq!(said(&report), ["2: a quotation mark is opened and not closed on this line"]);
+    assert_eq!(answers.expect("answers").pupils.len(), 2);
+}
+
+#[test]
+fn a_blank_file_reads_back_as_nobody_having_answered() {
+    let pupils = ["Ada, the first".to_owned(), "Ben".to_owned()];
+    let text = blank(&mixed_check(), &pupils);
+    assert_eq!(text, "pupil,L07-X1,L07-X2,L07-X3,L07-X4\n\"Ada, the first\",,,,\nBen,,,,\n");
+    let (answers, report) = read_of(&mixed_check(), &text);
+    assert!(report.is_empty(), "{}", report.to_text());
+    assert_eq!(answers.expect("answers").pupils.len(), 2);
+}
+
+#[test]
+fn what_is_kept_reads_back_the_same() {
+    for text in [
+        "pupil,L07-X1,L07-X2,L07-X3\n\"A, B\",1,,ok\nC,\"12,34,567\",x,-\n",
+        "item,answer,count\nL07-X1,71188,3\nL07-X2,✓,9\n",
+    ] {
+        let (answers, _) = read(text);
+        let answers = answers.expect("answers");
+        let (again, report) = read(&answers.to_csv(&exit_check()));
+        assert!(report.is_empty(), "{}", report.to_text());
+        assert_eq!(again, Some(answers));
+    }
+}
+
+#[test]
+fn five_thousand_rows_and_as_many_mistakes_are_read() {
+    let mut text = "pupil,L07-X1,L07-X2,L07-X3\n".to_owned();
+    for n in 0..5000 {
+        text += &format!("P{n},{n},5,5\nP{n},1,1,1\n");
+    }
+    let (answers, report) = read(&text);
+    assert_eq!(answers.expect("answers").pupils.len(), 5000);
+    assert_eq!(report.messages().len(), 5000);
+    assert_eq!(said(&report)[4999].split(':').next(), Some("10001"));
+}
