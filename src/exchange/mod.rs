@@ -1,1 +1,3 @@
-//! (room to come)
+//! Files that other programs read and write: iCalendar and CSV.
+
+pub mod icalendar;

@@ -2,4 +2,5 @@
 
 #![allow(clippy::disallowed_methods)] // a test may read files
 
+mod calendar;
 mod numbers;
