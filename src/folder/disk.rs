@@ -1,0 +1,142 @@
+//! Reading texts and writing files so that none is ever half there.
+
+#![allow(clippy::disallowed_methods)] // this is the one place that touches files
+
+use crate::report::{Message, Place, Report, Source};
+use std::fs;
+use std::io::{self, Write};
+use std::path::Path;
+
+/// No text we read is larger; more is not a file of ours.
+const MOST_BYTES: u64 = 32 * 1024 * 1024;
+
+/// The text of a file; `name` is what a message calls it.
+///
+/// # Errors
+/// It cannot be read, is huge, or is not UTF-8 text (the message names the byte).
+pub fn read_text(path: &Path, name: &str) -> Result<String, Report> {
+    let fail = |error: &io::Error| {
+        Report::of(Message::mistake(format!("cannot read `{name}`: {}", plain(error))))
+    };
+    let size = fs::metadata(path).map_err(|e| fail(&e))?.len();
+    if size > MOST_BYTES {
+        let text = format!("`{name}` is too large: {} MiB", size / (1024 * 1024));
+        return Err(Report::of(Message::mistake(text).hint("is it the right file?")));
+    }
+    let bytes = fs::read(path).map_err(|e| fail(&e))?;
+    String::from_utf8(bytes).map_err(|error| {
+        let good = error.utf8_error().valid_up_to();
+        let text = String::from_utf8_lossy(&error.as_bytes()[..good]).into_owned();
+        let source = Source::shared(name, text);
+        let place = Place { span: good..good, source };
+        let message =
+            Message::mistake(format!("`{name}` is not UTF-8 text: byte {good} is foreign"));
+        Report::of(message.at(&place).hint("save it as UTF-8 text"))
+    })
+}
+
+/// Writes a file in one step: a temporary file beside it, flushed to the disk, then renamed.
+///
+/// # Errors
+/// The folder cannot be written to or the disk is full; whatever was there is still there.
+pub fn save(path: &Path, bytes: &[u8]) -> Result<(), Report> {
+    write_whole(path, bytes).map_err(|error| {
+        let text = format!("cannot write `{}`: {}", path.display(), plain(&error));
+        Report::of(Message::mistake(text).hint(remedy(&error)))
+    })
+}
+
+fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
+    let parent = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    fs::create_dir_all(parent)?;
+    let mut temporary = tempfile::Builder::new().prefix(".rungwise-").tempfile_in(parent)?;
+    temporary.write_all(bytes)?;
+    temporary.as_file().sync_all()?;
+    #[cfg(unix)]
+    {
+        use std::os::unix::fs::PermissionsExt;
+        temporary.as_file().set_permissions(fs::Permissions::from_mode(0o644))?;
+    }
+    temporary.persist(path).map_err(|e| e.error)?;
+    Ok(())
+}
+
+/// Takes a file away; that it is not there is well too.
+///
+/// # Errors
+/// It is there and cannot be taken away.
+pub fn remove(path: &Path) -> Result<(), Report> {
+    match fs::remove_file(path) {
+        Err(error) if error.kind() != io::ErrorKind::NotFound => {
+            let text = format!("cannot remove `{}`: {}", path.display(), plain(&error));
+            Err(Report::of(Message::mistake(text).hint(remedy(&error))))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// The bytes of a file, `None` where there is none.
+///
+/// # Errors
+/// It is there and cannot be read.
+pub fn bytes(path: &Path) -> Result<Option<Vec<u8>>, Report> {
+    match fs::read(path) {
+        Ok(bytes) => Ok(Some(bytes)),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(None),
+        Err(error) => {
+            let text = format!("cannot read `{}`: {}", path.display(), plain(&error));
+            Err(Report::of(Message::mistake(text)))
+        }
+    }
+}
+
+/// Whether a folder holds anything; one that is not there holds nothing.
+///
+/// # Errors
+/// It is there and cannot be looked into, or it is a file.
+pub fn is_empty_dir(dir: &Path) -> Result<bool, Report> {
+    match fs::read_dir(dir) {
+        Ok(mut entries) => Ok(entries.next().is_none()),
+        Err(error) if error.kind() == io::ErrorKind::NotFound => Ok(true),
+        Err(error) => {
+            let text = format!("cannot look into `{}`: {}", dir.display(), plain(&error));
+            Err(Report::of(Message::mistake(text)))
+        }
+    }
+}
+
+/// The names of the entries of a folder, in order; none where it is not there.
+pub fn names_in(dir: &Path) -> Vec<String> {
+    let Ok(entries) = fs::read_dir(dir) else { return Vec::new() };
+    let mut names: Vec<String> =
+        entries.filter_map(|e| e.ok()?.file_name().into_string().ok()).collect();
+    names.sort();
+    names
+}
+
+/// Takes a folder and all in it away, as far as it can be.
+pub fn remove_dir(dir: &Path) {
+    // What is left of a pruned undo step does no harm and is tried again at the next change.
+    fs::remove_dir_all(dir).ok();
+}
+
+/// What the operating system said, in a few plain words.
+pub fn plain(error: &io::Error) -> String {
+    match error.kind() {
+        io::ErrorKind::PermissionDenied => "no permission".to_owned(),
+        io::ErrorKind::ReadOnlyFilesystem => "it can only be read".to_owned(),
+        io::ErrorKind::StorageFull => "the disk is full".to_owned(),
+        io::ErrorKind::NotFound => "it is not there".to_owned(),
+        io::ErrorKind::IsADirectory => "it is a folder".to_owned(),
+        io::ErrorKind::NotADirectory => "a file stands where a folder should".to_owned(),
+        _ => error.to_string(),
+    }
+}
+
+fn remedy(error: &io::Error) -> &'static str {
+    match error.kind() {
+        io::ErrorKind::StorageFull => "make room on the disk; nothing was lost",
+        io::ErrorKind::ResourceBusy => "close the program that holds it; nothing was lost",
+        _ => "allow writing in this folder, or work on a copy of it; nothing was lost",
+    }
+}
