@@ -1,0 +1,130 @@
+//! `plan`: makes the schedule where there is none, shows it where there is one.
+
+use super::args::{Format, Plan as Request};
+use super::class::{Class, made_from, solved};
+use super::output::{Failure, data, json, note};
+use super::print;
+use crate::folder::{Access, Change, Event, Life, ScheduleFile};
+use crate::plan::Plan;
+use crate::report::Message;
+use crate::schedule::{self, Lesson, Outcome, Schedule};
+use chrono::NaiveDate;
+use serde_json::{Value, json};
+
+/// Runs the command.
+pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Failure> {
+    let class = Class::open(&request.dir, Access::Change, today);
+    // A folder that can only be read still shows its schedule.
+    let class = match class {
+        Err(_) if !request.afresh => Class::open(&request.dir, Access::Look, today)?,
+        other => other?,
+    };
+    if request.afresh {
+        refuse_to_start_over(&class, request.even_so)?;
+    }
+    if class.state.schedule.is_none() || request.afresh {
+        let made = make(&class, format)?;
+        show(&class, &made, format)
+    } else {
+        class.notice_a_changed_plan();
+        show(&class, class.schedule()?, format)
+    }
+}
+
+fn refuse_to_start_over(class: &Class, even_so: bool) -> Result<(), Failure> {
+    let begun = class.state.lessons().into_iter().find(|l| class.state.life(l) != Life::Planned);
+    match begun {
+        Some(lesson) if !even_so => {
+            let text = format!("lesson {} is already printed or past", lesson.number);
+            let hint = "`reschedule` keeps what has happened; `--even-so` starts over all the same";
+            Err(Message::mistake(text).hint(hint).into())
+        }
+        _ => Ok(()),
+    }
+}
+
+/// Makes and writes the schedule; gives it back.
+pub fn make(class: &Class, format: Format) -> Result<Schedule, Failure> {
+    match solved(schedule::solve(&class.plan, &class.calendar))? {
+        Outcome::Fits(mut made) => {
+            let next = number_from(class, &mut made);
+            let file = ScheduleFile {
+                made_from: made_from(&class.plan),
+                next_number: next,
+                schedule: (*made).clone(),
+            };
+            let mut change = Change::by("plan");
+            change.file("schedule.toml", file.to_text());
+            change.events.push(Event::Planned);
+            change.make(&class.folder, &class.state.journal, class.state.today)?;
+            Ok(*made)
+        }
+        Outcome::Clash { clash, options } => {
+            match format {
+                Format::Json => json(&json!({
+                    "class": class.plan.class.name, "proof": "infeasible", "clash": clash, "options": options,
+                }))?,
+                Format::Text => data(&print::clash(&clash, &options)),
+            }
+            Err(Failure::Said)
+        }
+    }
+}
+
+/// Numbers start at 1; after `--afresh` at the next free one, for a number is a name for life.
+fn number_from(class: &Class, made: &mut Schedule) -> u32 {
+    let first = class.state.schedule.as_ref().map_or(1, |file| file.next_number);
+    for (lesson, number) in made.lessons.iter_mut().zip(first..) {
+        lesson.number = number;
+    }
+    first + u32::try_from(made.lessons.len()).unwrap_or(0)
+}
+
+fn show(class: &Class, made: &Schedule, format: Format) -> Result<(), Failure> {
+    match format {
+        Format::Json => json(&to_json(class, &class.plan, made)),
+        Format::Text => {
+            let mark = |lesson: &Lesson| match class.state.life(lesson) {
+                Life::Planned => "",
+                Life::Printed => "  (printed)",
+                Life::Past => "  (past)",
+                Life::Marked => "  (marked)",
+            };
+            let title = |skill: &str| class.title(skill).to_owned();
+            data(&print::schedule(&class.plan.class.name, made, title, mark));
+            if made.spare_periods > 0 {
+                let spare = crate::words::count(made.spare_periods as usize, "catch-up");
+                note(&format!("{spare} more than asked for"));
+            }
+            Ok(())
+        }
+    }
+}
+
+/// The schedule in the shape other programs rely on.
+pub fn to_json(class: &Class, plan: &Plan, made: &Schedule) -> Value {
+    let whys = schedule::reasons(plan, made);
+    let lessons: Vec<Value> = made
+        .lessons
+        .iter()
+        .zip(whys)
+        .map(|(lesson, why)| {
+            let mut value = json!(lesson);
+            let skill = lesson.skill.as_ref().and_then(|s| plan.ladder.skills.get(s));
+            value["outcomes"] = json!(skill.map(|s| s.outcomes.clone()).unwrap_or_default());
+            value["why"] = json!(why);
+            value["life"] = json!(class.state.life(lesson));
+            value
+        })
+        .collect();
+    json!({
+        "class": plan.class.name,
+        "periods": made.periods,
+        "lessons": lessons,
+        "left_out": made.left_out,
+        "cost": made.cost,
+        "proof": made.proof,
+        "bound": made.bound,
+        "spare_periods": made.spare_periods,
+    })
+}

@@ -1,0 +1,215 @@
+//! `reschedule`: shows what a changed day or plan does, and carries it through with `--accept`.
+
+use super::args::{Format, Reschedule as Request};
+use super::class::{Class, calendar, made_from, solved};
+use super::output::{Failure, data, json, note, short_date};
+use super::print;
+use crate::calendar::Clock;
+use crate::folder::{self, Access, Change, Event, ScheduleFile};
+use crate::plan::{Plan, edit};
+use crate::report::{Message, Report};
+use crate::schedule::{self, Comparison, Lesson, Outcome, Schedule, WayOut};
+use chrono::NaiveDate;
+use serde_json::json;
+use std::fmt::Write;
+
+/// Runs the command.
+pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Failure> {
+    let access = if request.accept { Access::Change } else { Access::Look };
+    let mut class = Class::open(&request.dir, access, today)?;
+    class.schedule()?;
+    let events = lose(&mut class, &request.lost)?;
+    let edited = edit_plan(&class, request)?;
+    let (plan, text) = match &edited {
+        Some((plan, text)) => (plan, Some(text)),
+        None => (&class.plan, None),
+    };
+    let calendar = calendar(plan, &class.state);
+    let standing = class.state.standing();
+    match solved(schedule::solve_again(plan, &calendar, &standing))? {
+        Outcome::Clash { clash, options } => {
+            match format {
+                Format::Json => json(&json!({
+                    "class": plan.class.name, "proof": "infeasible", "clash": clash, "options": options,
+                }))?,
+                Format::Text => data(&print::clash(&clash, &options)),
+            }
+            Err(Failure::Said)
+        }
+        Outcome::Fits(new) => {
+            let comparison = schedule::compare(&standing.old, &new.lessons);
+            let options = solved(schedule::alternatives(plan, &calendar, Some(&standing), &new))?;
+            show(
+                &Shown { class: &class, plan, new: &new, comparison: &comparison, options },
+                format,
+            )?;
+            if request.accept {
+                accept(&class, plan, text, *new, events)?;
+                note("carried through; `rungwise undo` takes it back");
+            } else if format == Format::Text {
+                note("nothing was changed; `--accept` carries it through");
+            }
+            Ok(())
+        }
+    }
+}
+
+/// Records lost lessons in the state at hand; the journal gets them when the change is accepted.
+fn lose(class: &mut Class, lost: &[(NaiveDate, Option<Clock>)]) -> Result<Vec<Event>, Failure> {
+    let mut events = Vec::new();
+    let mut report = Report::new();
+    for (date, starts) in lost {
+        let lessons = class.state.lessons();
+        let there = |l: &&Lesson| l.date == *date && starts.is_none_or(|s| s == l.starts);
+        let gone: Vec<&Lesson> = lessons.iter().filter(there).collect();
+        if gone.is_empty() {
+            let at = starts.map(|s| format!(" at {s}")).unwrap_or_default();
+            let text = format!("there is no lesson on {}{at}", short_date(*date));
+            report.say(
+                Message::mistake(text)
+                    .hint("`rungwise plan DIR` shows the lessons and their times"),
+            );
+        }
+        for lesson in gone {
+            if class.state.marked(lesson.number) {
+                let text = format!("lesson {} has marks, so it was held", lesson.number);
+                report.say(
+                    Message::mistake(text).hint("take its marks back first, with `rungwise undo`"),
+                );
+            }
+            events.push(Event::Lost { lesson: lesson.number, date: *date, starts: lesson.starts });
+        }
+    }
+    if report.has_mistakes() {
+        return Err(report.into());
+    }
+    class.state.suppose(&events);
+    Ok(events)
+}
+
+/// The plan with the announced days worked in; `None` where none was announced.
+fn edit_plan(class: &Class, request: &Request) -> Result<Option<(Plan, String)>, Failure> {
+    if request.close.is_empty() && request.open.is_empty() {
+        return Ok(None);
+    }
+    let mut text = class.plan_text.clone();
+    for &(from, to) in &request.close {
+        text = edit::add_closure(&text, from, to, "").map_err(|e| cannot_edit(&e))?;
+    }
+    for &day in &request.open {
+        let opened = edit::open_day(&text, day).map_err(|e| cannot_edit(&e))?;
+        text = match opened {
+            Some(opened) => opened,
+            // Not the plan but a calendar closes the day; an opening beats every calendar.
+            None => edit::add_opening(&text, day, day, "").map_err(|e| cannot_edit(&e))?,
+        };
+    }
+    let loaded = folder::load_from_text(&class.folder, &text)?;
+    Ok(Some((loaded.plan, text)))
+}
+
+fn cannot_edit(error: &edit::CannotEdit) -> Failure {
+    let text = format!("plan.toml cannot be edited: {error}");
+    Message::mistake(text).hint("change it by hand, then `rungwise reschedule DIR --accept`").into()
+}
+
+fn accept(
+    class: &Class,
+    plan: &Plan,
+    text: Option<&String>,
+    new: Schedule,
+    events: Vec<Event>,
+) -> Result<(), Failure> {
+    let old_next = class.state.schedule.as_ref().map_or(1, |f| f.next_number);
+    let highest = new.lessons.iter().map(|l| l.number).max().unwrap_or(0);
+    let file = ScheduleFile {
+        made_from: made_from(plan),
+        next_number: old_next.max(highest + 1),
+        schedule: new,
+    };
+    let mut change = Change::by("reschedule");
+    if let Some(text) = text {
+        change.file("plan.toml", text.clone());
+    }
+    change.file("schedule.toml", file.to_text());
+    change.events = events;
+    change.events.push(Event::Rescheduled);
+    Ok(change.make(&class.folder, &class.state.journal, class.state.today)?)
+}
+
+/// What there is to show of a changed schedule.
+struct Shown<'a> {
+    class: &'a Class,
+    plan: &'a Plan,
+    new: &'a Schedule,
+    comparison: &'a Comparison,
+    options: Vec<WayOut>,
+}
+
+fn show(shown: &Shown, format: Format) -> Result<(), Failure> {
+    let Shown { class, plan, new, comparison, options } = shown;
+    if format == Format::Json {
+        return json(&json!({
+            "class": plan.class.name,
+            "moves": comparison.moves,
+            "unchanged": comparison.unchanged,
+            "dropped": comparison.dropped,
+            "added": comparison.added,
+            "merged": comparison.merged,
+            "options": options,
+            "cost": new.cost,
+            "proof": new.proof,
+            "bound": new.bound,
+            "schedule": super::plan::to_json(class, plan, new),
+        }));
+    }
+    let mut text = before_and_after(class, new, comparison);
+    if !options.is_empty() {
+        text.push_str("\nCheaper, if you give something up:\n");
+        text.push_str(&print::ways(options));
+    }
+    data(&text);
+    Ok(())
+}
+
+/// The moved lessons in the order of their new dates, and what must be printed again.
+fn before_and_after(class: &Class, new: &Schedule, comparison: &Comparison) -> String {
+    let mut out = print::headline(&class.plan.class.name, new) + "\n\n";
+    if comparison.moves.is_empty() && comparison.dropped.is_empty() && comparison.added.is_empty() {
+        out.push_str("No lesson moves.\n");
+        return out;
+    }
+    for moved in &comparison.moves {
+        let Some(lesson) = new.lessons.iter().find(|l| l.number == moved.lesson) else { continue };
+        let (from, to) =
+            (moment(moved.from.date, moved.from.starts), moment(moved.to.date, moved.to.starts));
+        let printed = if class.state.printed(lesson.number, "A") {
+            "  (printed: its paper keeps the old date)"
+        } else {
+            ""
+        };
+        writeln!(
+            out,
+            "{:>4}  {from}  →  {to}  {}{printed}",
+            lesson.number,
+            class.lesson_title(lesson)
+        )
+        .ok();
+    }
+    for number in &comparison.dropped {
+        let what = class.state.lesson(*number).map(|l| class.lesson_title(&l)).unwrap_or_default();
+        writeln!(out, "{number:>4}  dropped  {what}").ok();
+    }
+    for number in &comparison.added {
+        let Some(lesson) = new.lessons.iter().find(|l| l.number == *number) else { continue };
+        let to = moment(lesson.date, lesson.starts);
+        writeln!(out, "{number:>4}  new  →  {to}  {}", class.lesson_title(lesson)).ok();
+    }
+    let unchanged = crate::words::count(comparison.unchanged, "lesson");
+    writeln!(out, "{unchanged} stay where they are.").ok();
+    out
+}
+
+fn moment(date: NaiveDate, starts: Clock) -> String {
+    format!("{} {starts}", short_date(date))
+}
