@@ -7,7 +7,11 @@ use std::sync::Arc;
 
 const LADDERS: [(&str, &str); 1] =
     [("multiplication", include_str!("../../curriculum/multiplication.toml"))];
-const FRAMEWORKS: [(&str, &str); 0] = [];
+const FRAMEWORKS: [(&str, &str); 3] = [
+    ("ccssm", include_str!("../../curriculum/frameworks/ccssm.toml")),
+    ("england-2013", include_str!("../../curriculum/frameworks/england-2013.toml")),
+    ("ncert", include_str!("../../curriculum/frameworks/ncert.toml")),
+];
 
 /// The text of a ladder of ours, by its name.
 pub fn ours(name: &str) -> Option<&'static str> {

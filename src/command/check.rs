@@ -1,0 +1,101 @@
+//! `check`: everything that is wrong or odd in a class's files, at once.
+
+use super::args::{ClassDir, Format};
+use super::class::Class;
+use super::output::{Failure, data, json, say};
+use crate::folder::{self, Access, Folder, State};
+use crate::paper;
+use crate::report::{Message, Report, Severity};
+use crate::words::count;
+use chrono::NaiveDate;
+use serde_json::json;
+
+/// Runs the command.
+pub fn run(request: &ClassDir, format: Format, today: NaiveDate) -> Result<(), Failure> {
+    let folder = Folder::open(&request.dir, Access::Look)?;
+    let loaded = match folder::load(&folder) {
+        Ok(loaded) => loaded,
+        Err(report) if format == Format::Json => {
+            json(&messages(&report))?;
+            return Err(report.into());
+        }
+        Err(report) => return Err(report.into()),
+    };
+    let state = State::read(&folder, today)?;
+    let calendar = super::class::calendar(&loaded.plan, &state);
+    let mut report = loaded.report;
+    let class = Class { folder, plan_text: loaded.text, plan: loaded.plan, calendar, state };
+    for message in missing_glyphs(&class) {
+        report.say(message);
+    }
+    if format == Format::Json {
+        json(&messages(&report))?;
+    }
+    if report.has_mistakes() {
+        return Err(report.into());
+    }
+    say(&report);
+    class.notice_a_changed_plan();
+    if format == Format::Text {
+        data(&summary(&class));
+    }
+    Ok(())
+}
+
+fn messages(report: &Report) -> serde_json::Value {
+    let severity = |s: Severity| match s {
+        Severity::Mistake => "mistake",
+        Severity::Warning => "warning",
+        Severity::Notice => "notice",
+    };
+    let list: Vec<_> = report
+        .messages()
+        .iter()
+        .map(|m| {
+            json!({
+                "severity": severity(m.severity),
+                "text": m.text,
+                "file": m.place.as_ref().map(|p| p.source.name.clone()),
+                "line": m.place.as_ref().map(crate::report::Place::line),
+                "hint": m.hint,
+            })
+        })
+        .collect();
+    json!({ "messages": list })
+}
+
+fn summary(class: &Class) -> String {
+    let plan = &class.plan;
+    format!(
+        "{}: the plan is sound. {} in {}, {} of the ladder `{}`.",
+        plan.class.name,
+        count(class.calendar.periods.len(), "period"),
+        count(class.calendar.school_days.len(), "school day"),
+        count(plan.ladder.skills.len(), "skill"),
+        plan.ladder.name,
+    )
+}
+
+/// Mistakes for names with letters that the font lacks.
+pub fn missing_glyphs(class: &Class) -> Vec<Message> {
+    let plan = &class.plan;
+    let mut texts =
+        vec![("class.name", plan.class.name.as_str()), ("class.school", &plan.class.school)];
+    texts.extend(plan.resources.iter().map(|r| ("resource.text", r.text.as_str())));
+    texts
+        .into_iter()
+        .filter_map(|(key, text)| {
+            let missing = paper::glyphs_missing(text);
+            if missing.is_empty() {
+                return None;
+            }
+            let letters: Vec<String> =
+                missing.iter().map(|c| format!("{c} (U+{:04X})", u32::from(*c))).collect();
+            let text = format!("`{key}`, \"{text}\": the font has no {}", letters.join(", "));
+            Some(
+                Message::mistake(text)
+                    .hint("write it with letters the font has; nothing was printed"),
+            )
+        })
+        .collect()
+}

@@ -1,0 +1,305 @@
+//! `pack`: makes the packs of some lessons, prints them and says what to copy.
+
+use super::args::{Format, Pack as Request};
+use super::class::Class;
+use super::output::{Failure, data, json, note, short_date};
+use crate::folder::{Access, Change, Event, pack_dir, save};
+use crate::lesson::{Findings, Occasion, Pack, compose};
+use crate::paper;
+use crate::report::{Message, Place, Report, Source};
+use crate::schedule::Lesson;
+use chrono::{Datelike, Days, NaiveDate};
+use indexmap::IndexMap;
+use std::fmt::Write;
+use std::path::Path;
+
+/// The files of one pack by name, `pack.json` last.
+pub type Files = IndexMap<String, Vec<u8>>;
+
+/// Runs the command.
+pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Failure> {
+    if request.group.is_some() {
+        return Err(Failure::Usage("sheets for groups are not built yet".to_owned()));
+    }
+    if let Some(item) = &request.swap {
+        return swap(request, item, today);
+    }
+    let writes = format == Format::Text && request.out.is_none();
+    let class =
+        Class::open(&request.dir, if writes { Access::Change } else { Access::Look }, today)?;
+    class.notice_a_changed_plan();
+    let wanted = choose(&class, request)?;
+    let mut packs = Vec::new();
+    for (number, version) in wanted {
+        packs.push(pack_of(&class, number, version, request)?);
+    }
+    if format == Format::Json {
+        return json(&packs);
+    }
+    refuse_missing_glyphs(&class)?;
+    let printed = print_all(&packs)?;
+    match &request.out {
+        Some(out) => write_elsewhere(out, &packs, &printed)?,
+        None => write_and_record(&class, &packs, &printed, request)?,
+    }
+    for pack in &packs {
+        for missing in &pack.missing {
+            note(&format!("lesson {}: {missing}", pack.lesson));
+        }
+    }
+    let place = request.out.clone().unwrap_or_else(|| class.folder.path("packs"));
+    data(&copying_list(&packs, &place));
+    Ok(())
+}
+
+/// The numbers of the lessons asked for.
+fn choose<'a>(class: &Class, request: &'a Request) -> Result<Vec<(u32, &'a str)>, Failure> {
+    let version = request.version.as_str();
+    if let Some(number) = request.lesson {
+        // What was printed can be printed again even when its lesson was dropped since.
+        if !class.state.printed(number, version) {
+            class.lesson(number)?;
+        }
+        return Ok(vec![(number, version)]);
+    }
+    let lessons = &class.schedule()?.lessons;
+    let on = |from: NaiveDate, to: NaiveDate| -> Vec<u32> {
+        lessons.iter().filter(|l| l.date >= from && l.date <= to).map(|l| l.number).collect()
+    };
+    let numbers = if let Some(day) = request.day {
+        some(on(day, day), &format!("there is no lesson on {}", short_date(day)))?
+    } else if let Some(day) = request.week {
+        let monday = day - Days::new(day.weekday().num_days_from_monday().into());
+        let what = format!("there is no lesson in the week of {}", short_date(monday));
+        some(on(monday, monday + Days::new(6)), &what)?
+    } else if request.all {
+        lessons.iter().map(|l| l.number).collect()
+    } else {
+        let next =
+            |l: &&Lesson| l.date >= class.state.today && !class.state.printed(l.number, version);
+        let next = lessons.iter().find(next).map(|l| l.number);
+        some(next.into_iter().collect(), "every lesson from today on is printed")?
+    };
+    Ok(numbers.into_iter().map(|n| (n, version)).collect())
+}
+
+fn some(numbers: Vec<u32>, otherwise: &str) -> Result<Vec<u32>, Failure> {
+    if numbers.is_empty() {
+        let hint = "`--lesson N` takes a lesson by its number, `--day DATE` by its day";
+        return Err(Message::mistake(otherwise).hint(hint).into());
+    }
+    Ok(numbers)
+}
+
+/// The pack of a lesson: as it was printed, whatever has changed since; otherwise made now.
+fn pack_of(class: &Class, number: u32, version: &str, request: &Request) -> Result<Pack, Failure> {
+    if class.state.printed(number, version)
+        && !request.afresh
+        && let Some(pack) = read_pack(class, number, version)?
+    {
+        return Ok(pack);
+    }
+    made(class, number, version, request.draft)
+}
+
+/// A pack made now.
+pub fn made(class: &Class, number: u32, version: &str, draft: bool) -> Result<Pack, Failure> {
+    class.lesson(number)?;
+    let findings = super::mark::findings(class)?;
+    compose_one(class, number, version, draft, &findings)
+}
+
+fn compose_one(
+    class: &Class,
+    number: u32,
+    version: &str,
+    draft: bool,
+    findings: &Findings,
+) -> Result<Pack, Failure> {
+    let occasion = Occasion {
+        plan: &class.plan,
+        lessons: &class.schedule()?.lessons,
+        calendar: &class.calendar,
+        number,
+        version,
+        draft,
+        findings,
+        swaps: &class.state.swaps(),
+    };
+    compose(&occasion).map_err(|fault| Failure::Ours(fault.to_string()))
+}
+
+/// Another item of the same purpose, remembered for whenever the pack is made.
+fn swap(request: &Request, item: &str, today: NaiveDate) -> Result<(), Failure> {
+    let mut class = Class::open(&request.dir, Access::Change, today)?;
+    let (number, version) = lesson_of(item)?;
+    if class.state.printed(number, version) {
+        let text = format!("lesson {number} is printed, so its items stay as they are");
+        return Err(Message::mistake(text).hint("`--afresh` with `--lesson` makes it anew").into());
+    }
+    let old = find_item(&made(&class, number, version, true)?, item)?;
+    let event = Event::Swapped { lesson: number, item: item.to_owned() };
+    class.state.suppose(std::slice::from_ref(&event));
+    let pack = made(&class, number, version, true)?;
+    let new = find_item(&pack, item)?;
+    if old == new {
+        let text = format!("there is no other item of the same purpose for `{item}`");
+        return Err(Message::mistake(text)
+            .hint("`[[own]]` in plan.toml takes sums of your own")
+            .into());
+    }
+    let mut change = Change::by("pack --swap");
+    change.events.push(event);
+    if class.folder.path(&format!("{}/pack.json", pack_dir(number, version))).is_file() {
+        let dir = pack_dir(number, version);
+        let files = print_one(&pack)?.into_iter();
+        change.prints = files.map(|(name, bytes)| (format!("{dir}/{name}"), bytes)).collect();
+    }
+    let journal = crate::folder::State::journal(&class.folder)?;
+    change.make(&class.folder, &journal, today)?;
+    data(&format!("{item} was {old}\n{item} is  {new}"));
+    Ok(())
+}
+
+/// The lesson and version an item id names: `L07-K3`, `L07B-X1`.
+fn lesson_of(item: &str) -> Result<(u32, &'static str), Failure> {
+    let code = item.strip_prefix('L').and_then(|rest| rest.split_once('-')).map(|(code, _)| code);
+    let (digits, version) = match code.map(|c| (c, c.strip_suffix('B'))) {
+        Some((_, Some(digits))) => (digits, "B"),
+        Some((digits, None)) => (digits, "A"),
+        None => ("", "A"),
+    };
+    let number = digits.parse().map_err(|_| {
+        Failure::Usage(format!("`{item}` is no item; an item is named as `L07-K3`"))
+    })?;
+    Ok((number, version))
+}
+
+fn find_item(pack: &Pack, id: &str) -> Result<String, Failure> {
+    let items: Vec<_> = pack.sections.iter().flat_map(|s| &s.items).collect();
+    match items.iter().find(|i| i.id == id) {
+        Some(item) => Ok(item.prompt.clone()),
+        None => {
+            let message = Message::mistake(format!("lesson {} has no item `{id}`", pack.lesson));
+            Err(message.meant(id, items.iter().map(|i| i.id.as_str())).into())
+        }
+    }
+}
+
+/// The pack a lesson's folder holds.
+pub fn read_pack(class: &Class, number: u32, version: &str) -> Result<Option<Pack>, Failure> {
+    let name = format!("{}/pack.json", pack_dir(number, version));
+    let Some(text) = class.folder.text(&name)? else { return Ok(None) };
+    serde_json::from_str(&text).map(Some).map_err(|error| {
+        let source = Source::shared(&name, text);
+        let place = Place::of_line(&source, error.line());
+        let message = Message::mistake(format!("{name} cannot be read: {error}")).at(&place);
+        let hint = format!("`rungwise pack DIR --lesson {number} --afresh` makes it anew");
+        Failure::from(message.hint(hint))
+    })
+}
+
+/// A name with a letter the font lacks is refused before anything is printed.
+fn refuse_missing_glyphs(class: &Class) -> Result<(), Failure> {
+    let mut report = Report::new();
+    for message in super::check::missing_glyphs(class) {
+        report.say(message);
+    }
+    if report.has_mistakes() { Err(report.into()) } else { Ok(()) }
+}
+
+/// Prints packs on all processors; the files are the same however many there are.
+pub fn print_all(packs: &[Pack]) -> Result<Vec<Files>, Failure> {
+    let threads =
+        std::thread::available_parallelism().map_or(1, usize::from).min(packs.len().max(1));
+    let share = packs.len().div_ceil(threads).max(1);
+    let results: Vec<Result<Vec<Files>, Failure>> = std::thread::scope(|scope| {
+        let hands: Vec<_> = packs
+            .chunks(share)
+            .map(|some| scope.spawn(move || some.iter().map(print_one).collect()))
+            .collect();
+        let lost = || Err(Failure::Ours("printing stopped in the middle".to_owned()));
+        hands.into_iter().map(|hand| hand.join().unwrap_or_else(|_| lost())).collect()
+    });
+    let mut files = Vec::new();
+    for result in results {
+        files.extend(result?);
+    }
+    Ok(files)
+}
+
+fn print_one(pack: &Pack) -> Result<Files, Failure> {
+    let mut files = paper::print(pack).map_err(|refusal| refused(&refusal))?;
+    let mut text = serde_json::to_string_pretty(pack)
+        .map_err(|error| Failure::Ours(format!("a pack cannot be written as JSON: {error}")))?;
+    text.push('\n');
+    files.insert("pack.json".to_owned(), text.into_bytes());
+    Ok(files)
+}
+
+fn refused(refusal: &paper::Refusal) -> Failure {
+    match refusal {
+        paper::Refusal::Glyphs { .. } => {
+            let hint = "write it with letters the font has; nothing was printed";
+            Message::mistake(refusal.to_string()).hint(hint).into()
+        }
+        fault => Failure::Ours(fault.to_string()),
+    }
+}
+
+fn write_elsewhere(out: &Path, packs: &[Pack], printed: &[Files]) -> Result<(), Failure> {
+    for (pack, files) in packs.iter().zip(printed) {
+        let dir = out.join(crate::folder::lesson_code(pack.lesson, &pack.version));
+        for (name, bytes) in files {
+            save(&dir.join(name), bytes)?;
+        }
+    }
+    Ok(())
+}
+
+fn write_and_record(
+    class: &Class,
+    packs: &[Pack],
+    printed: &[Files],
+    request: &Request,
+) -> Result<(), Failure> {
+    let mut change = Change::by("pack");
+    for (pack, files) in packs.iter().zip(printed) {
+        let dir = pack_dir(pack.lesson, &pack.version);
+        for (name, bytes) in files {
+            change.prints.push((format!("{dir}/{name}"), bytes.clone()));
+        }
+        let again = class.state.printed(pack.lesson, &pack.version);
+        if !request.draft && !again {
+            change.events.push(Event::Printed {
+                lesson: pack.lesson,
+                version: pack.version.clone(),
+                date: pack.date,
+                starts: pack.heading.starts,
+            });
+        }
+    }
+    if change.events.is_empty() {
+        // A draft, or the same again: nothing that `undo` could take back.
+        for (name, bytes) in &change.prints {
+            save(&class.folder.path(name), bytes)?;
+        }
+        return Ok(());
+    }
+    Ok(change.make(&class.folder, &class.state.journal, class.state.today)?)
+}
+
+/// Which file to copy how many times.
+fn copying_list(packs: &[Pack], place: &Path) -> String {
+    let mut out = format!("Written to {}. Copy:\n", place.display());
+    for pack in packs {
+        let code = crate::folder::lesson_code(pack.lesson, &pack.version);
+        let draft = if pack.draft { ", a draft" } else { "" };
+        writeln!(out, "{code}  {}  {}{draft}", short_date(pack.date), pack.heading.title).ok();
+        for copies in &pack.teacher.copies {
+            let file = format!("{code}/{}", copies.file);
+            writeln!(out, "  {:>4} ×  {file:<20}  {}", copies.count, copies.what).ok();
+        }
+    }
+    out
+}
