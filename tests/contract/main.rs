@@ -2,4 +2,9 @@
 
 #![allow(clippy::disallowed_methods)] // a test may read and write files
 
-mod skeleton;
+mod bad_input;
+mod class;
+mod commands;
+mod folder;
+mod json;
+mod moved;
