@@ -92,7 +92,8 @@ pub fn sheets(pack: &Pack) -> IndexMap<String, Sheet> {
     }
     sheets.insert("teacher.pdf".to_owned(), teacher);
     for section in &pack.sections {
-        if let (SectionName::Practice, Some(level)) = (section.name, section.level) {
+        let practice = section.name == SectionName::Practice && !section.items.is_empty();
+        if let (true, Some(level)) = (practice, section.level) {
             let name = format!("pupil-{}.pdf", pages::pupil::letter(level));
             sheets.insert(name, pages::pupil::sheet(pack, section, level));
         }

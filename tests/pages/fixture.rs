@@ -4,7 +4,8 @@ use chrono::NaiveDate;
 use rungwise::calendar::Clock;
 use rungwise::exercise::{Accept, Choice, Given, Item, Kind, Likely, Space, Story, Working};
 use rungwise::lesson::{
-    Copies, Expected, Heading, Level, Pack, Question, Section, SectionName, Stretch, TeacherPage,
+    Copies, Expected, Heading, ItemMarks, Level, Pack, Question, Section, SectionName, Stretch,
+    TeacherPage,
 };
 use rungwise::method::{HouseStyle, estimate, grid, long, routes, squares};
 use rungwise::number::Grouping;
@@ -366,5 +367,14 @@ pub fn test_pack(style: &HouseStyle, paper: PaperSize) -> Pack {
     items.push(story(style));
     pack.sections = vec![section(SectionName::Test, None, items)];
     number(&mut pack);
+    pack.marks = pack.sections[0]
+        .items
+        .iter()
+        .map(|item| ItemMarks {
+            item: item.id.clone(),
+            marks: 2,
+            for_what: vec!["row × 40 right".to_owned(), "answer".to_owned()],
+        })
+        .collect();
     pack
 }

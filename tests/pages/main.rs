@@ -2,6 +2,7 @@
 
 mod fixture;
 mod rules;
+mod term;
 
 use fixture::indian;
 use rungwise::paper::{self, Refusal};
@@ -28,6 +29,8 @@ fn the_pages_are_those_that_were_looked_at() {
     ] {
         insta::assert_snapshot!(name, page(file, number));
     }
+    let test = paper::sheets(&fixture::test_pack(&indian(), PaperSize::A4));
+    insta::assert_snapshot!("test", test["test.pdf"].dump());
 }
 
 #[test]
@@ -67,7 +70,9 @@ fn files_to_look_at() {
         ("letter", fixture::pack(&rungwise::method::HouseStyle::default(), PaperSize::Letter)),
         ("test", fixture::test_pack(&indian(), PaperSize::A4)),
     ];
-    for (name, pack) in packs {
+    let term = term::packs("grouping = \"indian\"").into_iter();
+    let term = term.map(|pack| (format!("L{:02}", pack.lesson), pack));
+    for (name, pack) in packs.map(|(name, pack)| (name.to_owned(), pack)).into_iter().chain(term) {
         for (file, bytes) in paper::print(&pack).expect("it prints") {
             println!("{name} {file} {}", bytes.len());
             #[allow(clippy::disallowed_methods)] // a test may write files

@@ -2,8 +2,8 @@
 
 use super::Frame;
 use super::pupil::letter;
-use crate::exercise::{Accept, Item, Kind, Story, Working, patterns};
-use crate::lesson::{Level, Pack, Section, SectionName};
+use crate::exercise::{Accept, Given, Item, Kind, Space, Story, Working, patterns};
+use crate::lesson::{ItemMarks, Level, Pack, Section, SectionName};
 use crate::method::HouseStyle;
 use crate::number::in_words;
 use crate::paper::block::answer::{bare, question};
@@ -89,10 +89,17 @@ fn section(pack: &Pack, section: &Section) -> Vec<Row> {
         return Vec::new();
     }
     let code = Frame::new(pack, code, "").full_code();
-    let mut rows = vec![heading(&code, name)];
+    let total: u32 = pack.marks.iter().map(|m| m.marks).sum();
+    let mut rows = match (section.name, total) {
+        (SectionName::Test, 1..) => vec![heading(&code, &format!("{name}, {}", marks(total)))],
+        _ => vec![heading(&code, name)],
+    };
     let style = &pack.heading.style;
     let numbered = section.items.iter().enumerate();
-    let blocks = numbered.map(|(index, i)| entry(i, first + index, style)).collect();
+    let scheme = |item: &Item| pack.marks.iter().find(|m| m.item == item.id);
+    let blocks = numbered
+        .map(|(index, item)| with_marks(entry(item, first + index, style), scheme(item)))
+        .collect();
     for (index, mut row) in flow::rows(blocks).into_iter().enumerate() {
         row.before = if index == 0 { 3.4 } else { 4.0 };
         rows.push(row);
@@ -137,6 +144,14 @@ fn entry(item: &Item, number: usize, style: &HouseStyle) -> Block {
     }
     let mut column = Column::new(number);
     match &item.working {
+        Working::Long(long) if missing_digit(item) => {
+            column.short(item, style);
+            column.note(&format!(
+                "in {} = {}",
+                style.sum(long.a, long.b),
+                style.number(long.value)
+            ));
+        }
         Working::Long(long) if item.kind != Kind::Row => {
             let rows: Vec<(String, u64)> = long
                 .rows
@@ -171,6 +186,28 @@ fn entry(item: &Item, number: usize, style: &HouseStyle) -> Block {
     }
     column.likely(item, style);
     Block { span: Span::Half, height: column.height(), tight: false, drawing: column.drawing }
+}
+
+/// "1 mark", "3 marks".
+fn marks(count: u32) -> String {
+    glue(&crate::words::count(usize::try_from(count).unwrap_or(0), "mark"))
+}
+
+/// What an item of a test is worth, and for what, below its answer.
+fn with_marks(mut block: Block, scheme: Option<&ItemMarks>) -> Block {
+    if let Some(scheme) = scheme {
+        let text = format!("{}: {}", marks(scheme.marks), scheme.for_what.join(", "));
+        let room = if block.span == Span::Full { TEXT } else { COLUMN };
+        let lines = wrap(&text, Face::Regular, SMALL, room - STOPS.0);
+        let y = block.height + 3.2;
+        block.drawing.lines((STOPS.0, y), 3.6, SMALL, Face::Regular, &lines);
+        block.height = y + 3.6 * lines.len().saturating_sub(1) as f32 + 0.8;
+    }
+    block
+}
+
+fn missing_digit(item: &Item) -> bool {
+    matches!(item.space, Space::Squares { given: Given::Missing { .. }, .. })
 }
 
 /// An item's lines: what was worked at the left, wrong answers at the right.
@@ -237,11 +274,15 @@ impl Column {
         self.name_in_words(item, style);
         if let Working::Steps { steps } = &item.working {
             for step in steps {
-                self.left += PITCH;
-                self.lines(step, Face::Regular, SMALL, room);
+                self.note(step);
             }
-            self.wrong = self.left + PITCH;
         }
+    }
+    /// A small line of its own.
+    fn note(&mut self, text: &str) {
+        self.left += PITCH;
+        self.lines(text, Face::Regular, SMALL, COLUMN - STOPS.0);
+        self.wrong = self.left + PITCH;
     }
     /// Lines from the last baseline on.
     fn lines(&mut self, text: &str, face: Face, size: u8, room: f32) {

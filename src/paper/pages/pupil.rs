@@ -93,23 +93,24 @@ pub fn blocks(items: &[Item], style: &HouseStyle) -> Vec<Row> {
 
 /// What to do, from what there is to write on.
 fn instruction(items: &[Item], style: &HouseStyle) -> String {
-    let any = |wanted: fn(Given, bool) -> bool| {
-        items.iter().any(|i| match i.space {
-            Space::Squares { given, estimate, .. } => wanted(given, estimate),
-            _ => false,
+    let squares = || {
+        items.iter().filter_map(|i| match i.space {
+            Space::Squares { given, estimate, .. } => Some((given, estimate)),
+            _ => None,
         })
     };
+    let begun = |given: Given| matches!(given, Given::AllButLast(_));
     let carries = match style.carries {
         Carries::InRow => "Carry into the corners.",
         Carries::Above => "Carry into the strips above.",
     };
-    if any(|given, estimate| given != Given::Nothing && estimate) {
+    if squares().any(|(given, estimate)| begun(given) && estimate) {
         format!("First find the size. Then finish the sum. {carries}")
-    } else if any(|given, _| given != Given::Nothing) {
+    } else if squares().any(|(given, _)| begun(given)) {
         format!("Finish the sum. {carries}")
-    } else if any(|_, estimate| estimate) {
+    } else if squares().any(|(given, estimate)| given == Given::Nothing && estimate) {
         "Write an estimate after ≈ (“is about”). Then work in the squares.".to_owned()
-    } else if any(|_, _| true) {
+    } else if squares().any(|(given, _)| given == Given::Nothing) {
         "Work in the squares.".to_owned()
     } else {
         String::new()

@@ -12,8 +12,9 @@ use crate::paper::sheet::{Drawing, Page, Sheet};
 const PITCH: f32 = 5.0;
 /// A heading's baseline, its rule and the first line below it, from a section's top.
 const HEADING: (f32, f32, f32) = (3.0, 4.8, 10.2);
-/// The white between sections, from a last baseline to the next section's top.
-const BETWEEN: f32 = 7.0;
+/// The white between sections, from a last baseline to the next section's top: closed up where
+/// that keeps the notes on the page.
+const BETWEEN: [f32; 3] = [7.0, 6.0, 5.0];
 /// The least height of the notes box.
 const NOTES: f32 = 40.0;
 
@@ -62,8 +63,15 @@ impl Part {
 /// The sheet; every pack has one.
 pub fn sheet(pack: &Pack) -> Sheet {
     let frame = Frame::new(pack, "TP", "Teacher’s page");
-    let mut flow = Flow::new(&frame);
-    flow.y = top(&frame, &mut flow.page);
+    let tries = BETWEEN.map(|between| body(&frame, between));
+    let fewest = tries.into_iter().min_by_key(Vec::len).unwrap_or_default();
+    frame.sheet("Teacher’s page", fewest)
+}
+
+fn body(frame: &Frame, between: f32) -> Vec<Page> {
+    let pack = frame.pack;
+    let mut flow = Flow::new(frame, between);
+    flow.y = top(frame, &mut flow.page);
     columns(&mut flow, pack);
     let teacher = &pack.teacher;
     let full = [
@@ -76,8 +84,7 @@ pub fn sheet(pack: &Pack) -> Sheet {
         flow.place(part);
     }
     notes(&mut flow, pack);
-    let pages = flow.finish();
-    frame.sheet("Teacher’s page", pages)
+    flow.finish()
 }
 
 /// Parts down the page, on to a next one where they do not fit.
@@ -86,11 +93,12 @@ struct Flow<'a> {
     pages: Vec<Page>,
     page: Page,
     y: f32,
+    between: f32,
 }
 
 impl<'a> Flow<'a> {
-    fn new(frame: &'a Frame<'a>) -> Flow<'a> {
-        Flow { frame, pages: Vec::new(), page: Page::new(), y: BODY_TOP }
+    fn new(frame: &'a Frame<'a>, between: f32) -> Flow<'a> {
+        Flow { frame, pages: Vec::new(), page: Page::new(), y: BODY_TOP, between }
     }
     fn left(&self) -> f32 {
         self.frame.format.left
@@ -107,7 +115,7 @@ impl<'a> Flow<'a> {
             self.turn();
         }
         self.page.place(part.drawing, (self.left(), self.y));
-        self.y += part.height + BETWEEN;
+        self.y += part.height + self.between;
     }
     fn finish(mut self) -> Vec<Page> {
         self.pages.push(self.page);
@@ -119,11 +127,7 @@ impl<'a> Flow<'a> {
 fn top(frame: &Frame, page: &mut Page) -> f32 {
     let pack = frame.pack;
     let (left, right) = (frame.format.left, frame.format.right());
-    let title = match pack.part {
-        Some(part) if pack.skill.is_some() => format!("{}, part\u{A0}{part}", pack.heading.title),
-        _ => pack.heading.title.clone(),
-    };
-    let mut down = frame.title(page, &title);
+    let mut down = frame.title(page, &pack.teacher_title());
     let teacher = &pack.teacher;
     let labelled = |page: &mut Page, name: &str, text: &str, y: f32, size: u8| {
         let x = left + width(name, Face::Bold, size) + 2.4;
@@ -179,7 +183,7 @@ fn columns(flow: &mut Flow, pack: &Pack) {
                 continue;
             }
             flow.page.place(part.drawing, (flow.left() + x, y));
-            y += part.height + BETWEEN;
+            y += part.height + flow.between;
         }
         foot = foot.max(y);
     }
@@ -357,7 +361,7 @@ fn notes(flow: &mut Flow, pack: &Pack) {
     let (left, top, foot) = (flow.left(), flow.y, flow.end());
     let page = &mut flow.page;
     page.rectangle(left, top, TEXT, foot - top, FINE);
-    let check = pack.sections.iter().any(|s| s.name == SectionName::ExitCheck);
+    let check = pack.named(SectionName::ExitCheck).any(|s| !s.items.is_empty());
     let mut y = top;
     if check {
         decision(page, pack, left, top + 6.4);

@@ -4,10 +4,12 @@ use super::Frame;
 use super::pupil::blocks;
 use crate::lesson::{Pack, SectionName};
 use crate::paper::flow::{self, MOST_EXTRA, Room};
-use crate::paper::font::{Face, wrap};
-use crate::paper::look::{BODY_TOP, PITCH, PUPIL, TEXT};
+use crate::paper::font::{Face, width, wrap};
+use crate::paper::look::{BODY_TOP, FINE, PITCH, PUPIL, TEXT};
 use crate::paper::sheet::{Page, Sheet};
 
+/// The room for the marks: a line and their total.
+const SCORE: f32 = 30.0;
 const INSTRUCTION: &str =
     "Work on your own. Show all your working. If you finish early, check by size and by nines.";
 
@@ -20,7 +22,15 @@ pub fn sheet(pack: &Pack) -> Option<Sheet> {
     let down = frame.title(&mut top, &pack.heading.title);
     frame.name_and_date(&mut top, 40.0 + down);
     let y = 50.5 + down;
-    let lines = wrap(INSTRUCTION, Face::Regular, PUPIL, TEXT);
+    let total: u32 = pack.marks.iter().map(|m| m.marks).sum();
+    let lines = wrap(INSTRUCTION, Face::Regular, PUPIL, TEXT - SCORE - 6.0);
+    if total > 0 {
+        let right = frame.format.right();
+        let of = format!("of\u{A0}{total}");
+        let from = right - width(&of, Face::Regular, PUPIL) - 2.0;
+        top.right(right, y, PUPIL, Face::Regular, of);
+        top.level(right - SCORE, from, y + 1.0, FINE);
+    }
     top.lines((frame.format.left, y), PITCH, PUPIL, Face::Regular, &lines);
     let room = Room {
         left: frame.format.left,

@@ -12,11 +12,11 @@ use crate::paper::sheet::{Drawing, Page, Sheet};
 
 /// The sheet, where the pack has examples or sums to finish together.
 pub fn sheet(pack: &Pack) -> Option<Sheet> {
-    let frame = Frame::new(pack, "WE", "Worked examples");
-    let items = |name: SectionName| -> Vec<&Item> {
-        pack.sections.iter().filter(|s| s.name == name).flat_map(|s| &s.items).collect()
-    };
+    let items =
+        |name: SectionName| -> Vec<&Item> { pack.named(name).flat_map(|s| &s.items).collect() };
     let (examples, guided) = (items(SectionName::Examples), items(SectionName::Guided));
+    let kind = if examples.is_empty() { "Sums to finish together" } else { "Worked examples" };
+    let frame = Frame::new(pack, "WE", kind);
     if examples.is_empty() && guided.is_empty() {
         return None;
     }
@@ -36,7 +36,8 @@ pub fn sheet(pack: &Pack) -> Option<Sheet> {
     }
     let mut top = Page::new();
     let about = pack.heading.title.split_once(": ").map_or(pack.heading.title.as_str(), |t| t.1);
-    let title = format!("Worked examples: {}", lower_first(about));
+    let what = if examples.is_empty() { "Together" } else { "Worked examples" };
+    let title = format!("{what}: {}", lower_first(about));
     let down = frame.title(&mut top, &title);
     let room = Room {
         left: frame.format.left,
@@ -46,7 +47,7 @@ pub fn sheet(pack: &Pack) -> Option<Sheet> {
         extra: 0.0,
     };
     let pages = super::on_top(top, flow::pages(rows, room));
-    Some(frame.sheet("Worked examples", pages))
+    Some(frame.sheet(kind, pages))
 }
 
 fn together() -> Row {
