@@ -4,3 +4,4 @@
 
 mod calendar;
 mod numbers;
+mod pdf;
