@@ -6,9 +6,11 @@ mod lines;
 mod read;
 mod recur;
 mod time;
+mod write;
 
 pub use lines::decode;
 pub use read::read;
+pub use write::write;
 
 #[cfg(test)]
 mod tests;
