@@ -3,10 +3,13 @@
 use super::args::{ClassDir, Format};
 use super::class::Class;
 use super::output::{Failure, data, json, say};
+use crate::curriculum;
+use crate::exercise::makers;
 use crate::folder::{self, Access, Folder, State};
 use crate::paper;
+use crate::plan::Plan;
 use crate::report::{Message, Report, Severity};
-use crate::words::count;
+use crate::words::{and, count};
 use chrono::NaiveDate;
 use serde_json::json;
 
@@ -26,6 +29,9 @@ pub fn run(request: &ClassDir, format: Format, today: NaiveDate) -> Result<(), F
     let mut report = loaded.report;
     let class = Class { folder, plan_text: loaded.text, plan: loaded.plan, calendar, state };
     for message in missing_glyphs(&class) {
+        report.say(message);
+    }
+    for message in gaps(&class) {
         report.say(message);
     }
     if format == Format::Json {
@@ -74,6 +80,38 @@ fn summary(class: &Class) -> String {
         count(plan.ladder.skills.len(), "skill"),
         plan.ladder.name,
     )
+}
+
+/// Warnings about a ladder of the teacher's own: skills of the unit without exercises, outcomes of
+/// the class's frameworks that no skill serves although the ladder names others of the same.
+fn gaps(class: &Class) -> Vec<Message> {
+    let Plan { ladder, unit, frameworks, .. } = &class.plan;
+    let mut found = Vec::new();
+    let without: Vec<&str> = ladder
+        .unit(&unit.teach, &unit.secure)
+        .into_iter()
+        .filter(|id| !ladder.skills.get(*id).is_some_and(|s| makers::known(&s.maker)))
+        .collect();
+    if !without.is_empty() {
+        let text = format!("no exercises can be made for {}", and(&without));
+        let hint =
+            "they are planned all the same; `maker = \"…\"` in the ladder names exercises of ours";
+        found.push(Message::warning(text).hint(hint));
+    }
+    if curriculum::ours(&ladder.name).is_some() {
+        return found;
+    }
+    for framework in frameworks {
+        let unserved: Vec<&str> =
+            framework.unserved(ladder).into_iter().map(|o| o.code.as_str()).collect();
+        if !unserved.is_empty() && unserved.len() < framework.outcomes.len() {
+            let text =
+                format!("no skill of the ladder serves {} of {}", and(&unserved), framework.title);
+            let hint = "add the code to the `outcomes` of the skill that serves it, if one does";
+            found.push(Message::warning(text).hint(hint));
+        }
+    }
+    found
 }
 
 /// Mistakes for names with letters that the font lacks.

@@ -157,3 +157,19 @@ fn coverage_names_outcomes_and_the_lessons_that_serve_them() {
         "{report}"
     );
 }
+
+#[test]
+fn check_warns_of_skills_without_exercises_and_outcomes_without_skills() {
+    let class = Class::small();
+    class.on(BEFORE, "check", &[]).ends(0).says("no exercises can be made for `a`, `b` and `c`");
+    let ladder = super::class::ABC.replacen(
+        "id = \"b\"",
+        "id = \"b\"\nmaker = \"long-two-by-two\"\noutcomes = [\"ccssm:4.NBT.B.5\"]",
+        1,
+    );
+    class.write("abc.toml", ladder);
+    let plan = class.read("plan.toml") + "\n[style]\nframework = [\"ccssm\"]\n";
+    class.write("plan.toml", plan);
+    let run = class.on(BEFORE, "check", &[]).ends(0);
+    run.says("no exercises can be made for `a` and `c`").says("no skill of the ladder serves");
+}
