@@ -88,6 +88,11 @@ impl<'a> Bench<'a> {
         Bench { makers, plan, setting, shared, level, version, missing: Vec::new() }
     }
 
+    /// Whether there is a maker for the skill.
+    pub fn can_make(&self, id: &str) -> bool {
+        self.plan.ladder.skills.get(id).is_some_and(|skill| self.makers.known(&skill.maker))
+    }
+
     /// From here on items go to the pupils of another level, who have not seen those of the last.
     pub fn next_level(&mut self) {
         self.level.clear();
@@ -129,6 +134,13 @@ impl<'a> Bench<'a> {
             made.extend(self.keep_new(second, want, seconds));
         }
         Ok(made)
+    }
+
+    /// How long the first item of such a set takes; 0 where none can be made.
+    pub fn first_seconds(&self, want: &Want) -> u32 {
+        let Some(skill) = self.plan.ladder.skills.get(&want.skill) else { return 0 };
+        let items = self.ask(&skill.maker, want, "").unwrap_or_default();
+        items.first().map_or(0, |item| item.seconds)
     }
 
     fn maker_of(&mut self, id: &str) -> Option<String> {

@@ -3,11 +3,11 @@
 use super::bench::{Bench, Made, Want};
 use super::compose::{Composing, Draft};
 use super::findings::SkillFinding;
-use super::memory::{CATCH_UP, REVISION};
+use super::memory::{CATCH_UP, REVISION, secure_skills};
 use super::minutes::{Minutes, exit_seconds};
 use super::mixing::interleave;
 use super::practice::{self, Source};
-use super::teach::{EXAMPLE_SECONDS, draft, homework_of, warm_up};
+use super::teach::{EXAMPLE_SECONDS, FACTS, draft, homework_of, warm_up};
 use super::{Fault, SectionName};
 use crate::exercise::Profile;
 use crate::exercise::makers::Spot;
@@ -20,7 +20,7 @@ const EXIT_ITEMS: usize = 4;
 pub fn catch_up(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, Fault> {
     let weak = weak_skills(composing);
     let marked = !weak.is_empty();
-    let skills = if marked { weak } else { composing.brought.oldest.clone() };
+    let skills = if marked { weak } else { least_secure(composing, bench) };
     let sources = sources(composing, &skills, CATCH_UP + 2, 'C');
     let first: Vec<Source> = sources.iter().take(CATCH_UP).cloned().collect();
     let minutes = Minutes::of(composing.lesson.minutes);
@@ -64,6 +64,18 @@ pub fn revision(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     Ok(drafts)
 }
 
+/// What a catch-up without marks works on: skills taught, longest without practice first; before
+/// anything is taught, what is known.
+fn least_secure(composing: &Composing, bench: &Bench) -> Vec<String> {
+    let oldest = &composing.brought.oldest;
+    if !oldest.is_empty() {
+        return oldest.clone();
+    }
+    let known = secure_skills(composing.occasion.plan).into_iter().rev();
+    let known: Vec<String> = known.filter(|id| bench.can_make(id)).map(str::to_owned).collect();
+    if known.is_empty() { vec![FACTS.to_owned()] } else { known }
+}
+
 /// The skills taught before this lesson that marking says need work, most pupils first.
 fn weak_skills(composing: &Composing) -> Vec<String> {
     let findings = composing.occasion.findings;
@@ -86,6 +98,7 @@ fn sources(composing: &Composing, skills: &[String], most: usize, kind: char) ->
             skill: skill.clone(),
             part: composing.parts_before(skill),
             occasion: occasion.clone(),
+            fresh: false,
         })
         .collect()
 }

@@ -5,23 +5,30 @@
 //! were about 13.
 
 /// Puts groups (each of one strategy, in its own order) into one row so that no two neighbours are
-/// of one group wherever that can be: the fullest group goes next, unless it went last; of equals
-/// the earlier.
+/// of one group wherever that can be, and each group is spread over the row as evenly as that
+/// allows; of equals the earlier group goes first.
 pub fn interleave<T>(groups: Vec<Vec<T>>) -> Vec<T> {
+    let sizes: Vec<usize> = groups.iter().map(Vec::len).collect();
     let mut waiting: Vec<std::vec::IntoIter<T>> = groups.into_iter().map(Vec::into_iter).collect();
     let mut row = Vec::new();
     let mut last = None;
     loop {
-        let fullest = |skip: Option<usize>| {
-            (0..waiting.len())
-                .rev()
-                .filter(|&g| Some(g) != skip && waiting[g].len() > 0)
-                .max_by_key(|&g| waiting[g].len())
-        };
-        let Some(next) = fullest(last).or_else(|| fullest(None)) else { return row };
+        let left: Vec<usize> = waiting.iter().map(ExactSizeIterator::len).collect();
+        let Some(next) = next_group(&left, &sizes, last) else { return row };
         row.extend(waiting[next].next());
         last = Some(next);
     }
+}
+
+/// The group that goes next: one that fills more than half of what is left must; else the one of
+/// which the largest share is left.
+fn next_group(left: &[usize], sizes: &[usize], last: Option<usize>) -> Option<usize> {
+    let total: usize = left.iter().sum();
+    let open = || (0..left.len()).rev().filter(|&g| left[g] > 0 && Some(g) != last);
+    let must = open().find(|&g| 2 * left[g] > total);
+    // Shares are compared in thousandths; a group not begun has all of it left.
+    must.or_else(|| open().max_by_key(|&g| left[g] * 1000 / sizes[g]))
+        .or_else(|| (0..left.len()).find(|&g| left[g] > 0))
 }
 
 #[cfg(test)]

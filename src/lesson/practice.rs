@@ -2,6 +2,7 @@
 
 use super::bench::{Bench, Made, Want, seconds};
 use super::compose::Draft;
+use super::memory::SURELY_MIXED;
 use super::minutes::practice_seconds;
 use super::mixing::interleave;
 use super::{Fault, Level, SectionName};
@@ -17,13 +18,20 @@ pub struct Source {
     pub part: u32,
     /// The occasion, as [`Want::occasion`].
     pub occasion: String,
+    /// Whether it is still being learnt, on whatever level: one of a skill's first two parts.
+    pub fresh: bool,
 }
 
 /// Items of a procedure met for the first time that come in one block; after about three right
 /// in a row more of the same add little (Rohrer & Taylor 2006).
 const BLOCK: usize = 4;
-/// The most items of one skill in one set.
-const MOST: usize = 24;
+/// The most items of the lesson's own skill, of an older one beside it, and of all: twenty rows of
+/// three short ones.
+const MOST: usize = 30;
+const OLDER: usize = 8;
+const ALL: usize = 60;
+/// Items shorter than this are so quick that longer ones are looked for to fill the minutes.
+const QUICK: u32 = 25;
 /// Percent of the seconds that a set must reach, where there are items enough.
 const FULL: u32 = 85;
 
@@ -52,7 +60,7 @@ impl Set<'_, '_> {
             part: source.part,
             spot: self.spot,
             occasion: source.occasion.clone(),
-            profile: self.profile,
+            profile: if source.fresh { Profile::Learning } else { self.profile },
             seconds,
             least,
             most,
@@ -64,22 +72,32 @@ impl Set<'_, '_> {
     fn is_full(&self, groups: &[Vec<Made>]) -> bool {
         self.left(groups) * 100 <= self.total * (100 - FULL)
     }
-    /// Older skills, one after the other, until the set is full; the first `surely` always.
-    fn add_older(
-        &mut self,
-        groups: &mut Vec<Vec<Made>>,
-        older: &[Source],
-        surely: usize,
-    ) -> Result<(), Fault> {
+    /// The older skills that surely belong in, each about half as often as the lesson's own.
+    fn add_older(&mut self, groups: &mut Vec<Vec<Made>>, older: &[Source]) -> Result<(), Fault> {
+        let most = groups[0].len().clamp(3, OLDER);
         for (index, source) in older.iter().enumerate() {
-            if index >= surely && self.is_full(groups) {
+            let waiting = u32::try_from(older.len() - index).unwrap_or(1);
+            let seconds = self.left(groups) / waiting;
+            groups.push(self.bench.make(&self.want(source, seconds, 1, most))?);
+        }
+        Ok(())
+    }
+    /// Other skills, until the set is full; where the own items are quick, those with the longest
+    /// items first.
+    fn fill_up(&mut self, groups: &mut Vec<Vec<Made>>, others: &[Source]) -> Result<(), Fault> {
+        let mut others = others.to_vec();
+        let own = &groups[0];
+        if own.is_empty() || seconds(own) / u32::try_from(own.len()).unwrap_or(1) < QUICK {
+            let length = |s: &Source| self.bench.first_seconds(&self.want(s, 600, 1, 1));
+            others.sort_by_cached_key(|s| std::cmp::Reverse(length(s)));
+        }
+        for source in &others {
+            if self.is_full(groups) {
                 break;
             }
-            let left = self.left(groups);
-            let share = if index + 1 < surely { left / 2 } else { left };
-            let least = usize::from(index < surely);
-            let made = self.bench.make(&self.want(source, share, least, MOST / 2))?;
-            groups.push(made);
+            let room = ALL.saturating_sub(groups.iter().map(Vec::len).sum());
+            let want = self.want(source, self.left(groups), 0, OLDER.min(room));
+            groups.push(self.bench.make(&want)?);
         }
         Ok(())
     }
@@ -106,19 +124,13 @@ pub fn levels(
 ) -> Result<Vec<Draft>, Fault> {
     let Some((own, older)) = sources.split_first() else { return Ok(Vec::new()) };
     each_level(bench, minutes, |mut set| {
-        let usual = set.profile;
-        if part <= 2 {
-            set.profile = Profile::Learning;
-        }
         let share = if part == 1 || older.is_empty() { 100 } else { 60 };
         let want = set.want(own, set.total * share / 100, 2, MOST);
         let mut groups = vec![set.bench.make(&want)?];
-        let mine = set.profile;
-        set.profile = usual;
-        let surely = if part == 1 { 0 } else { super::memory::SURELY_MIXED };
-        set.add_older(&mut groups, older, surely)?;
-        set.profile = mine;
+        let surely = if part == 1 { 0 } else { SURELY_MIXED.min(older.len()) };
+        set.add_older(&mut groups, &older[..surely])?;
         set.add_own(&mut groups, own)?;
+        set.fill_up(&mut groups, &older[surely..])?;
         if part == 1 {
             let block = BLOCK.min(groups[0].len());
             let rest = groups[0].split_off(block);
@@ -149,6 +161,7 @@ pub fn mixed(
     prefer: Option<&dyn Fn(&Made) -> bool>,
 ) -> Result<Vec<Draft>, Fault> {
     let surely = surely.min(sources.len());
+    let most = OLDER.max(ALL / sources.len().max(1));
     each_level(bench, minutes, |set| {
         let prefer = prefer.filter(|_| set.spot == Spot::Support);
         let mut groups: Vec<Vec<Made>> = Vec::new();
@@ -162,11 +175,13 @@ pub fn mixed(
             let least = usize::from(index < surely && left * 8 > total);
             let share = left / waiting;
             let times = if prefer.is_some() { 2 } else { 1 };
-            let want = set.want(source, share * times, least, MOST / 2);
+            let want =
+                set.want(source, share * times, least, most * if prefer.is_some() { 2 } else { 1 });
             let mut made = set.bench.make(&want)?;
             if let Some(prefer) = prefer {
                 made.sort_by_key(|m| !prefer(m));
                 keep_within(&mut made, share, least);
+                made.truncate(most);
             }
             groups.push(made);
         }

@@ -23,6 +23,16 @@ pub fn questions(sections: &[Section], style: &HouseStyle) -> Vec<Question> {
     asked
 }
 
+/// The bare sum of an item, also where its prompt begins to work it out.
+fn sum_of(item: &Item, style: &HouseStyle) -> String {
+    let factors = item.expression.as_deref().and_then(|e| e.split_once('*'));
+    let numbers = factors.map(|(a, b)| (a.trim().parse(), b.trim().parse()));
+    match numbers {
+        Some((Ok(a), Ok(b))) => format!("{}\u{a0}×\u{a0}{}", style.number(a), style.number(b)),
+        _ => item.prompt.clone(),
+    }
+}
+
 fn ask(ask: String, answer: String) -> Question {
     Question { ask, answer }
 }
@@ -66,7 +76,10 @@ fn of_item(item: &Item, style: &HouseStyle) -> Question {
         (Working::Route(route), _) => {
             let reason = route.steps.first().map_or("", |step| step.reason.as_str());
             let how = if reason.is_empty() { String::new() } else { format!("{reason}; ") };
-            ask(format!("How would you do {} in the head?", item.prompt), format!("{how}{answer}"))
+            ask(
+                format!("How would you do {} in the head?", sum_of(item, style)),
+                format!("{how}{answer}"),
+            )
         }
         (Working::Estimate(about), _) => {
             let factors = about.factors.map(|f| style.number(f));

@@ -9,8 +9,10 @@ use super::{Fault, SectionName};
 use crate::exercise::makers::Spot;
 use crate::exercise::{Profile, Space};
 
-/// The seconds a worked example takes with the class (common practice, no source).
+/// The most seconds of work in a worked example, and what talking about it adds (common practice,
+/// no source).
 pub const EXAMPLE_SECONDS: u32 = 240;
+const TALK_SECONDS: u32 = 45;
 /// The share of homework's time that its items fill, percent: children work at their own pace.
 const HOMEWORK_SHARE: u32 = 85;
 
@@ -34,11 +36,11 @@ pub fn sections(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
         most,
     };
     let mut drafts = vec![warm_up(composing, bench, minutes.warm_up)?];
-    let shown = usize::from(examples / 4).clamp(1, 3);
-    let seconds = EXAMPLE_SECONDS * u32::try_from(shown).unwrap_or(1);
     // In later parts the step that went wrong, where marking has found one.
     let wrong = commonest(composing, id).filter(|_| part > 1);
-    let made = examples_showing(bench, own(Spot::Example, profile, seconds, shown, shown), wrong)?;
+    let want = own(Spot::Example, profile, 3 * EXAMPLE_SECONDS, 3, 3);
+    let mut made = examples_showing(bench, want, wrong)?;
+    keep_shown(&mut made, examples);
     drafts.push(draft(SectionName::Examples, examples, made));
     let guided = minutes.together - examples;
     let tries = usize::from(guided / 2).clamp(1, 4);
@@ -52,6 +54,19 @@ pub fn sections(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     drafts.push(draft(SectionName::ExitCheck, minutes.exit_check, check));
     drafts.extend(homework);
     Ok(drafts)
+}
+
+/// Keeps as many worked examples as there is time to show, at least one.
+fn keep_shown(made: &mut Vec<Made>, minutes: u16) {
+    let mut left = u32::from(minutes) * 60;
+    let mut first = true;
+    made.retain(|m| {
+        let takes = m.item.seconds + TALK_SECONDS;
+        let fits = first || left >= takes;
+        left = left.saturating_sub(takes);
+        first = false;
+        fits
+    });
 }
 
 /// A section without a level.
@@ -92,12 +107,13 @@ pub fn warm_up(composing: &Composing, bench: &mut Bench, minutes: u16) -> Result
 }
 
 /// What every pupil can warm up with when nothing else is there to come back.
-const FACTS: &str = "facts-to-ten-by-ten";
+pub const FACTS: &str = "facts-to-ten-by-ten";
 
 /// The lesson's own skill, and from the second part on older ones beside it; in a first part they
 /// only fill what is left.
 fn practice_sources(composing: &Composing, id: &str, part: u32) -> Vec<Source> {
-    let mut sources = vec![Source { skill: id.to_owned(), part, occasion: LESSON.to_owned() }];
+    let mut sources =
+        vec![Source { skill: id.to_owned(), part, occasion: LESSON.to_owned(), fresh: part <= 2 }];
     sources.extend(older(composing));
     sources
 }
@@ -108,6 +124,7 @@ fn older(composing: &Composing) -> impl Iterator<Item = Source> {
         skill: back.skill.clone(),
         part: composing.parts_before(&back.skill),
         occasion: format!("m{}", back.nth),
+        fresh: false,
     })
 }
 
@@ -120,7 +137,10 @@ fn homework(
 ) -> Result<Option<Draft>, Fault> {
     let mut sources: Vec<Source> = older(composing).take(super::memory::SURELY_MIXED).collect();
     if part > 1 {
-        sources.insert(0, Source { skill: id.to_owned(), part, occasion: LESSON.to_owned() });
+        sources.insert(
+            0,
+            Source { skill: id.to_owned(), part, occasion: LESSON.to_owned(), fresh: false },
+        );
     }
     homework_of(bench, &sources)
 }

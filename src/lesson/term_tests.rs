@@ -219,14 +219,15 @@ fn a_skill_without_a_maker_leaves_the_rest_of_its_lesson() {
     let of = |id: &str| packs.iter().find(|p| p.skill.as_deref() == Some(id)).expect("taught");
     for id in ["lattice", "short-two-by-one"] {
         let pack = of(id);
-        assert_eq!(pack.missing.len(), 1, "{:?}", pack.missing);
+        assert!(pack.missing[0].starts_with("No exercises can be made for “"));
         assert!(!pack.sections[0].items.is_empty(), "it still warms up");
         assert!(pack.named(SectionName::Examples).all(|s| s.items.is_empty()));
     }
     for pack in packs.iter().filter(|p| p.kind != LessonKind::Teach) {
         // A test that lacks two skills says so; other lessons simply use the skills there are.
         let lacks = if pack.kind == LessonKind::UnitTest { 2 } else { 0 };
-        assert_eq!(pack.missing.len(), lacks, "lesson {}", pack.lesson);
+        let said = pack.missing.iter().filter(|m| m.starts_with("No exercises")).count();
+        assert_eq!(said, lacks, "lesson {}", pack.lesson);
     }
 }
 

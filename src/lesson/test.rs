@@ -215,7 +215,7 @@ fn sources(composing: &Composing, missed: &[Made]) -> Vec<Source> {
     for skill in skills {
         if sources.len() < 6 && sources.iter().all(|s| s.skill != skill) {
             let part = composing.parts_before(&skill);
-            sources.push(Source { skill, part, occasion: occasion.clone() });
+            sources.push(Source { skill, part, occasion: occasion.clone(), fresh: false });
         }
     }
     sources
