@@ -80,7 +80,7 @@ pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool) -> Class 
     let passed = verdicts.iter().filter(|v| **v == Some(true)).count();
     let of = verdicts.iter().flatten().count();
     let unfinished = verdicts.len() - of;
-    let what = match (of, test) {
+    let what = match (passed, test) {
         (1, false) => "has all of it right",
         (_, false) => "have all of it right",
         (1, true) => "has at least 80 % of the test right",

@@ -1,9 +1,21 @@
-//! The commonest patterns by skill, over all marks.
+//! What all marks together say: the commonest patterns of each skill, the test's missed items.
 
-use super::marks::Marking;
-use crate::lesson::Pack;
+use super::answers::{Answers, is_test, marked_items};
+use super::diagnose::{Model, Observation};
+use super::marks::{Marking, PupilMark, mark_by, observed};
+use super::question::Question;
+use crate::exercise::Item;
+use crate::lesson::{Findings, Missed, Pack, PatternFinding, SkillFinding};
 use indexmap::{IndexMap, IndexSet};
 use serde::{Deserialize, Serialize};
+use std::cmp::Reverse;
+
+/// From which probability on a pattern counts as found: more probable than all else together.
+const FOUND_FROM: f64 = 0.5;
+
+/// How many checks of a skill, counted from the last, are taken together: what has been mended
+/// since is not held against anybody (a default without a source).
+const CHECKS_TOGETHER: usize = 2;
 
 /// How many pupils a pattern was found with in one skill.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -16,7 +28,8 @@ pub struct Finding {
     pub pupils: Vec<String>,
 }
 
-/// The patterns held more probable than not, by skill in the order met, commonest first.
+/// The patterns held more probable than not in single lessons, by skill in the order met,
+/// commonest first.
 ///
 /// A pattern counts for each skill whose items it explains, and a pupil once for each.
 pub fn findings(lessons: &[(Pack, Marking)]) -> Vec<Finding> {
@@ -24,7 +37,7 @@ pub fn findings(lessons: &[(Pack, Marking)]) -> Vec<Finding> {
     for (pack, marking) in lessons {
         let items = || pack.sections.iter().flat_map(|s| &s.items);
         for pupil in &marking.pupils {
-            let Some(first) = pupil.patterns.first().filter(|s| s.probability >= 0.5) else {
+            let Some(first) = pupil.patterns.first().filter(|_| pupil.leading().is_some()) else {
                 continue;
             };
             for item in items().filter(|item| first.items.contains(&item.id)) {
@@ -36,7 +49,7 @@ pub fn findings(lessons: &[(Pack, Marking)]) -> Vec<Finding> {
     let mut listed = Vec::new();
     for (skill, patterns) in found {
         let mut patterns: Vec<_> = patterns.into_iter().collect();
-        patterns.sort_by_key(|(_, pupils)| std::cmp::Reverse(pupils.len()));
+        patterns.sort_by_key(|(_, pupils)| Reverse(pupils.len()));
         listed.extend(patterns.into_iter().map(|(pattern, pupils)| Finding {
             skill: skill.to_owned(),
             pattern: pattern.to_owned(),
@@ -44,4 +57,108 @@ pub fn findings(lessons: &[(Pack, Marking)]) -> Vec<Finding> {
         }));
     }
     listed
+}
+
+/// What the class's answers show, for composing what comes next; lessons in the order of their
+/// dates. Evidence adds up over the last checks of a skill.
+pub fn class_findings(lessons: &[(Pack, Answers)], model: &Model) -> Findings {
+    let mut all = Findings::default();
+    let (tests, checks): (Vec<_>, Vec<_>) = lessons.iter().partition(|(pack, _)| is_test(pack));
+    let marked: Vec<Marking> =
+        checks.iter().map(|(pack, answers)| mark_by(pack, answers, model)).collect();
+    let skills: IndexSet<&str> = checks
+        .iter()
+        .filter(|(_, answers)| !answers.pupils.is_empty() || !answers.piles.is_empty())
+        .flat_map(|(pack, _)| marked_items(pack))
+        .map(|item| item.skill.as_str())
+        .collect();
+    for skill in skills {
+        let of_skill = |item: &&Item| item.skill == skill;
+        let here: Vec<usize> = (0..checks.len())
+            .filter(|&n| marked_items(&checks[n].0).iter().any(of_skill))
+            .collect();
+        let Some(&last) = here.last() else { continue };
+        let ids: Vec<&str> = (marked_items(&checks[last].0).into_iter().filter(of_skill))
+            .map(|item| item.id.as_str())
+            .collect();
+        let (answered, right) = all_right(&marked[last], &ids);
+        let together = &here[here.len().saturating_sub(CHECKS_TOGETHER)..];
+        let together: Vec<&(Pack, Answers)> = together.iter().map(|&n| checks[n]).collect();
+        let patterns = patterns_of(&together, skill, model);
+        all.skills.insert(skill.to_owned(), SkillFinding { answered, right, patterns });
+    }
+    if let Some((pack, answers)) = tests.last() {
+        all.missed = missed(pack, &mark_by(pack, answers, model));
+    }
+    all
+}
+
+/// How many pupils answered these items, and how many have all of them right; who has nothing wrong
+/// but did not finish counts for neither. Of piles: what can be said without knowing the pupils.
+fn all_right(marking: &Marking, ids: &[&str]) -> (u32, u32) {
+    let among = |list: &[String]| list.iter().filter(|id| ids.contains(&id.as_str())).count();
+    let mut counts = (0, 0);
+    for pupil in &marking.pupils {
+        match (among(&pupil.wrong), among(&pupil.unanswered)) {
+            (0, 0) => counts = (counts.0 + 1, counts.1 + 1),
+            (0, _) => {}
+            _ => counts.0 += 1,
+        }
+    }
+    if !marking.pupils.is_empty() {
+        return counts;
+    }
+    let items = || marking.items.iter().filter(|item| ids.contains(&item.id.as_str()));
+    let slips = items().map(|i| i.wrong.iter().fold(i.right, |n, w| n.saturating_add(w.count)));
+    (slips.max().unwrap_or(0), items().map(|i| i.right).min().unwrap_or(0))
+}
+
+/// The patterns found with one skill, commonest first.
+fn patterns_of(checks: &[&(Pack, Answers)], skill: &str, model: &Model) -> Vec<PatternFinding> {
+    let asked: Vec<(Vec<Question>, &Answers)> = checks
+        .iter()
+        .map(|(pack, answers)| {
+            let items = marked_items(pack).into_iter().filter(|item| item.skill == skill);
+            (items.map(Question::of).collect(), answers)
+        })
+        .collect();
+    let pupils: IndexSet<&String> = asked.iter().flat_map(|(_, a)| a.pupils.keys()).collect();
+    let mut found: IndexMap<String, Vec<String>> = IndexMap::new();
+    for pupil in pupils {
+        let seen: Vec<Observation> = asked
+            .iter()
+            .filter_map(|(questions, a)| Some(observed(questions, a.pupils.get(pupil)?)))
+            .flatten()
+            .collect();
+        let first = model.suspects(&seen).into_iter().next();
+        if let Some(first) = first.filter(|s| s.probability >= FOUND_FROM) {
+            found.entry(first.name).or_default().push(pupil.clone());
+        }
+    }
+    let mut patterns: Vec<PatternFinding> =
+        found.into_iter().map(|(name, pupils)| PatternFinding { name, pupils }).collect();
+    patterns.sort_by_key(|pattern| Reverse(pattern.pupils.len()));
+    patterns
+}
+
+/// The items of a test that were missed, most missed first.
+fn missed(pack: &Pack, marking: &Marking) -> Vec<Missed> {
+    let counted = marked_items(pack).into_iter().zip(&marking.items);
+    let mut missed: Vec<Missed> = counted
+        .map(|(item, mark)| Missed {
+            item: item.clone(),
+            pupils: mark.wrong.iter().fold(0, |n, w| n.saturating_add(w.count)),
+        })
+        .filter(|missed| missed.pupils > 0)
+        .collect();
+    missed.sort_by_key(|missed| Reverse(missed.pupils));
+    missed
+}
+
+impl PupilMark {
+    /// The pattern held more probable than not, named or not.
+    pub fn leading(&self) -> Option<&str> {
+        let first = self.patterns.first().filter(|s| s.probability >= FOUND_FROM)?;
+        Some(&first.name)
+    }
 }

@@ -25,6 +25,10 @@ pub struct PupilMark {
     pub by_hand: Option<String>,
     /// An item of the pack, not yet marked, on which the two most probable patterns differ.
     pub ask_next: Option<String>,
+    /// The items answered wrongly.
+    pub wrong: Vec<String>,
+    /// The items not answered.
+    pub unanswered: Vec<String>,
     /// Wrong answers that fit no pattern, by item.
     pub stray: IndexMap<String, String>,
 }
@@ -101,7 +105,12 @@ pub fn mark_by(pack: &Pack, answers: &Answers, model: &Model) -> Marking {
                 answered: seen.len(),
                 asked: questions.len(),
             };
-            (tally.answered > 0).then(|| (pupil_mark(pupil, &seen, tally, &unmarked, model), tally))
+            let mut mark = pupil_mark(pupil, &seen, tally, &unmarked, model);
+            mark.unanswered = (questions.iter().map(|q| &q.item.id))
+                .filter(|id| seen.iter().all(|s| s.question.item.id != **id))
+                .cloned()
+                .collect();
+            (tally.answered > 0).then_some((mark, tally))
         })
         .collect();
     let items: Vec<ItemMark> = questions.iter().map(|q| item_mark(q, answers)).collect();
@@ -112,7 +121,7 @@ pub fn mark_by(pack: &Pack, answers: &Answers, model: &Model) -> Marking {
     Marking { lesson, version, groups: groups(&pupils), pupils, items, class }
 }
 
-fn observed<'a>(
+pub(super) fn observed<'a>(
     questions: &'a [Question],
     given: &IndexMap<String, Option<String>>,
 ) -> Vec<Observation<'a>> {
@@ -148,6 +157,10 @@ fn pupil_mark(
         by_hand: by_hand(seen),
         patterns,
         ask_next,
+        wrong: (seen.iter().filter(|s| !s.question.is_right(&s.given)))
+            .map(|s| s.question.item.id.clone())
+            .collect(),
+        unanswered: Vec::new(),
         stray,
     }
 }
@@ -195,8 +208,8 @@ fn item_mark(question: &Question, answers: &Answers) -> ItemMark {
 fn groups(pupils: &[PupilMark]) -> Vec<Group> {
     let mut found: IndexMap<&str, Vec<String>> = IndexMap::new();
     for pupil in pupils {
-        if let Some(first) = pupil.patterns.first().filter(|s| s.probability >= 0.5) {
-            found.entry(&first.name).or_default().push(pupil.pupil.clone());
+        if let Some(leading) = pupil.leading() {
+            found.entry(leading).or_default().push(pupil.pupil.clone());
         }
     }
     let group = |(pattern, pupils): (&str, _)| Group { pattern: pattern.to_owned(), pupils };

@@ -18,7 +18,7 @@ mod text;
 pub use answers::{Answers, Pile, TICK, blank, marked_items};
 pub use decide::{Class, Decision};
 pub use diagnose::{Model, Suspect};
-pub use findings::{Finding, findings};
+pub use findings::{Finding, class_findings, findings};
 pub use marks::{Group, ItemMark, Marking, PupilMark, WrongPile, across, mark, mark_by};
 pub use read::read_answers;
 pub use text::CAUTION;

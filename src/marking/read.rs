@@ -242,8 +242,9 @@ impl<'a> File<'a> {
             return;
         }
         lines.insert(name.clone(), at.clone());
-        let given = columns.iter().map(|(&index, id)| {
-            let text = record.get(index).unwrap_or("");
+        let column = |id: &str| columns.iter().find(|(_, known)| **known == id).map(|(&i, _)| i);
+        let given = self.ids.iter().map(|id| {
+            let text = column(id).and_then(|index| record.get(index)).unwrap_or("");
             ((*id).to_owned(), answer(text))
         });
         answers.pupils.insert(name, given.collect());

@@ -58,7 +58,8 @@ fn item_text(item: &ItemMark, style: &HouseStyle) -> String {
                 format!("{}{rest}", shown.join(", or "))
             }
         };
-        write!(out, "\n    {number} ({count} times): {what}").ok();
+        let times = if *count == 1 { "once".to_owned() } else { format!("{count} times") };
+        write!(out, "\n    {number} ({times}): {what}").ok();
     }
     out + "\n"
 }

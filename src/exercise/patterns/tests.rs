@@ -541,3 +541,16 @@ fn the_chooser_needs_few_sums_to_tell_all_patterns_apart() {
     assert_eq!(choose(&pool, &names, 7), chosen);
     assert!(choose(&[], &names, 3).is_empty());
 }
+
+proptest::proptest! {
+    /// Six digits are the most that are promised; longer numbers have no wrong answers here.
+    #[test]
+    fn any_two_numbers_of_six_digits_can_be_asked(a in 0..1_000_000_u64, b in 0..1_000_000_u64) {
+        for pattern in catalogue() {
+            for attempt in pattern.attempts(a, b) {
+                proptest::prop_assert_ne!(attempt.working.value(), a * b, "{}", pattern.name);
+            }
+        }
+        proptest::prop_assert!(all_wrong(a + 1_000_000, b).is_empty());
+    }
+}

@@ -79,9 +79,12 @@ fn every_mistake_is_told_with_its_line_and_the_rest_is_read() {
     );
     assert_eq!(report.messages()[0].hint.as_deref(), Some("did you mean `L07-X2`?"));
     assert_eq!(report.messages()[2].severity, Severity::Warning);
-    assert_eq!(given(&answers, "P1"), [Some("2091832".to_owned()), Some("336630".to_owned())]);
-    assert_eq!(given(&answers, "P2"), [Some("71188".to_owned()), None]);
-    let strays = [Some("12a4".to_owned()), Some("999999999999999999999999".to_owned())];
+    assert_eq!(
+        given(&answers, "P1"),
+        [Some("2091832".to_owned()), None, Some("336630".to_owned())]
+    );
+    assert_eq!(given(&answers, "P2"), [Some("71188".to_owned()), None, None]);
+    let strays = [Some("12a4".to_owned()), None, Some("999999999999999999999999".to_owned())];
     assert_eq!(given(&answers, "P4"), strays);
 }
 
@@ -179,4 +182,20 @@ fn five_thousand_rows_and_as_many_mistakes_are_read() {
     assert_eq!(answers.expect("answers").pupils.len(), 5000);
     assert_eq!(report.messages().len(), 5000);
     assert_eq!(said(&report)[4999].split(':').next(), Some("10001"));
+}
+
+proptest::proptest! {
+    /// Whatever is handed in, every message has its place in the file and nothing stops the tool.
+    #[test]
+    fn no_text_stops_the_reading(body in "[\"',;\t 0-9a-zX✓０\u{feff}\r\n-]{0,80}") {
+        for head in ["", "pupil,L07-X1\n", "item;answer;count\n", "\u{feff}pupil\tX1\tX2\r\n"] {
+            let (answers, report) = read(&format!("{head}{body}"));
+            report.to_text();
+            if let Some(answers) = answers {
+                crate::marking::mark(&exit_check(), &answers);
+                let (again, _) = read(&answers.to_csv(&exit_check()));
+                proptest::prop_assert_eq!(again, Some(answers));
+            }
+        }
+    }
 }

@@ -3,7 +3,9 @@
 use super::{exit_check, mixed_check, pack_of, product, section};
 use crate::exercise::Kind;
 use crate::lesson::{Pack, SectionName};
-use crate::marking::{Answers, Decision, Marking, Model, across, findings, mark, read_answers};
+use crate::marking::{
+    Answers, Decision, Marking, Model, across, class_findings, findings, mark, read_answers,
+};
 use crate::method::HouseStyle;
 use crate::report::{Report, Source};
 
@@ -232,13 +234,44 @@ fn the_teacher_reads_plain_sentences_with_the_caution() {
     let text = marked(&exit_check(), CLASS).to_text(&HouseStyle::default());
     for part in [
         "Lesson 7: re-teach\n",
-        "1 of 4 pupils have all of it right (25 %)",
+        "1 of 4 pupils has all of it right (25 %)",
         "no zeros begin the second and later rows: Ben",
-        "71,188 (1 times): no zeros begin the second and later rows",
+        "71,188 (once): no zeros begin the second and later rows",
         "Ben: 0 of 3 right. Likely (100 %)",
         "Dee: 2 of 3 right. No known pattern. 1 answer of no known pattern.",
         "not a diagnosis of a child",
     ] {
         assert!(text.contains(part), "{part:?} in\n{text}");
     }
+}
+
+#[test]
+fn the_class_is_known_by_its_last_checks_and_its_test() {
+    let pack = exit_check();
+    let first = answers(&pack, CLASS);
+    let head = "pupil,L07-X1,L07-X2,L07-X3\n";
+    let later = answers(&pack, &format!("{head}Ada,ok,ok,ok\nBen,ok,21138,ok\nCay,ok,ok,\n"));
+    let items = (1..=3).map(|n| product(&format!("L07-T{n}"), Kind::Written, 47, 30 + n));
+    let test = pack_of(vec![section(SectionName::Test, items.collect())]);
+    let tested = answers(&test, "pupil,L07-T1,L07-T2,L07-T3\nAda,ok,1,1\nBen,ok,ok,2\n");
+    let lessons = [(pack.clone(), first), (pack, later), (test, tested)];
+    let found = class_findings(&lessons, &Model::default());
+    let skill = &found.skills["long-four-by-three"];
+    assert_eq!((skill.answered, skill.right), (2, 1), "who did not finish counts for neither");
+    assert_eq!(skill.patterns[0].name, "placeholder-left-out");
+    assert_eq!(skill.patterns[0].pupils, ["Ben"]);
+    let missed: Vec<_> = found.missed.iter().map(|m| (m.item.id.as_str(), m.pupils)).collect();
+    assert_eq!(missed, [("L07-T3", 2), ("L07-T2", 1)]);
+    assert_eq!(class_findings(&[], &Model::default()), crate::lesson::Findings::default());
+}
+
+#[test]
+fn a_pupil_names_what_is_wrong_and_what_is_missing() {
+    let text = "pupil,L07-X1,L07-X2,L07-X3\nAda,71188,,336630\n";
+    let ada = &marked(&exit_check(), text).pupils[0];
+    assert_eq!((ada.right, ada.of), (1, 2));
+    assert_eq!(
+        (ada.wrong.clone(), ada.unanswered.clone()),
+        (vec!["L07-X1".into()], vec!["L07-X2".into()])
+    );
 }
