@@ -173,3 +173,16 @@ fn check_warns_of_skills_without_exercises_and_outcomes_without_skills() {
     let run = class.on(BEFORE, "check", &[]).ends(0);
     run.says("no exercises can be made for `a` and `c`").says("no skill of the ladder serves");
 }
+
+#[test]
+fn export_writes_a_calendar_and_a_table() {
+    let class = Class::small();
+    class.on(BEFORE, "plan", &[]).ends(0);
+    let ics = class.on(BEFORE, "export", &["ics"]).ends(0).out;
+    assert!(
+        ics.starts_with("BEGIN:VCALENDAR\r\n") && ics.matches("BEGIN:VEVENT").count() == 9,
+        "{ics}"
+    );
+    let csv = class.on(BEFORE, "export", &["csv"]).ends(0).out;
+    assert_eq!(csv.lines().count(), 10, "{csv}");
+}

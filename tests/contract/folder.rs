@@ -220,3 +220,12 @@ text = "Number book, pages 48 and 49"
     let fixed = lessons.iter().find(|l| l["date"] == "2027-02-26").expect("a lesson");
     assert_eq!(fixed["kind"], "catch-up");
 }
+
+#[test]
+fn a_pupils_file_gives_the_number_of_pupils() {
+    let class = Class::with(&SHORT.replace("pupils = 12", "pupils = \"pupils.csv\""));
+    class.write("pupils.csv", "\u{feff}pupil\nA\nB\nC\n");
+    class.on(BEFORE, "plan", &[]).ends(0);
+    let pack = class.json(BEFORE, "pack", &["--lesson", "1"]);
+    assert_eq!(pack[0]["heading"]["pupils"], 3);
+}
