@@ -70,7 +70,12 @@ fn files_to_look_at() {
         ("letter", fixture::pack(&rungwise::method::HouseStyle::default(), PaperSize::Letter)),
         ("test", fixture::test_pack(&indian(), PaperSize::A4)),
     ];
-    let term = term::packs("grouping = \"indian\"").into_iter();
+    let style = std::env::var("RUNGWISE_STYLE").unwrap_or_default();
+    let only = std::env::var("RUNGWISE_LESSONS").unwrap_or_default();
+    let wanted = |pack: &rungwise::lesson::Pack| {
+        only.is_empty() || only.split(',').any(|n| n.parse() == Ok(pack.lesson))
+    };
+    let term = term::packs(&style).into_iter().filter(wanted);
     let term = term.map(|pack| (format!("L{:02}", pack.lesson), pack));
     for (name, pack) in packs.map(|(name, pack)| (name.to_owned(), pack)).into_iter().chain(term) {
         for (file, bytes) in paper::print(&pack).expect("it prints") {

@@ -12,6 +12,10 @@ pub const BOX: (f32, f32) = (20.0, 8.5);
 const THIRD: f32 = 52.0;
 /// Where the words begin after the number.
 const WORDS: f32 = 8.0;
+/// The least white between a number and its question.
+const NEXT: f32 = 1.2;
+/// From a question to its box.
+const TO_BOX: f32 = 2.0;
 /// The baseline in a box's row.
 const BASELINE: f32 = 6.0;
 
@@ -26,9 +30,11 @@ pub fn question(item: &Item) -> String {
 /// Items with a box each, numbered from `first`: all in the narrowest columns that hold them all.
 pub fn boxes(items: &[&Item], first: usize) -> Vec<Block> {
     let questions: Vec<String> = items.iter().map(|i| question(i)).collect();
-    let room = THIRD - BOX.0 - 2.0 - WORDS + 1.0;
-    let short = questions.iter().all(|q| width(q, Face::Regular, PUPIL) <= room);
     let numbered = questions.iter().enumerate();
+    let short = numbered.clone().all(|(index, q)| {
+        let number = width(&(first + index).to_string(), Face::Bold, PUPIL);
+        number + NEXT + width(q, Face::Regular, PUPIL) <= THIRD - BOX.0 - TO_BOX
+    });
     if short {
         numbered.map(|(index, q)| third(q, first + index)).collect()
     } else {
@@ -45,7 +51,7 @@ fn words_room(column: f32, box_width: f32) -> f32 {
 fn third(question: &str, number: usize) -> Block {
     let mut drawing = Drawing::new();
     drawing.left(0.0, BASELINE, PUPIL, Face::Bold, number.to_string());
-    drawing.right(THIRD - BOX.0 - 2.0, BASELINE, PUPIL, Face::Regular, question);
+    drawing.right(THIRD - BOX.0 - TO_BOX, BASELINE, PUPIL, Face::Regular, question);
     drawing.rectangle(THIRD - BOX.0, 0.0, BOX.0, BOX.1, FINE);
     Block { span: Span::Third, height: BOX.1, tight: true, drawing }
 }

@@ -4,7 +4,7 @@ use super::Frame;
 use super::pupil::letter;
 use crate::exercise::{Accept, Given, Item, Kind, Space, Story, Working, patterns};
 use crate::lesson::{ItemMarks, Level, Pack, Section, SectionName};
-use crate::method::HouseStyle;
+use crate::method::{GridRow, HouseStyle, Row as LongRow};
 use crate::number::in_words;
 use crate::paper::block::answer::{bare, question};
 use crate::paper::block::{Block, Span};
@@ -17,8 +17,13 @@ use crate::paper::sheet::{Drawing, Page, Sheet};
 const PITCH: f32 = 4.8;
 /// The first baseline below an item's top.
 const FIRST: f32 = 3.0;
-/// Column stops: label, number (right), wrong answer (right), what it shows.
-const STOPS: (f32, f32, f32, f32) = (6.0, 33.0, 52.0, 54.0);
+/// Where labels and questions begin.
+const LABEL: f32 = 6.0;
+/// Where numbers end.
+const NUMBER: f32 = 33.0;
+/// Where wrong answers end, where the widest of the key needs all the room; 2 mm later begins
+/// what they show.
+const WRONG: f32 = 52.0;
 /// From this number of digits on a product's name in words is given.
 const LONG: usize = 6;
 
@@ -94,12 +99,9 @@ fn section(pack: &Pack, section: &Section) -> Vec<Row> {
         (SectionName::Test, 1..) => vec![heading(&code, &format!("{name}, {}", marks(total)))],
         _ => vec![heading(&code, name)],
     };
-    let style = &pack.heading.style;
+    let making = Making { pack, style: &pack.heading.style, wrong: wrong_stop(pack) };
     let numbered = section.items.iter().enumerate();
-    let scheme = |item: &Item| pack.marks.iter().find(|m| m.item == item.id);
-    let blocks = numbered
-        .map(|(index, item)| with_marks(entry(item, first + index, style), scheme(item)))
-        .collect();
+    let blocks = numbered.map(|(index, item)| making.entry(item, first + index)).collect();
     for (index, mut row) in flow::rows(blocks).into_iter().enumerate() {
         row.before = if index == 0 { 3.4 } else { 4.0 };
         rows.push(row);
@@ -118,7 +120,7 @@ fn heading(code: &str, name: &str) -> Row {
 
 /// The answer as paper prints it.
 pub fn printed_answer(item: &Item, style: &HouseStyle) -> String {
-    let number = |text: &str| text.parse().map_or(text.to_owned(), |n| style.number(n));
+    let number = |text: &str| grouped(text, style);
     match &item.accept {
         Some(Accept::Between { least, most }) => {
             format!("{} ({} to {})", number(&item.answer), number(least), number(most))
@@ -137,55 +139,76 @@ pub fn printed_answer(item: &Item, style: &HouseStyle) -> String {
     }
 }
 
-/// One item: as the pupil wrote it, with wrong answers beside.
-fn entry(item: &Item, number: usize, style: &HouseStyle) -> Block {
-    if !item.choices.is_empty() {
-        return choice(item, number);
+/// Where wrong answers end in this key: as far left as its widest one lets them, so that there is
+/// room for what they show.
+fn wrong_stop(pack: &Pack) -> f32 {
+    let style = &pack.heading.style;
+    let likely = pack.sections.iter().flat_map(|s| &s.items).flat_map(|i| &i.likely);
+    let widths = likely.map(|l| width(&grouped(&l.answer, style), Face::Regular, SMALL));
+    (NUMBER + 4.0 + widths.fold(0.0, f32::max)).min(WRONG)
+}
+
+/// Digits as the class writes them; anything else as it is.
+fn grouped(text: &str, style: &HouseStyle) -> String {
+    text.parse().map_or_else(|_| text.to_owned(), |n| style.number(n))
+}
+
+/// What all items of a key share.
+struct Making<'a> {
+    pack: &'a Pack,
+    style: &'a HouseStyle,
+    wrong: f32,
+}
+
+impl Making<'_> {
+    /// One item: as the pupil wrote it, with wrong answers beside.
+    fn entry(&self, item: &Item, number: usize) -> Block {
+        let scheme = self.pack.marks.iter().find(|m| m.item == item.id);
+        if !item.choices.is_empty() {
+            return with_marks(choice(item, number), scheme);
+        }
+        let style = self.style;
+        let mut column = Column::new(number, self.wrong);
+        match &item.working {
+            Working::Long(long) if missing_digit(item) => {
+                column.short(item, style);
+                let (sum, value) = (style.sum(long.a, long.b), style.number(long.value));
+                column.note(&format!("in {sum} = {value}"));
+            }
+            Working::Long(long) if item.kind != Kind::Row => {
+                column.product(&bare(item), &labelled(&long.rows), item, style);
+            }
+            Working::Grid(grid) => {
+                let label = |r: &GridRow| (row_label(r.digit, r.place), r.value);
+                let rows: Vec<_> = grid.rows.iter().map(label).collect();
+                column.product(&bare(item), &rows, item, style);
+            }
+            Working::Story { story, long } => {
+                let asked = match long {
+                    Some(long) => style.sum(long.a, long.b),
+                    None => story.steps.first().cloned().unwrap_or_default(),
+                };
+                let rows = long.as_ref().map_or(Vec::new(), |l| labelled(&l.rows));
+                column.product(&asked, &rows, item, style);
+            }
+            _ => column.short(item, style),
+        }
+        column.marks(scheme);
+        column.likely(item, style);
+        column.name_in_words(item, style);
+        match &item.working {
+            Working::Story { story, .. } => with_story(column, story),
+            _ => column.block(),
+        }
     }
-    let mut column = Column::new(number);
-    match &item.working {
-        Working::Long(long) if missing_digit(item) => {
-            column.short(item, style);
-            column.note(&format!(
-                "in {} = {}",
-                style.sum(long.a, long.b),
-                style.number(long.value)
-            ));
-        }
-        Working::Long(long) if item.kind != Kind::Row => {
-            let rows: Vec<(String, u64)> = long
-                .rows
-                .iter()
-                .map(|r| (format!("×{NBSP}{}", u64::from(r.digit) * r.place), r.value))
-                .collect();
-            column.product(&bare(item), &rows, item, style);
-        }
-        Working::Grid(grid) => {
-            let rows: Vec<(String, u64)> = grid
-                .rows
-                .iter()
-                .map(|r| (format!("×{NBSP}{}", u64::from(r.digit) * r.place), r.value))
-                .collect();
-            column.product(&bare(item), &rows, item, style);
-        }
-        Working::Story { story, long } => {
-            let rows: Vec<(String, u64)> = long
-                .iter()
-                .flat_map(|l| &l.rows)
-                .map(|r| (format!("×{NBSP}{}", u64::from(r.digit) * r.place), r.value))
-                .collect();
-            let asked = long.as_ref().map_or_else(
-                || story.steps.first().cloned().unwrap_or_default(),
-                |l| style.sum(l.a, l.b),
-            );
-            column.product(&asked, &rows, item, style);
-            column.likely(item, style);
-            return with_story(column, story);
-        }
-        _ => column.short(item, style),
-    }
-    column.likely(item, style);
-    Block { span: Span::Half, height: column.height(), tight: false, drawing: column.drawing }
+}
+
+fn labelled(rows: &[LongRow]) -> Vec<(String, u64)> {
+    rows.iter().map(|r| (row_label(r.digit, r.place), r.value)).collect()
+}
+
+fn row_label(digit: u8, place: u64) -> String {
+    format!("×{NBSP}{}", u64::from(digit) * place)
 }
 
 /// "1 mark", "3 marks".
@@ -193,14 +216,17 @@ fn marks(count: u32) -> String {
     glue(&crate::words::count(usize::try_from(count).unwrap_or(0), "mark"))
 }
 
-/// What an item of a test is worth, and for what, below its answer.
+/// "3 marks: row × 40, row × 7, answer".
+fn worth(scheme: &ItemMarks) -> String {
+    format!("{}: {}", marks(scheme.marks), scheme.for_what.join(", "))
+}
+
+/// What a choice of a test is worth, below it.
 fn with_marks(mut block: Block, scheme: Option<&ItemMarks>) -> Block {
     if let Some(scheme) = scheme {
-        let text = format!("{}: {}", marks(scheme.marks), scheme.for_what.join(", "));
-        let room = if block.span == Span::Full { TEXT } else { COLUMN };
-        let lines = wrap(&text, Face::Regular, SMALL, room - STOPS.0);
+        let lines = wrap(&worth(scheme), Face::Regular, SMALL, TEXT - LABEL);
         let y = block.height + 3.2;
-        block.drawing.lines((STOPS.0, y), 3.6, SMALL, Face::Regular, &lines);
+        block.drawing.lines((LABEL, y), 3.6, SMALL, Face::Regular, &lines);
         block.height = y + 3.6 * lines.len().saturating_sub(1) as f32 + 0.8;
     }
     block
@@ -219,59 +245,59 @@ struct Column {
     wrong: f32,
     /// The last baseline at the right.
     right: f32,
+    /// Where wrong answers end.
+    stop: f32,
 }
 
 impl Column {
-    fn new(number: usize) -> Column {
+    fn new(number: usize, stop: f32) -> Column {
         let mut drawing = Drawing::new();
         drawing.left(0.0, FIRST, TEACHER, Face::Bold, number.to_string());
-        Column { drawing, left: FIRST, wrong: FIRST + PITCH, right: FIRST }
+        Column { drawing, left: FIRST, wrong: FIRST + PITCH, right: FIRST, stop }
     }
     fn height(&self) -> f32 {
         self.left.max(self.right) + 0.8
     }
     /// A sum with its rows and the answer under a line.
     fn product(&mut self, asked: &str, rows: &[(String, u64)], item: &Item, style: &HouseStyle) {
-        self.lines(asked, Face::Regular, TEACHER, COLUMN - STOPS.0);
+        self.lines(asked, Face::Regular, TEACHER, COLUMN - LABEL);
         self.wrong = self.left + PITCH;
         if rows.len() > 1 {
             for (label, value) in rows {
                 self.left += PITCH;
                 let (y, number) = (self.left, style.number(*value));
-                self.drawing.left(STOPS.0, y, SMALL, Face::Regular, label.as_str());
-                self.drawing.right(STOPS.1, y, TEACHER, Face::Regular, number);
+                self.drawing.left(LABEL, y, SMALL, Face::Regular, label.as_str());
+                self.drawing.right(NUMBER, y, TEACHER, Face::Regular, number);
             }
             let y = self.left + 0.9;
-            self.drawing.level(STOPS.1 - 17.0, STOPS.1, y, FINE);
+            self.drawing.level(NUMBER - 17.0, NUMBER, y, FINE);
         }
         self.left += PITCH;
         let answer = printed_answer(item, style);
-        self.drawing.right(STOPS.1, self.left, TEACHER, Face::Figures, answer);
-        self.name_in_words(item, style);
+        self.drawing.right(NUMBER, self.left, TEACHER, Face::Figures, answer);
     }
     /// A short question and its answer.
     fn short(&mut self, item: &Item, style: &HouseStyle) {
         let answer = printed_answer(item, style);
         let asked = question(item);
-        let room = COLUMN - STOPS.0;
+        let room = COLUMN - LABEL;
         let (asked_wide, answer_wide) =
             (width(&asked, Face::Regular, TEACHER), width(&answer, Face::Bold, TEACHER));
         if asked_wide + 2.0 + answer_wide <= room {
-            self.drawing.left(STOPS.0, FIRST, TEACHER, Face::Regular, asked);
-            let x = STOPS.0 + asked_wide + 2.0;
+            self.drawing.left(LABEL, FIRST, TEACHER, Face::Regular, asked);
+            let x = LABEL + asked_wide + 2.0;
             self.drawing.left(x, FIRST, TEACHER, Face::Bold, answer);
         } else {
             self.lines(&asked, Face::Regular, TEACHER, room);
             self.left += PITCH;
-            if answer_wide <= STOPS.1 - STOPS.0 {
-                self.drawing.right(STOPS.1, self.left, TEACHER, Face::Bold, answer);
+            if answer_wide <= NUMBER - LABEL {
+                self.drawing.right(NUMBER, self.left, TEACHER, Face::Bold, answer);
                 self.wrong = self.left;
             } else {
                 self.lines(&answer, Face::Bold, TEACHER, room);
                 self.wrong = self.left + PITCH;
             }
         }
-        self.name_in_words(item, style);
         if let Working::Steps { steps } = &item.working {
             for step in steps {
                 self.note(step);
@@ -281,14 +307,23 @@ impl Column {
     /// A small line of its own.
     fn note(&mut self, text: &str) {
         self.left += PITCH;
-        self.lines(text, Face::Regular, SMALL, COLUMN - STOPS.0);
+        self.lines(text, Face::Regular, SMALL, COLUMN - LABEL);
         self.wrong = self.left + PITCH;
     }
     /// Lines from the last baseline on.
     fn lines(&mut self, text: &str, face: Face, size: u8, room: f32) {
         let lines = wrap(text, face, size, room);
-        self.drawing.lines((STOPS.0, self.left), PITCH, size, face, &lines);
+        self.drawing.lines((LABEL, self.left), PITCH, size, face, &lines);
         self.left += PITCH * lines.len().saturating_sub(1) as f32;
+    }
+    /// What the item is worth, and for what, under the answer and beside the wrong ones.
+    fn marks(&mut self, scheme: Option<&ItemMarks>) {
+        let Some(scheme) = scheme else { return };
+        self.left += 0.6;
+        for line in wrap(&worth(scheme), Face::Regular, SMALL, NUMBER - LABEL + 1.5) {
+            self.left += 3.6;
+            self.drawing.left(LABEL, self.left, SMALL, Face::Regular, line);
+        }
     }
     /// The name of a big product: it stands below everything else.
     fn name_in_words(&mut self, item: &Item, style: &HouseStyle) {
@@ -296,34 +331,35 @@ impl Column {
         if item.answer.len() < LONG || item.kind == Kind::Estimate || item.kind == Kind::Words {
             return;
         }
-        let rows =
-            item.likely.iter().flat_map(|l| wrap(&l.shows, Face::Regular, SMALL, COLUMN - STOPS.3));
-        let below_wrong = self.wrong + PITCH * rows.count() as f32;
+        self.left = self.left.max(self.right) + PITCH - 0.4;
         let name = in_words(value, style.grouping);
-        let wide = COLUMN - STOPS.0;
-        self.left = (self.left + PITCH - 0.4).max(below_wrong - 0.4);
-        let lines = wrap(&name, Face::Regular, SMALL, wide);
-        self.drawing.lines((STOPS.0, self.left), 3.6, SMALL, Face::Regular, &lines);
+        let lines = wrap(&name, Face::Regular, SMALL, COLUMN - LABEL);
+        self.drawing.lines((LABEL, self.left), 3.6, SMALL, Face::Regular, &lines);
         self.left += 3.6 * lines.len().saturating_sub(1) as f32;
     }
     /// Likely wrong answers and what each shows.
     fn likely(&mut self, item: &Item, style: &HouseStyle) {
         let mut y = self.wrong;
+        let words = self.stop + 2.0;
         for likely in &item.likely {
-            let answer = likely.answer.parse().map_or(likely.answer.clone(), |n| style.number(n));
-            self.drawing.right(STOPS.2, y, SMALL, Face::Regular, answer);
-            for line in wrap(&likely.shows, Face::Regular, SMALL, COLUMN - STOPS.3) {
-                self.drawing.left(STOPS.3, y, SMALL, Face::Regular, line);
+            let answer = grouped(&likely.answer, style);
+            self.drawing.right(self.stop, y, SMALL, Face::Regular, answer);
+            for line in wrap(&likely.shows, Face::Regular, SMALL, COLUMN - words) {
+                self.drawing.left(words, y, SMALL, Face::Regular, line);
                 self.right = y;
                 y += PITCH;
             }
         }
     }
+    fn block(self) -> Block {
+        let height = self.height();
+        Block { span: Span::Half, height, tight: false, drawing: self.drawing }
+    }
 }
 
 /// What I know, what I need and the answer sentence, in the column beside the working.
 fn with_story(mut column: Column, story: &Story) -> Block {
-    let x = super::super::look::COLUMN_STEP + STOPS.0;
+    let x = super::super::look::COLUMN_STEP + LABEL;
     let room = TEXT - x;
     let mut text = format!("I know: {}. I need: {}.", story.know.join(", "), story.need);
     if story.steps.len() > 1 {
@@ -351,21 +387,20 @@ fn choice(item: &Item, number: usize) -> Block {
         .filter(|(choice, _)| choice.correct)
         .map(|(choice, letter)| format!("{letter}{NBSP} {}", choice.text))
         .collect();
-    let mut x = STOPS.0;
+    let mut x = LABEL;
     let mut y = FIRST;
-    for line in wrap(&right.join(", "), Face::Bold, TEACHER, TEXT - STOPS.0) {
-        y = if x > STOPS.0 { y + PITCH } else { y };
-        x = STOPS.0 + width(&line, Face::Bold, TEACHER) + 6.0;
-        drawing.left(STOPS.0, y, TEACHER, Face::Bold, line);
+    for line in wrap(&right.join(", "), Face::Bold, TEACHER, TEXT - LABEL) {
+        y = if x > LABEL { y + PITCH } else { y };
+        x = LABEL + width(&line, Face::Bold, TEACHER) + 6.0;
+        drawing.left(LABEL, y, TEACHER, Face::Bold, line);
     }
     for (choice, letter) in lettered().filter(|(choice, _)| !choice.correct) {
         let Some(pattern) = &choice.pattern else { continue };
         let shows = patterns::pattern(pattern).map_or(pattern.as_str(), |p| p.short);
-        let text =
-            shorten(&format!("{letter}{NBSP} {shows}"), Face::Regular, SMALL, TEXT - STOPS.0);
+        let text = shorten(&format!("{letter}{NBSP} {shows}"), Face::Regular, SMALL, TEXT - LABEL);
         let wide = width(&text, Face::Regular, SMALL);
         if x + wide > TEXT {
-            x = STOPS.0;
+            x = LABEL;
             y += PITCH;
         }
         drawing.left(x, y, SMALL, Face::Regular, text);

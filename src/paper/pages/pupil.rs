@@ -113,6 +113,22 @@ fn instruction(items: &[Item], style: &HouseStyle) -> String {
     } else if squares().any(|(given, _)| given == Given::Nothing) {
         "Work in the squares.".to_owned()
     } else {
-        String::new()
+        tables(items).to_owned()
+    }
+}
+
+/// What to do on grids and lattices.
+fn tables(items: &[Item]) -> &'static str {
+    let (mut begun, mut blank) = (false, false);
+    for item in items {
+        if let Space::Grid { given, .. } | Space::Lattice { given, .. } = item.space {
+            begun |= matches!(given, Given::AllButLast(_));
+            blank |= given == Given::Nothing;
+        }
+    }
+    match (begun, blank) {
+        (true, _) => "Fill in what is missing. Then add the rows.",
+        (_, true) => "Write the parts of both numbers first. Then fill in and add.",
+        _ => "",
     }
 }

@@ -2,8 +2,9 @@
 
 use super::Frame;
 use super::timebar;
-use crate::exercise::{Item, Working};
+use crate::exercise::{Accept, Item, Working};
 use crate::lesson::{Copies, Pack, SectionName};
+use crate::method::HouseStyle;
 use crate::paper::font::{Face, glue, width, wrap};
 use crate::paper::look::{BODY_TOP, COLUMN, COLUMN_STEP, FINE, PUPIL, SMALL, TEACHER, TEXT};
 use crate::paper::sheet::{Drawing, Page, Sheet};
@@ -14,7 +15,7 @@ const PITCH: f32 = 5.0;
 const HEADING: (f32, f32, f32) = (3.0, 4.8, 10.2);
 /// The white between sections, from a last baseline to the next section's top: closed up where
 /// that keeps the notes on the page.
-const BETWEEN: [f32; 3] = [7.0, 6.0, 5.0];
+const BETWEEN: [f32; 4] = [7.0, 6.0, 5.0, 4.0];
 /// The least height of the notes box.
 const NOTES: f32 = 40.0;
 
@@ -193,55 +194,94 @@ fn columns(flow: &mut Flow, pack: &Pack) {
     }
 }
 
-/// The warm-up with answers and a route to each.
+/// The warm-up with answers, and a route to each or what else is right.
 fn warm_up(pack: &Pack) -> Option<Part> {
-    const STOPS: (f32, f32, f32) = (30.0, 46.0, 52.0);
-    let section = pack.sections.iter().find(|s| s.name == SectionName::WarmUp)?;
-    let items: Vec<&Item> = section.items.iter().collect();
+    let items: Vec<&Item> = pack.named(SectionName::WarmUp).flat_map(|s| &s.items).collect();
     if items.is_empty() {
         return None;
     }
-    let style = &pack.heading.style;
+    let lines: Vec<Asked> = items.iter().map(|i| Asked::of(i, &pack.heading.style)).collect();
+    let stops = Stops::of(&lines);
     let mut part = Part::headed("Warm-up, with answers", COLUMN);
-    for (index, item) in items.iter().enumerate() {
+    for (index, asked) in lines.iter().enumerate() {
         let y = part.next();
-        let question = crate::paper::block::answer::question(item);
-        let answer = super::key::printed_answer(item, style);
-        let hint = match &item.working {
-            Working::Route(route) => route.short(style),
-            _ => String::new(),
-        };
         part.drawing.left(0.0, y, TEACHER, Face::Bold, (index + 1).to_string());
-        let fits = width(&question, Face::Regular, TEACHER) <= STOPS.0 - 5.0
-            && width(&answer, Face::Bold, TEACHER) <= STOPS.1 - STOPS.0 - 1.5;
-        if fits {
-            part.drawing.right(STOPS.0, y, TEACHER, Face::Regular, question);
-            part.drawing.right(STOPS.1, y, TEACHER, Face::Figures, answer);
-            let lines = wrap(&hint, Face::Regular, SMALL, COLUMN - STOPS.2);
-            part.drawing.lines((STOPS.2, y), 3.4, SMALL, Face::Regular, &lines);
-            part.height += 3.4 * lines.len().saturating_sub(1) as f32;
+        if stops.fit(asked) {
+            part.drawing.right(stops.question, y, TEACHER, Face::Regular, asked.question.as_str());
+            part.drawing.right(stops.answer, y, TEACHER, Face::Figures, asked.answer.as_str());
+            let hint = wrap(&asked.hint, Face::Regular, SMALL, COLUMN - stops.hint);
+            part.drawing.lines((stops.hint, y), 3.4, SMALL, Face::Regular, &hint);
+            part.height += 3.4 * hint.len().saturating_sub(1) as f32;
         } else {
-            wordy(&mut part, y, &question, &answer);
+            wordy(&mut part, y, asked);
         }
     }
     Some(part)
 }
 
-/// A question in words: its answer stands at the right, on its last line or the next one.
-fn wordy(part: &mut Part, y: f32, question: &str, answer: &str) {
-    let lines = wrap(question, Face::Regular, TEACHER, COLUMN - 5.0);
-    part.drawing.lines((5.0, y), PITCH, TEACHER, Face::Regular, &lines);
-    part.height += PITCH * lines.len().saturating_sub(1) as f32;
-    for answer in wrap(answer, Face::Bold, TEACHER, COLUMN - 5.0) {
-        let used = lines.last().map_or(0.0, |l| width(l, Face::Regular, TEACHER));
-        let room = COLUMN - 5.0 - used - 3.0;
-        let y = if width(&answer, Face::Bold, TEACHER) <= room
-            && part.height - y < PITCH * lines.len() as f32 - 0.1
-        {
-            part.height
-        } else {
-            part.next()
+/// A question of the warm-up, its answer and what is said beside them.
+struct Asked {
+    question: String,
+    answer: String,
+    hint: String,
+}
+
+impl Asked {
+    fn of(item: &Item, style: &HouseStyle) -> Asked {
+        let number = |text: &str| text.parse().map_or(text.to_owned(), |n| style.number(n));
+        let hint = match (&item.accept, &item.working) {
+            (Some(Accept::Between { least, most }), _) => {
+                format!("{} to {}", number(least), number(most))
+            }
+            (_, Working::Route(route)) => route.short(style),
+            _ => String::new(),
         };
+        let question = crate::paper::block::answer::question(item);
+        Asked { question, answer: number(&item.answer), hint }
+    }
+}
+
+/// Where the columns of the warm-up stand: as the pattern page has them, or further apart where
+/// its numbers are long.
+struct Stops {
+    question: f32,
+    answer: f32,
+    hint: f32,
+}
+
+impl Stops {
+    /// Where the questions begin.
+    const BEGIN: f32 = 5.0;
+    /// The most a question and an answer may take before they stand as words.
+    const MOST: (f32, f32) = (32.0, 24.0);
+
+    fn of(lines: &[Asked]) -> Stops {
+        let widest = |widths: &mut dyn Iterator<Item = f32>, most: f32| {
+            widths.filter(|w| *w <= most).fold(0.0, f32::max)
+        };
+        let mut questions = lines.iter().map(|l| width(&l.question, Face::Regular, TEACHER));
+        let mut answers = lines.iter().map(|l| width(&l.answer, Face::Figures, TEACHER));
+        let question = (Stops::BEGIN + widest(&mut questions, Stops::MOST.0)).max(30.0);
+        let answer = (question + 2.5 + widest(&mut answers, Stops::MOST.1)).max(46.0);
+        Stops { question, answer, hint: (answer + 3.0).max(52.0) }
+    }
+    fn fit(&self, asked: &Asked) -> bool {
+        width(&asked.question, Face::Regular, TEACHER) <= self.question - Stops::BEGIN + 0.01
+            && width(&asked.answer, Face::Figures, TEACHER) <= self.answer - self.question - 2.0
+    }
+}
+
+/// A question in words: its answer stands at the right, on its last line or the next one.
+fn wordy(part: &mut Part, y: f32, asked: &Asked) {
+    let room = COLUMN - Stops::BEGIN;
+    let lines = wrap(&asked.question, Face::Regular, TEACHER, room);
+    part.drawing.lines((Stops::BEGIN, y), PITCH, TEACHER, Face::Regular, &lines);
+    part.height += PITCH * lines.len().saturating_sub(1) as f32;
+    let used = lines.last().map_or(0.0, |l| width(l, Face::Regular, TEACHER));
+    let beside = width(&asked.answer, Face::Bold, TEACHER) <= room - used - 3.0;
+    let answers = wrap(&asked.answer, Face::Bold, TEACHER, room);
+    for answer in answers {
+        let y = if beside { part.height } else { part.next() };
         part.drawing.right(COLUMN, y, TEACHER, Face::Bold, answer);
     }
 }
