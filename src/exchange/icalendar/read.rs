@@ -90,7 +90,9 @@ impl Reader {
 
     /// Closes what one instance covers of the term.
     fn instance(&mut self, event: &Event, zones: &Zones, start: NaiveDateTime, length: Duration) {
-        let Some(end) = start.checked_add_signed(length) else { return };
+        // what lasts beyond all calendars lasts beyond the term
+        let beyond = (self.term.1 + Duration::days(7)).and_time(NaiveTime::MIN).max(start);
+        let end = start.checked_add_signed(length).unwrap_or(beyond);
         let because = event.summary.as_str();
         if event.start.is_day() {
             let (from, to) = (start.date(), (end - Duration::days(1)).date());

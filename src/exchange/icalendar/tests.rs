@@ -5,6 +5,7 @@ use crate::calendar::Closing;
 use crate::report::{Report, Source};
 use chrono::NaiveDate;
 use insta::assert_snapshot;
+use proptest::prelude::*;
 
 fn day(text: &str) -> NaiveDate {
     text.parse().expect("a date")
@@ -477,4 +478,44 @@ fn a_file_that_is_too_big_or_no_text_is_refused() {
 fn a_long_line_does_not_fill_the_screen() {
     let said = said(&format!("{}\n", "x".repeat(100_000)));
     assert!(said.len() < 2000, "{}", said.len());
+}
+
+#[test]
+fn an_event_that_outlasts_all_calendars_closes_the_rest_of_the_term() {
+    assert_eq!(closed(&["DTSTART:20270215 DURATION:P99999999999D"]), "2027-02-15..2027-04-30");
+    let timed = closed(&["DTSTART:20270429T120000 DURATION:P99999999999D"]);
+    assert_eq!(timed, "2027-04-29 12:00-24:00, 2027-04-30 00:00-24:00");
+}
+
+proptest! {
+    #[test]
+    fn no_calendar_however_odd_stops_the_reader(
+        picks in proptest::collection::vec((0_usize..12, 0_usize..16), 0..12),
+        zone: bool,
+    ) {
+        const NAMES: [&str; 12] = [
+            "DTSTART", "DTEND", "DURATION", "RRULE", "RDATE", "EXDATE", "RECURRENCE-ID",
+            "DTSTART;TZID=Europe/London", "EXDATE;TZID=No/Where", "UID", "BEGIN", "END",
+        ];
+        const VALUES: [&str; 16] = [
+            "20270215", "00000101", "99991231T235960Z", "20270328T013000", "P", "-P1W", "PT0S",
+            "P99999999999D", "FREQ=YEARLY;BYWEEKNO=53", "FREQ=MONTHLY;BYSETPOS=-1;BYDAY=MO",
+            "FREQ=DAILY;COUNT=0", "FREQ=HOURLY;UNTIL=20270216T000000Z", "20270215/P1D,", "",
+            "VEVENT", "FREQ=YEARLY;BYMONTH=2;BYMONTHDAY=30",
+        ];
+        let lines: Vec<String> =
+            picks.iter().map(|&(n, v)| format!("{}:{}", NAMES[n], VALUES[v])).collect();
+        let text = calendar(&["DTSTART:20270215"]).replace("DTSTART:20270215", &lines.join("\n"));
+        let (closed, said) = read_in(&text, zone.then_some(chrono_tz::Asia::Kolkata));
+        prop_assert!(closed.is_empty() || !said.contains("mistake"));
+    }
+
+    #[test]
+    fn no_text_stops_the_reader(text in "\\PC{0,200}", bytes in proptest::collection::vec(any::<u8>(), 0..200)) {
+        read_in(&text, None);
+        read_in(&format!("BEGIN:VCALENDAR\n{text}"), None);
+        if let Some(source) = decode("a.ics", &bytes, &mut Report::new()) {
+            read_in(&source.text, None);
+        }
+    }
 }

@@ -237,3 +237,14 @@ text = "Number book, page 48"
 fn day(text: &str) -> chrono::NaiveDate {
     text.parse().expect("a date")
 }
+
+#[test]
+fn a_plan_cut_off_anywhere_or_with_a_letter_changed_never_stops_the_reader() {
+    for end in 0..LEAST.len() {
+        read(&LEAST[..end], &beside(LADDER));
+        let changed = format!("{}\u{0}{}", &LEAST[..end], &LEAST[end + 1..]);
+        read(&changed, &beside(LADDER));
+        let doubled = format!("{}[[{}", &LEAST[..end], &LEAST[end..]);
+        read(&doubled, &beside(LADDER));
+    }
+}
