@@ -3,9 +3,11 @@
 mod item;
 pub mod makers;
 pub mod patterns;
+#[cfg(test)]
+mod samples;
 mod time;
 mod verify;
 
 pub use item::{Accept, Choice, Given, Item, Kind, Likely, Space, Story, Working};
-pub use time::{Profile, item_seconds};
+pub use time::{BUSY_PERCENT, Profile, Rates, Work, fitting, item_seconds};
 pub use verify::verify;
