@@ -179,7 +179,7 @@ fn item(request: &Request, setting: &Setting, a: u64, b: u64, seconds: u32) -> I
             patterns: vec!["a stand-in pattern".to_owned()],
             shows: "added".to_owned(),
         }],
-        space: Space::Squares { columns: 8, rows: 6, given, estimate: false },
+        space: Space::Squares { columns: 10, rows: 6, given, estimate: false },
         purpose: String::new(),
     }
 }
