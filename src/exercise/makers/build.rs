@@ -1,19 +1,18 @@
 //! Items put together from numbers: one function for each kind of question.
 
 use super::{Bench, Setting};
-use crate::exercise::patterns::{self, WrongAnswer};
+use crate::exercise::patterns;
 use crate::exercise::{Accept, Choice, Given, Item, Kind, Likely, Space, Working};
-use crate::method::{Long, Written, estimate, grid, lattice, long, ordered, routes, squares};
+use crate::method::{Long, Written, estimate, grid, lattice, long, ordered, squares};
 use crate::number::digit_count;
 
 /// At most so many wrong answers stand beside an answer in the key.
-const LIKELY: usize = 5;
+pub(super) const LIKELY: usize = 5;
 
 impl Bench<'_> {
     /// "4,739 × 286" as the class writes it.
     pub(super) fn sum(&self, a: u64, b: u64) -> String {
-        let style = &self.setting.style;
-        format!("{}\u{a0}×\u{a0}{}", style.number(a), style.number(b))
+        self.setting.style.sum(a, b)
     }
 
     /// A number as the class writes it.
@@ -68,7 +67,8 @@ impl Bench<'_> {
                 (Working::Lattice(lattice(a, b)), Space::Lattice { columns, rows, given })
             }
         };
-        item.likely = likely(patterns::likely_wrong(a, b, method, style));
+        item.likely = patterns::likely_written(a, b, method, style);
+        item.likely.truncate(LIKELY);
         item
     }
 
@@ -99,25 +99,19 @@ impl Bench<'_> {
             least: (exact * 7).div_ceil(10).to_string(),
             most: (exact * 13 / 10).to_string(),
         });
+        let band = (exact * 7).div_ceil(10)..=exact * 13 / 10;
+        let outside = |l: &Likely| l.answer.parse().is_ok_and(|n: u64| !band.contains(&n));
+        let likely = patterns::likely_wrong_estimate(a, b);
+        item.likely = likely.into_iter().filter(outside).take(LIKELY).collect();
         item.working = Working::Estimate(about);
         item.space = space;
         item
     }
 
-    /// The cheapest route to a product in the head.
-    pub(super) fn cheapest(&self, a: u64, b: u64) -> Working {
-        match routes(a, b).into_iter().next() {
-            Some(route) => Working::Route(route),
-            None => {
-                let step = format!("{}\u{a0}=\u{a0}{}", self.sum(a, b), self.number(a * b));
-                Working::Steps { steps: vec![step] }
-            }
-        }
-    }
-
     /// One of several answers; the first is the right one before they are put in order.
-    pub(super) fn choice(&self, prompt: String, choices: Vec<Choice>, because: bool) -> Item {
+    pub(super) fn choice(&self, prompt: &str, choices: Vec<Choice>, because: bool) -> Item {
         let right = choices.iter().find(|c| c.correct).map(|c| c.text.clone()).unwrap_or_default();
+        let prompt = format!("{prompt} Put a ring round its letter.");
         let mut item = self.plain(Kind::Choice, prompt, right);
         item.choices = choices;
         item.space = Space::Options { because };
@@ -154,20 +148,4 @@ pub(super) fn small(n: usize) -> u8 {
 
 fn small_count(n: u64) -> u8 {
     u8::try_from(digit_count(n)).unwrap_or(u8::MAX)
-}
-
-/// The first of the wrong answers with what each shows.
-pub(super) fn likely(wrong: Vec<WrongAnswer>) -> Vec<Likely> {
-    let shows = |name: &str| {
-        patterns::catalogue().iter().find(|p| p.name == name).map_or("", |p| p.short).to_owned()
-    };
-    wrong
-        .into_iter()
-        .take(LIKELY)
-        .map(|w| Likely {
-            shows: w.patterns.first().map(|name| shows(name)).unwrap_or_default(),
-            answer: w.answer,
-            patterns: w.patterns,
-        })
-        .collect()
 }

@@ -1,8 +1,8 @@
 //! Classes of products by the length of their factors, and the skills that share each out.
 
-use super::Bench;
 use super::deal::{self, Line, Stretch};
-use super::looks::{decent, varied};
+use super::looks::{Looks, decent, varied};
+use super::{Bench, Spot};
 use crate::number::{digits, ten_to};
 use crate::seed::Stream;
 
@@ -40,22 +40,17 @@ pub(super) enum Deck {
 /// are shared out apart.
 fn users(size: Size, zeros: bool) -> &'static [(&'static str, u64)] {
     match (size.a, size.b, zeros) {
-        (2, 1, _) => &[("short-two-by-one", 10), ("splitting", 6), ("story-one-step", 1)],
+        (2, 1, _) => &[("short-two-by-one", 14), ("story-one-step", 1)],
         (3, 1, true) => &[("zeros-in-multiplicand", 9), ("story-one-step", 1)],
-        (3, 1, false) => &[
-            ("short-three-by-one", 8),
-            ("story-one-step", 2),
-            ("splitting", 2),
-            ("story-two-step", 1),
-        ],
+        (3, 1, false) => &[("short-three-by-one", 8), ("story-one-step", 2), ("story-two-step", 1)],
         (4, 1, true) => &[("zeros-in-multiplicand", 3), ("short-four-by-one", 3)],
         (4, 1, false) => &[("short-four-by-one", 6), ("story-two-step", 1)],
         (2, 2, _) => &[
             ("long-two-by-two", 14),
-            ("grid-two-by-two", 8),
+            ("grid-two-by-two", 10),
             ("lattice", 5),
             ("story-one-step", 2),
-            ("checking-a-product", 1),
+            ("checking-a-product", 2),
             ("choosing-a-method", 1),
         ],
         (3, 2, _) => &[
@@ -118,15 +113,18 @@ pub(super) fn bare(a: u64, b: u64) -> bool {
 struct Owned {
     own: Stretch,
     bare: Option<Stretch>,
-    reserves: [Stretch; 2],
+    reserves: [Stretch; 3],
 }
 
 impl Owned {
     fn new(bench: &Bench, users: &[(&str, u64)], by_spot: bool) -> Owned {
         let skill = skill_stretch(bench, users);
         let request = bench.request;
+        // Warm-ups bring back a skill from anywhere in its share.
+        let warm_up = request.spot == Spot::WarmUp;
+        let own = if warm_up { skill } else { deal::own_stretch(skill, request, by_spot) };
         Owned {
-            own: deal::own_stretch(skill, request, by_spot),
+            own,
             bare: deal::bare_stretch(skill, request).filter(|_| by_spot),
             reserves: deal::reserves(skill, request, by_spot),
         }
@@ -172,21 +170,21 @@ impl Hand {
     fn reserves(&self, tier: usize, dealt: &Dealt) -> bool {
         let owned = self.kind(dealt.a, dealt.b);
         owned.reserves[tier].holds(dealt.point)
-            && (tier == 0 || !owned.reserves[0].holds(dealt.point))
+            && owned.reserves[..tier].iter().all(|closer| !closer.holds(dealt.point))
     }
 }
 
 /// A pair and where it lies on the line.
-struct Dealt {
-    a: u64,
-    b: u64,
-    point: u64,
+pub(super) struct Dealt {
+    pub(super) a: u64,
+    pub(super) b: u64,
+    pub(super) point: u64,
 }
 
 /// Pairs that can all be looked at, spread over the line at equal distances in the order of their
 /// points: each stretch then gets its fair number of them, however few they are. Those with a
 /// zero inside are spread by themselves.
-fn spread(line: Line, mut pairs: Vec<(u64, u64)>) -> Vec<Dealt> {
+pub(super) fn spread(line: Line, mut pairs: Vec<(u64, u64)>) -> Vec<Dealt> {
     pairs.sort_by_key(|&(a, b)| (zero_inside(a) || zero_inside(b), line.point(a, b)));
     let zeros = pairs.partition_point(|&(a, b)| !(zero_inside(a) || zero_inside(b)));
     let all = pairs.len();
@@ -198,7 +196,7 @@ fn spread(line: Line, mut pairs: Vec<(u64, u64)>) -> Vec<Dealt> {
 }
 
 /// Whether a digit between the first and the last is 0.
-fn zero_inside(n: u64) -> bool {
+pub(super) fn zero_inside(n: u64) -> bool {
     let mut rest = n / 10;
     while rest >= 10 {
         if rest.is_multiple_of(10) {
@@ -219,7 +217,8 @@ const MOST: usize = 100;
 
 /// Pairs of the class that belong to this set and are `sound`, in the set's order: many more than
 /// `count` where there are so many. Those of the reserve, taken only where its own are too few,
-/// come last; the whole reserve is opened only where there are fewer than `least`.
+/// come last; the whole reserve, and at last all that the skill has, is opened only where there are
+/// fewer than `least`.
 pub(super) fn hand(
     bench: &Bench,
     size: Size,
@@ -231,11 +230,17 @@ pub(super) fn hand(
     let mut stream = deal::stream(bench.request, &bench.setting.seed, &format!("{deck:?}"));
     let want = (count * CHOICE).clamp(count, MOST.max(count));
     let whole = whole_class(size, deck).map(|pairs| spread(hand.line, pairs));
-    let mut take = |want: usize, held: &dyn Fn(&Dealt) -> bool| match &whole {
+    let mut take = |want: usize, apart: bool, held: &dyn Fn(&Dealt) -> bool| match &whole {
         Some(all) => {
             let fits = |d: &&Dealt| held(d) && sound(d.a, d.b);
             let mut found: Vec<(u64, u64)> = all.iter().filter(fits).map(|d| (d.a, d.b)).collect();
-            stream.shuffle(&mut found);
+            if apart {
+                // Sets that must share begin at different places.
+                let begin = deal::beginning(bench.request) % found.len().max(1);
+                found.rotate_left(begin);
+            } else {
+                stream.shuffle(&mut found);
+            }
             found.truncate(want);
             found
         }
@@ -243,10 +248,11 @@ pub(super) fn hand(
             held(d) && !bare(d.a, d.b) && sound(d.a, d.b)
         }),
     };
-    let mut found = take(want, &|d| hand.holds(d));
-    for (tier, enough) in [(0, count * 2), (1, least)] {
+    let mut found = take(want, false, &|d| hand.holds(d));
+    for (tier, enough) in [(0, count), (1, least), (2, least)] {
         if found.len() < enough {
-            found.extend(take(enough * 2, &|d| hand.reserves(tier, d)));
+            let more = enough * 2 - found.len();
+            found.extend(take(more, tier > 0, &|d| hand.reserves(tier, d)));
         }
     }
     turn_some(size, &mut found, &mut stream);
@@ -280,12 +286,13 @@ fn turn_some(size: Size, pairs: &mut [(u64, u64)], stream: &mut Stream) {
     }
 }
 
-/// The set's pairs without any carry, of which the first part's sets alone own some.
-pub(super) fn bare_hand(
+/// A pair without carries in its rows, which the first part's sets alone own: one without carries
+/// in the adding either, if there is one.
+pub(super) fn bare_pair(
     bench: &Bench,
     size: Size,
     sound: &dyn Fn(u64, u64) -> bool,
-) -> Vec<(u64, u64)> {
+) -> Option<(u64, u64)> {
     let hand = Hand::new(bench, size, Deck::Products);
     let low_digits = |count: u32, most: u8| -> Vec<u64> {
         let (least, last) = Size::range(count);
@@ -293,14 +300,14 @@ pub(super) fn bare_hand(
     };
     let (tops, sides) = (low_digits(size.a, 4), low_digits(size.b, 4));
     let pairs = tops.iter().flat_map(|&a| sides.iter().map(move |&b| (a, b)));
-    let all = pairs.filter(|&(a, b)| once(size, a, b) && bare(a, b) && decent(a, b));
-    let mut found: Vec<(u64, u64)> = spread(hand.line, all.collect())
-        .iter()
-        .filter(|d| hand.holds_bare(d) && sound(d.a, d.b))
-        .map(|d| (d.a, d.b))
-        .collect();
-    deal::stream(bench.request, &bench.setting.seed, "bare").shuffle(&mut found);
-    found
+    let all = pairs.filter(|&(a, b)| once(size, a, b) && bare(a, b) && sound(a, b));
+    let all = spread(hand.line, all.collect());
+    let mut own: Vec<&Dealt> = all.iter().filter(|d| hand.holds_bare(d)).collect();
+    deal::stream(bench.request, &bench.setting.seed, "bare").shuffle(&mut own);
+    let smooth = own.iter().find(|d| Looks::of(d.a, d.b).adding == 0);
+    // Where there are too few for every skill of this size, sets begin at different places.
+    let begin = deal::beginning(bench.request) % all.len().max(1);
+    smooth.or(own.first()).copied().or(all.get(begin)).map(|d| (d.a, d.b))
 }
 
 /// Pairs that are not dealt out: nobody multiplies them, they are only looked at.

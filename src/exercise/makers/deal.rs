@@ -13,9 +13,9 @@
 //! A set that finds too little in its own stretch (few pairs have two digits each) takes more
 //! from its skill's *reserve*: from what the part and the spot have of it, which only a catch-up
 //! or a revision of the same part could take as well. Where even its least number is not reached,
-//! the whole reserve is open to it, and two sets could meet by chance. Warm-ups are drawn from the facts
-//! and round numbers, which are too few to be dealt out for a term: there the skills share the
-//! line, and a return of the skill begins at another point.
+//! the whole reserve is open to it, and two sets could meet by chance. Warm-ups
+//! may take any pair of their skill: within a lesson no pupil meets it twice, within a term it may
+//! come back.
 
 use super::{Request, Spot};
 use crate::seed::{Seed, Stream};
@@ -99,36 +99,42 @@ fn mix(n: u64) -> u64 {
     n ^ (n >> 31)
 }
 
-/// How much of a skill's stretch lessons, catch-ups, revisions, other sets, the reserve and the
-/// products of which single rows are asked get.
-const OCCASIONS: [u64; 6] = [20, 3, 2, 1, 3, 2];
-const RESERVE: usize = 4;
-const ROWS: usize = 5;
+/// How much of a skill's stretch lessons, catch-ups, revisions, practice mixed into other skills'
+/// lessons, other sets, the reserve and the products of which single rows are asked get.
+const OCCASIONS: [u64; 7] = [20, 3, 2, 4, 1, 3, 2];
+const OTHER: usize = 4;
+const RESERVE: usize = 5;
+const ROWS: usize = 6;
 
 /// What a set's name says: the kind of occasion, its number and its version.
 ///
-/// `"A"`, `"B"` and `""` are a lesson's sets; names that begin with `c` or `r` belong to catch-ups
-/// and revisions, any digits in them are their number, and a capital `B` at the end is version B.
+/// Names that begin with A or B, and none, are a lesson's sets; those that begin with C, R or M
+/// belong to catch-ups, revisions and mixed practice, any digits in them are their number; a
+/// capital B at the end is version B.
 fn occasion(name: &str) -> (usize, u32, u32) {
     let version = u32::from(name.ends_with('B'));
     let kind = match name.chars().next().map(|c| c.to_ascii_lowercase()) {
         None | Some('a' | 'b') => 0,
         Some('c') => 1,
         Some('r') => 2,
-        _ => 3,
+        Some('m') => 3,
+        _ => OTHER,
     };
     let number: String = name.chars().filter(char::is_ascii_digit).take(4).collect();
     (kind, number.parse().unwrap_or(0), version)
 }
+
+const SUPPORT: usize = 3;
+const STRETCH: usize = 5;
 
 fn spot_index(spot: Spot) -> usize {
     match spot {
         Spot::WarmUp => 0,
         Spot::Example => 1,
         Spot::Guided => 2,
-        Spot::Support => 3,
+        Spot::Support => SUPPORT,
         Spot::Core => 4,
-        Spot::Stretch => 5,
+        Spot::Stretch => STRETCH,
         Spot::ExitCheck => 6,
         Spot::Homework => 7,
         Spot::Test => 8,
@@ -136,7 +142,9 @@ fn spot_index(spot: Spot) -> usize {
 }
 
 /// How much each spot gets, by how many sums stand there.
-const SPOTS: [u64; 9] = [1, 3, 4, 8, 8, 5, 5, 5, 4];
+const SPOTS: [u64; 9] = [2, 3, 4, 8, 8, 5, 5, 5, 4];
+/// The spots whose first sums have no carries, each with as many.
+const BARE: [u64; 9] = [0, 1, 1, 1, 1, 0, 0, 0, 0];
 /// What the first parts of a skill get, and all later ones together: few skills have four.
 const PARTS: [u64; 5] = [6, 6, 5, 3, 1];
 /// What versions A and B get.
@@ -169,13 +177,35 @@ fn part_of(stretch: Stretch, request: &Request, by_spot: bool) -> Stretch {
 pub(super) fn bare_stretch(skill: Stretch, request: &Request) -> Option<Stretch> {
     let (kind, _, version) = occasion(request.name);
     let first = kind == 0 && request.part == 1;
-    first.then(|| skill.share(spot_index(request.spot), &SPOTS).share(version as usize, &VERSIONS))
+    first.then(|| skill.share(spot_index(request.spot), &BARE).share(version as usize, &VERSIONS))
 }
 
-/// The skill's reserve: first what part and spot have of it, whatever the occasion, then all.
-pub(super) fn reserves(skill: Stretch, request: &Request, by_spot: bool) -> [Stretch; 2] {
+/// The skill's reserve: first what part and spot have of it, whatever the occasion, then all of
+/// it, at last all that the skill has.
+pub(super) fn reserves(skill: Stretch, request: &Request, by_spot: bool) -> [Stretch; 3] {
     let whole = skill.share(RESERVE, &OCCASIONS);
-    [part_of(whole, request, by_spot), whole]
+    [part_of(whole, request, by_spot), whole, skill]
+}
+
+/// The stretch of a set in a list too short to be dealt out for a term: sets of one lesson do not
+/// meet, those of different lessons may. The levels have stretches of their own or share one.
+pub(super) fn lesson_stretch(request: &Request, levels_apart: bool) -> Stretch {
+    let mut weights = SPOTS;
+    let mut index = spot_index(request.spot);
+    if !levels_apart && (SUPPORT..=STRETCH).contains(&index) {
+        index = SUPPORT;
+        weights[SUPPORT] = 16;
+    }
+    if !levels_apart {
+        weights[SUPPORT + 1..=STRETCH].fill(0);
+    }
+    Stretch::WHOLE.share(index, &weights)
+}
+
+/// Where a set begins in what it shares with the other sets of its skill.
+pub(super) fn beginning(request: &Request) -> usize {
+    let part = usize::try_from(request.part).unwrap_or(0);
+    (part * SPOTS.len() + spot_index(request.spot)) * 3
 }
 
 /// The skill's products of which only single rows are asked: nobody multiplies them out.
@@ -216,7 +246,9 @@ mod tests {
     #[test]
     fn no_two_sets_own_the_same_stretch_of_the_line() {
         let mut stretches = Vec::new();
-        for name in ["A", "B", "C1", "C1B", "C2", "C9", "catch-up 3", "R1", "R2/B", "test"] {
+        for name in
+            ["A", "B", "C1", "C1B", "C2", "C9", "catch-up 3", "R1", "R2/B", "m1 A", "m12 B", "test"]
+        {
             for part in 1..=9 {
                 for spot in ALL {
                     let own = own_stretch(Stretch::WHOLE, &request(part, spot, name), true);

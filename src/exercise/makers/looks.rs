@@ -1,7 +1,8 @@
 //! What the working of a product shows: carries, zeros, and how many digits it has.
 
 use super::classes::bare;
-use crate::method::{HouseStyle, long};
+use super::lists::splits_easily;
+use crate::method::{HouseStyle, RouteKind, long, routes};
 use crate::number::{digit_count, digits};
 
 /// What can be seen in the working of a × b.
@@ -57,7 +58,7 @@ impl Looks {
 /// What a sum's numbers are to show.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Show {
-    /// No carries at all.
+    /// No carries in the rows.
     Bare,
     /// A carry or two.
     FewCarries,
@@ -84,7 +85,7 @@ impl Show {
     pub(super) fn fits(self, looks: &Looks) -> bool {
         let zeros = looks.zero_in_a || looks.zero_in_b;
         match self {
-            Show::Bare => looks.bare && looks.adding == 0,
+            Show::Bare => looks.bare,
             Show::FewCarries => !zeros && (1..=looks.rows).contains(&looks.carries),
             Show::Carries => !zeros && looks.rows_with_carries == looks.rows && looks.longer,
             Show::IntoZero => looks.into_zero && !looks.zero_in_b,
@@ -98,8 +99,10 @@ impl Show {
     }
 
     /// The same for the teacher, in a few words.
-    pub(super) fn words(self) -> &'static str {
+    pub(super) fn words(self, rows: usize) -> &'static str {
         match self {
+            Show::Carries if rows == 1 => "carries",
+            Show::Shorter if rows == 1 => "no digit more",
             Show::Bare => "no carries",
             Show::FewCarries => "a carry or two",
             Show::Carries => "carries in every row",
@@ -125,6 +128,8 @@ pub(super) enum Zeros {
     InA,
     /// Inside the multiplier always.
     InB,
+    /// At the ends of either or both: such pairs come from a list of their own.
+    AtEnds,
 }
 
 /// Whether a pair is fit for a written method: nothing trivial, nothing that comes out right by
@@ -140,13 +145,9 @@ pub(super) fn sound(a: u64, b: u64, zeros: Zeros) -> bool {
         Zeros::Some => !zero_b,
         Zeros::InA => zero_a && !zero_b,
         Zeros::InB => zero_b,
+        Zeros::AtEnds => !zero_a && !zero_b,
     };
-    ends && zeros_fit
-        && varied(&top)
-        && varied(&side)
-        && different(&side)
-        && a != b
-        && heavy(&top, &side)
+    ends && zeros_fit && decent(a, b) && different(&side) && heavy(&top, &side)
 }
 
 /// Whether anybody would set the pair at all: nothing ends in 0, no digit over and over, no
@@ -159,6 +160,22 @@ pub(super) fn decent(a: u64, b: u64) -> bool {
 /// No two digits alike: two rows alike would hide which one went wrong.
 fn different(digits: &[u8]) -> bool {
     digits.iter().enumerate().all(|(i, d)| !digits[..i].contains(d))
+}
+
+/// Whether nobody would rather do it in the head: no cheap route beats the written method (the
+/// limits are defaults without a source). Sums without carries introduce a layout and
+/// are let through.
+pub(super) fn on_paper(a: u64, b: u64) -> bool {
+    if bare(a, b) {
+        return true;
+    }
+    let Some(route) = routes(a, b).into_iter().next() else { return true };
+    if a.min(b) < 10 {
+        let near_hundred = route.name == RouteKind::Adjusting && a.min(b) != 9;
+        return route.name != RouteKind::Parts && !near_hundred && !splits_easily(a, b);
+    }
+    let least = if route.name == RouteKind::Splitting { 750 } else { 900 };
+    route.cost >= least
 }
 
 /// Not one digit over and over, no digit three times, no pair of zeros, at most one 1.
@@ -177,5 +194,6 @@ fn heavy(top: &[u8], side: &[u8]) -> bool {
         return most(side) > 1 && most(top) > 1;
     }
     let enough = if side.len() == 1 { 12 } else { 20 };
-    !side.contains(&1) && most(top) * most(side) >= enough
+    let times_two = side.len() == 1 && side[0] == 2;
+    !side.contains(&1) && !times_two && most(top) * most(side) >= enough
 }

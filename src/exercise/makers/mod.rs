@@ -1,10 +1,14 @@
 //! Makers: one for each skill of our ladder, and what its numbers must show.
 
 mod build;
+mod checking;
 mod classes;
 mod deal;
+mod head;
+mod lists;
 mod looks;
 mod rows;
+mod size;
 mod stretch;
 #[cfg(test)]
 mod tests;
@@ -117,10 +121,24 @@ struct Maker {
 
 /// Every maker, in the order of our ladder.
 const MAKERS: &[Maker] = &[
+    Maker { name: "facts-to-ten-by-ten", make: head::make },
+    Maker { name: "times-ten-hundred-thousand", make: head::make },
+    Maker { name: "multiples-of-ten", make: head::make },
+    Maker { name: "tens-by-tens", make: head::make },
+    Maker { name: "splitting", make: head::make },
+    Maker { name: "doubling-and-halving", make: head::make },
+    Maker { name: "fives-and-twenty-fives", make: head::make },
+    Maker { name: "splitting-into-factors", make: head::make },
+    Maker { name: "rounding-and-adjusting", make: head::make },
+    Maker { name: "near-hundreds", make: head::make },
+    Maker { name: "which-is-nearer", make: size::which_is_nearer },
+    Maker { name: "estimating-by-leading-digits", make: size::estimating },
+    Maker { name: "digits-of-a-product", make: size::digits_of_a_product },
     Maker { name: "short-two-by-one", make: written::make },
     Maker { name: "short-three-by-one", make: written::make },
     Maker { name: "short-four-by-one", make: written::make },
     Maker { name: "zeros-in-multiplicand", make: written::make },
+    Maker { name: "zeros-at-the-ends", make: written::make },
     Maker { name: "grid-two-by-two", make: written::make },
     Maker { name: "lattice", make: written::make },
     Maker { name: "long-two-by-two", make: written::make },
@@ -129,6 +147,7 @@ const MAKERS: &[Maker] = &[
     Maker { name: "long-three-by-three", make: written::make },
     Maker { name: "zeros-in-multiplier", make: written::make },
     Maker { name: "long-four-by-three", make: written::make },
+    Maker { name: "checking-a-product", make: checking::make },
 ];
 
 fn maker(name: &str) -> Option<&'static Maker> {

@@ -3,17 +3,22 @@
 use super::Bench;
 use super::classes::{Deck, Size, hand, row_base};
 use super::deal;
+use super::head::in_head;
 use super::looks::{Zeros, sound};
 use super::written::{Recipe, best_spread, sums};
-use crate::exercise::{Given, Item, Kind, Space};
-use crate::method::{Written, estimate};
+use crate::exercise::{Given, Item, Space};
+use crate::method::{RouteKind, Written, estimate};
 use crate::number::{digits, ten_to};
 
 /// A warm-up for a written skill: a product of round parts as it occurs in a row, and for
 /// multipliers of two digits and more an estimate of a whole product, in turn.
 pub(super) fn warm_up(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
     let count = bench.request.most.max(bench.request.least);
-    let size = recipe.size();
+    let size = match recipe.zeros {
+        // 40 × 30 for 47 × 30.
+        Zeros::AtEnds => Size::of(2, 2),
+        _ => recipe.size(),
+    };
     let mut parts = round_parts(bench, size).into_iter();
     let mut whole = if size.b > 1 { sizes_to_guess(bench, size, count) } else { Vec::new() };
     let mut items = Vec::new();
@@ -22,7 +27,7 @@ pub(super) fn warm_up(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
         if guess {
             items.push(bench.estimate(whole.remove(0), Space::Box));
         } else if let Some((a, b)) = parts.next() {
-            items.push(bench.in_head(a, b));
+            items.push(in_head(bench, (a, b), RouteKind::Shift));
         }
     }
     bench.fit(items)
@@ -84,7 +89,7 @@ pub(super) fn exit_check(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
         let wholes = best_spread(bench, sums(bench, recipe, count * 2), count);
         return bench.fit(wholes.into_iter().map(whole));
     }
-    let wholes = best_spread(bench, sums(bench, recipe, 8), 2);
+    let wholes = best_spread(bench, sums(bench, recipe, 5), 2);
     let mut wholes = wholes.into_iter().map(whole).map(|i| bench.timed(i));
     let mut rows = single_rows(bench, recipe, size, count.max(3)).into_iter();
     let rows: Vec<Item> = rows.by_ref().map(|i| bench.timed(i)).collect();
@@ -129,14 +134,4 @@ fn single_rows(bench: &Bench, recipe: &Recipe, size: Size, count: usize) -> Vec<
         rows.push(bench.row((a, base(&(a, d)).0), digit, place, recipe.method));
     }
     rows
-}
-
-impl Bench<'_> {
-    /// A product for the head, with its cheapest route.
-    pub(super) fn in_head(&self, a: u64, b: u64) -> Item {
-        let mut item = self.plain(Kind::Mental, self.sum(a, b), (a * b).to_string());
-        item.expression = Some(format!("{a}*{b}"));
-        item.working = self.cheapest(a, b);
-        item
-    }
 }

@@ -4,11 +4,11 @@ use super::Bench;
 use super::build::{small, squared};
 use super::classes::loose;
 use super::deal;
-use super::looks::sound;
+use super::looks::{Zeros, sound};
 use super::written::{Recipe, Sum, sums};
-use crate::exercise::patterns::all_wrong;
+use crate::exercise::patterns::{all_wrong, likely_written};
 use crate::exercise::{Choice, Given, Item, Kind, Working};
-use crate::method::{Long, Written, long, ordered};
+use crate::method::{HouseStyle, Long, Written, long, ordered};
 use crate::number::{bracket, digit_count, digits, round_to_leading, ten_to};
 use crate::words::count;
 
@@ -23,6 +23,10 @@ pub(super) fn written(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
     let mut dealt = sums(bench, recipe, wanted).into_iter();
     let sound = |a, b| sound(a, b, recipe.zeros);
     let mut loose = loose(bench, recipe.size(), wanted * READY, &sound);
+    if recipe.zeros == Zeros::AtEnds {
+        // 47 × 6 becomes 4,700 × 60.
+        loose = loose.into_iter().map(|(a, b)| (a * 100, b * 10)).collect();
+    }
     let bare = |sum: Sum| {
         let mut item = bench.written(sum.pair, recipe.method, Given::Nothing, true);
         sum.words.clone_into(&mut item.purpose);
@@ -36,11 +40,13 @@ pub(super) fn written(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
             0 if turn < 10 && own < 2 => dealt.next().map(bare),
             1 => dealt.next().and_then(|sum| missing(sum, turn)),
             2 => nearest(bench, pair, &loose),
+            3 if recipe.zeros == Zeros::AtEnds => reason(bench, pair, 2),
             3 => reason(bench, pair, turn / 5),
             4 => dealt.next().and_then(|sum| missing(sum, turn)),
             _ => None,
         };
-        items.extend(item.or_else(|| reason(bench, pair, turn)));
+        let other = if recipe.zeros == Zeros::AtEnds { 2 } else { turn };
+        items.extend(item.or_else(|| reason(bench, pair, other)));
     }
     bench.fit(items)
 }
@@ -122,7 +128,7 @@ fn holes(working: &Long, in_rows: bool) -> Vec<Hole> {
 }
 
 /// Which product is nearest a round number; the others are clearly further off.
-fn nearest(bench: &Bench, pair: (u64, u64), others: &[(u64, u64)]) -> Option<Item> {
+pub(super) fn nearest(bench: &Bench, pair: (u64, u64), others: &[(u64, u64)]) -> Option<Item> {
     let product = |(a, b): (u64, u64)| a * b;
     let target = round_to_leading(product(pair));
     let off = |p: u64| p.abs_diff(target);
@@ -143,9 +149,8 @@ fn nearest(bench: &Bench, pair: (u64, u64), others: &[(u64, u64)]) -> Option<Ite
     choices.extend(others.iter().map(|&p| choice(p, false)));
     let what = format!("nearest {}", product(pair));
     deal::stream(bench.request, &bench.setting.seed, &what).shuffle(&mut choices);
-    let prompt =
-        format!("Which product is nearest {}? Put a ring round its letter.", bench.number(target));
-    let mut item = bench.choice(prompt, choices, true);
+    let prompt = format!("Which product is nearest {}?", bench.number(target));
+    let mut item = bench.choice(&prompt, choices, true);
     let mut pairs = vec![pair];
     pairs.extend(others);
     let steps = pairs
@@ -162,9 +167,7 @@ pub(super) fn reason(bench: &Bench, pair: (u64, u64), turn: usize) -> Option<Ite
     match turn % 3 {
         0 => {
             let (x, y) = (a % 10, b % 10);
-            let prompt = format!(
-                "Which digit does {sum} end in? Find it from one fact, and say how you know."
-            );
+            let prompt = format!("Which digit does {sum} end in? Find it from one fact only.");
             let mut item = bench.reason(prompt, format!("{x}*{y}-{x}*{y}//10*10"), x * y % 10);
             let fact = format!("{}\u{a0}=\u{a0}{}", bench.sum(x, y), x * y);
             item.working = Working::Steps {
@@ -177,33 +180,38 @@ pub(super) fn reason(bench: &Bench, pair: (u64, u64), turn: usize) -> Option<Ite
         }
         1 => {
             let more = bench.sum(a, b + 1);
-            let prompt = format!(
-                "How much more is {more} than {sum}? Do not work out both. Say how you know."
-            );
+            let prompt = format!("How much more is {more} than {sum}? Do not work out both.");
             let mut item = bench.reason(prompt, format!("{a}*{}-{a}*{b}", b + 1), a);
             item.working =
                 Working::Steps { steps: vec![format!("It is one {} more.", bench.number(a))] };
             Some(item)
         }
         _ => {
-            let (low, high) = bracket(a, b);
-            let long = digit_count(low) == digit_count(high - 1);
+            let long = digits_are_clear(a, b);
             let digits = u64::from(digit_count(a * b));
             long.then(|| {
-                let prompt =
-                    format!("How many digits has {sum}? Do not work it out. Say how you know.");
-                let mut item = bench.reason(prompt, digits.to_string(), digits);
-                let (low, high) = (bench.number(low), bench.number(high));
-                item.working = Working::Steps {
-                    steps: vec![format!(
-                        "It lies between {low} and {high}, so it has {}.",
-                        count(usize::try_from(digits).unwrap_or(0), "digit")
-                    )],
-                };
+                let prompt = format!("How many digits has {sum}? Do not work it out.");
+                let mut item = bench.reason(prompt, String::new(), digits);
+                item.expression = None;
+                item.working = Working::Steps { steps: vec![why_so_many(bench, a, b)] };
                 item
             })
         }
     }
+}
+
+/// Why a product has its digits: it lies between two numbers with as many.
+pub(super) fn why_so_many(bench: &Bench, a: u64, b: u64) -> String {
+    let (low, high) = bracket(a, b);
+    let digits = usize::try_from(digit_count(a * b)).unwrap_or(0);
+    let (low, high) = (bench.number(low), bench.number(high));
+    format!("It lies between {low} and {high}, so it has {}.", count(digits, "digit"))
+}
+
+/// Whether the leading digits alone tell how many digits the product has.
+pub(super) fn digits_are_clear(a: u64, b: u64) -> bool {
+    let (low, high) = bracket(a, b);
+    digit_count(low) == digit_count(high - 1)
 }
 
 /// "Which answer can be right?": one option lies where the leading digits put the product, the
@@ -216,9 +224,8 @@ pub(super) fn which_can_be_right(bench: &Bench, pair: (u64, u64)) -> Item {
         choices.push(Choice { text: bench.number(value), correct: false, pattern });
     }
     choices.sort_by_key(|c| (c.text.chars().filter(char::is_ascii_digit).count(), c.text.clone()));
-    let prompt =
-        format!("Which answer can be right for {}? Put a ring round its letter.", bench.sum(a, b));
-    let mut item = bench.choice(prompt, choices, true);
+    let prompt = format!("Which answer can be right for {}?", bench.sum(a, b));
+    let mut item = bench.choice(&prompt, choices, true);
     let (low, high) = bracket(a, b);
     item.working = Working::Steps {
         steps: vec![format!("It lies between {} and {}.", bench.number(low), bench.number(high))],
@@ -252,9 +259,16 @@ fn wrong_sizes(a: u64, b: u64) -> Vec<(u64, Option<String>)> {
             add(value, name(value));
         }
     }
-    for w in &wrong {
-        if let Ok(value) = w.answer.parse() {
-            add(value, w.patterns.first().cloned());
+    let likely = likely_written(a, b, Written::Long, &HouseStyle::default());
+    let likely = likely.into_iter().map(|l| (l.answer, l.patterns));
+    for (answer, patterns) in
+        likely.chain(wrong.iter().map(|w| (w.answer.clone(), w.patterns.clone())))
+    {
+        if let Ok(value) = answer.parse::<u64>() {
+            // Far too small tempts nobody.
+            if value > a.max(b) * 2 {
+                add(value, patterns.first().cloned());
+            }
         }
     }
     add(a * b / 10, None);

@@ -3,17 +3,18 @@
 //! A recipe says how large a skill's numbers are and what they show, part by part; the set takes
 //! from its hand the first pair that shows what is asked for at each place.
 
-use super::classes::{Deck, Size, bare_hand, hand};
-use super::looks::{Looks, Show, Zeros, sound};
+use super::classes::{Deck, Size, bare_pair, hand, zero_inside};
+use super::lists::{for_the_head, listed};
+use super::looks::{Looks, Show, Zeros, on_paper, sound};
 use super::{Bench, Spot, rows, stretch};
-use crate::exercise::patterns::likely_wrong;
+use crate::exercise::patterns::{Task, choose, likely_written};
 use crate::exercise::{Given, Item};
-use crate::method::{Written, ordered};
+use crate::method::{Written, ZeroRow, ordered};
 use crate::number::digits;
 
 /// What a written skill's numbers are.
 pub(super) struct Recipe {
-    name: &'static str,
+    pub(super) name: &'static str,
     /// The sizes in turn, the commonest first and most often.
     sizes: &'static [Size],
     /// Zeros inside.
@@ -31,7 +32,7 @@ pub(super) struct Recipe {
 use Show::{Adding, Carries, FewCarries, High, IntoZero, Shorter, ZeroInA, ZeroInB, ZeroInBoth};
 
 /// The recipes of all written skills.
-const RECIPES: &[Recipe] = &[
+pub(super) const RECIPES: &[Recipe] = &[
     Recipe {
         name: "short-two-by-one",
         sizes: &[Size::of(2, 1)],
@@ -67,6 +68,15 @@ const RECIPES: &[Recipe] = &[
         new: false,
         first: &[ZeroInA, IntoZero, IntoZero],
         later: &[IntoZero, IntoZero, ZeroInA],
+    },
+    Recipe {
+        name: "zeros-at-the-ends",
+        sizes: &[Size::of(2, 1)],
+        zeros: Zeros::AtEnds,
+        method: Written::Long,
+        new: false,
+        first: &[Carries],
+        later: &[Carries],
     },
     Recipe {
         name: "grid-two-by-two",
@@ -166,15 +176,21 @@ pub(super) struct Sum {
 pub(super) fn sums(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Sum> {
     let own = bench.request.own.iter().take(count).map(|&pair| Sum { pair, words: "" });
     let mut sums: Vec<Sum> = own.collect();
-    let fit = |a, b| sound(a, b, recipe.zeros);
+    if recipe.zeros == Zeros::AtEnds {
+        let ours = listed(bench).into_iter().take(count - sums.len());
+        let mut ours: Vec<Sum> =
+            ours.map(|pair| Sum { pair, words: "zeros at the ends" }).collect();
+        ours.sort_by_key(|s| s.pair.0 * s.pair.1);
+        sums.extend(ours);
+        return sums;
+    }
+    let paper = recipe.method == Written::Long && recipe.zeros != Zeros::InA;
+    let fit = |a, b| sound(a, b, recipe.zeros) && !for_the_head(a, b) && (!paper || on_paper(a, b));
     if sums.is_empty() && begins_bare(bench, recipe) {
-        let bare = bare_hand(bench, recipe.size(), &fit);
-        let seen = bare.into_iter().map(|(a, b)| ((a, b), Looks::of(a, b)));
-        let mut fit: Vec<_> = seen.filter(|(_, looks)| Show::Bare.fits(looks)).collect();
         // A zero inside waits until it is the point.
-        fit.sort_by_key(|(_, looks)| looks.zero_in_a && recipe.zeros == Zeros::Some);
-        let first = fit.first().map(|(pair, _)| *pair);
-        sums.extend(first.map(|pair| Sum { pair, words: Show::Bare.words() }));
+        let early = |a, b| fit(a, b) && !(recipe.zeros == Zeros::Some && zero_inside(a));
+        let first = bare_pair(bench, recipe.size(), &early);
+        sums.extend(first.map(|pair| Sum { pair, words: Show::Bare.words(1) }));
     }
     let before = sums.len();
     let shows = if bench.request.part <= 1 { recipe.first } else { recipe.later };
@@ -194,6 +210,10 @@ pub(super) fn sums(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Sum> {
             hand.pairs.retain(|((a, _), _)| *a != sum.pair.0 && *a != sum.pair.1);
         }
         sums.push(sum);
+    }
+    if recipe.method != Written::Long {
+        // Carries belong to the column method.
+        sums.iter_mut().filter(|s| s.words != Show::Bare.words(1)).for_each(|s| s.words = "");
     }
     sums
 }
@@ -232,8 +252,8 @@ fn take(hands: &mut [SeenHand], size: Size, show: Show) -> Option<Sum> {
     let pairs = &mut hands[at].pairs;
     let fitting = pairs.iter().position(|(_, looks)| show.fits(looks));
     let index = fitting.or_else(|| pairs.iter().position(|(_, looks)| !looks.bare))?;
-    let (pair, _) = pairs.remove(index);
-    Some(Sum { pair, words: if fitting.is_some() { show.words() } else { "" } })
+    let (pair, looks) = pairs.remove(index);
+    Some(Sum { pair, words: if fitting.is_some() { show.words(looks.rows) } else { "" } })
 }
 
 /// A set of a written skill.
@@ -274,7 +294,7 @@ fn each(
 /// on everything but the headings, the labels and the placeholder zeros.
 fn faded(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Item> {
     let item = |(index, sum): (usize, Sum)| {
-        let rungs = rungs(sum.pair, recipe.method);
+        let rungs = rungs(bench, sum.pair, recipe.method);
         let last = u8::try_from(index + 1).unwrap_or(u8::MAX).min(rungs);
         let mut item = bench.written(sum.pair, recipe.method, Given::AllButLast(last), true);
         sum.words.clone_into(&mut item.purpose);
@@ -284,8 +304,12 @@ fn faded(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Item> {
 }
 
 /// Steps a working can be faded by: its rows and the answer.
-fn rungs((a, b): (u64, u64), method: Written) -> u8 {
-    let rows = digits(ordered(a, b).1).iter().filter(|&&d| d != 0).count();
+fn rungs(bench: &Bench, (a, b): (u64, u64), method: Written) -> u8 {
+    let all = digits(ordered(a, b).1);
+    let rows = match (method, bench.setting.style.zero_row) {
+        (Written::Long, ZeroRow::Write) | (Written::Lattice, _) => all.len(),
+        _ => all.iter().filter(|&&d| d != 0).count(),
+    };
     match method {
         Written::Long if rows == 1 => 1,
         _ => u8::try_from(rows + 1).unwrap_or(u8::MAX),
@@ -310,19 +334,39 @@ fn core(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Item> {
         .collect()
 }
 
-/// The pairs of these whose likely wrong answers differ most, so that a wrong answer tells which
-/// mistake was made; the teacher's own stay first.
-pub(super) fn best_spread(bench: &Bench, sums: Vec<Sum>, count: usize) -> Vec<(u64, u64)> {
-    let own = bench.request.own.len().min(count);
+/// The pairs of these on which mistakes tell best which they are, the teacher's own first.
+pub(super) fn best_spread(bench: &Bench, sums: Vec<Sum>, wanted: usize) -> Vec<(u64, u64)> {
+    let own = bench.request.own.len().min(wanted);
     let mut pairs: Vec<(u64, u64)> = sums.into_iter().map(|s| s.pair).collect();
-    let mut ours = pairs.split_off(own.min(pairs.len()));
-    let recipe = recipe(bench.maker);
-    ours.sort_by_key(|&(a, b)| {
-        let wrong = likely_wrong(a, b, recipe.method, &bench.setting.style);
-        let shared = wrong.iter().filter(|w| w.patterns.len() > 1).count();
-        (shared, usize::MAX - wrong.len())
-    });
-    pairs.extend(ours);
-    pairs.truncate(count);
+    let ours = pairs.split_off(own.min(pairs.len()));
+    let method = recipe(bench.maker).method;
+    let mut names: Vec<String> = Vec::new();
+    for &(a, b) in ours.iter().take(NAMED) {
+        for likely in likely_written(a, b, method, &bench.setting.style) {
+            names.extend(
+                likely
+                    .patterns
+                    .into_iter()
+                    .filter(|name| !names.contains(name))
+                    .collect::<Vec<_>>(),
+            );
+        }
+    }
+    let names: Vec<&str> = names.iter().map(String::as_str).collect();
+    let pool: Vec<Task> = ours.iter().map(|&(a, b)| Task::Written(a, b)).collect();
+    let chosen = choose(&pool, &names, wanted.saturating_sub(own));
+    pairs.extend(chosen.into_iter().map(|index| ours[index]));
     pairs
+}
+
+/// Pairs whose likely mistakes are the ones to tell apart.
+const NAMED: usize = 3;
+
+/// The teacher's own pairs, then dealt ones of this size, so many in all.
+pub(super) fn own_or(bench: &Bench, size: Size, zeros: Zeros, wanted: usize) -> Vec<(u64, u64)> {
+    let own = bench.request.own.iter().copied();
+    let fit = |a, b| sound(a, b, zeros) && !for_the_head(a, b);
+    let least = bench.request.least.min(wanted);
+    let dealt = hand(bench, size, Deck::Products, (least, wanted), &fit);
+    own.chain(dealt).take(wanted).collect()
 }

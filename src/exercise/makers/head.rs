@@ -1,0 +1,256 @@
+//! Skills done in the head: tables facts, round numbers, splitting, adjusting, doubling, factors.
+
+use super::lists::{Pair, list, listed, route_of};
+use super::stretch::reason;
+use super::{Bench, Spot, deal};
+use crate::exercise::patterns::{likely_wrong_mental, pattern};
+use crate::exercise::{Choice, Item, Kind, Space, Working};
+use crate::method::{Route, RouteKind};
+
+/// A set of a skill done in the head.
+pub(super) fn make(bench: &Bench) -> Vec<Item> {
+    let count = bench.request.most.max(bench.request.least);
+    let kind = list(bench.maker).route;
+    let own = bench.request.own.iter().copied();
+    let pairs: Vec<Pair> = own.chain(listed(bench)).collect();
+    let mut pairs = pairs;
+    pairs.truncate(match bench.request.spot {
+        Spot::ExitCheck | Spot::Stretch => count * 3,
+        _ => count,
+    });
+    let plain = |pair: Pair| in_head(bench, pair, kind);
+    let items: Vec<Item> = match bench.request.spot {
+        Spot::Guided => pairs.into_iter().map(|p| begun(bench, p, kind)).collect(),
+        Spot::Support => support(bench, &pairs, kind, count),
+        Spot::Core => core(bench, &pairs, kind),
+        Spot::Stretch => thoughtful(bench, &pairs, kind, count),
+        Spot::ExitCheck => apart(bench, pairs).into_iter().take(count).map(plain).collect(),
+        _ => pairs.into_iter().map(plain).collect(),
+    };
+    bench.fit(rising(items, bench.request.own.len()))
+}
+
+/// In rising difficulty: bare sums by their cost, other questions where they stand.
+fn rising(mut items: Vec<Item>, own: usize) -> Vec<Item> {
+    let bare = |item: &Item| item.kind == Kind::Mental && !item.sign().is_empty();
+    let cost = |item: &Item| match &item.working {
+        Working::Route(route) => route.cost,
+        _ => 0,
+    };
+    let places: Vec<usize> = (own..items.len()).filter(|&i| bare(&items[i])).collect();
+    let mut sums: Vec<Item> = places.iter().map(|&i| items[i].clone()).collect();
+    sums.sort_by_key(cost);
+    for (place, sum) in places.into_iter().zip(sums) {
+        items[place] = sum;
+    }
+    items
+}
+
+/// A product for the head by the route that is taught.
+pub(super) fn in_head(bench: &Bench, (a, b): Pair, kind: RouteKind) -> Item {
+    let mut item = bench.plain(Kind::Mental, bench.sum(a, b), (a * b).to_string());
+    item.expression = Some(format!("{a}*{b}"));
+    if let Some(route) = route_of(a, b, kind) {
+        item.likely = likely_wrong_mental(a, b, route.name);
+        item.likely.truncate(super::build::LIKELY);
+        item.purpose = route.short(&bench.setting.style);
+        item.working = Working::Route(route);
+    }
+    item
+}
+
+fn first_line(bench: &Bench, route: &Route) -> Option<String> {
+    let step = route.steps.first().filter(|_| route.steps.len() > 1)?;
+    Some(bench.setting.style.typeset(&step.expression))
+}
+
+/// The same with the first line of the route already there: "47 × 29 = 47 × 30 − 47 =".
+fn begun(bench: &Bench, pair: Pair, kind: RouteKind) -> Item {
+    let mut item = in_head(bench, pair, kind);
+    let line = match &item.working {
+        Working::Route(route) => first_line(bench, route),
+        _ => None,
+    };
+    if let Some(line) = line {
+        item.prompt = format!("{}\u{a0}=\u{a0}{line}\u{a0}=", item.prompt);
+    }
+    item
+}
+
+/// The first half begun, the others bare.
+fn support(bench: &Bench, pairs: &[Pair], kind: RouteKind, count: usize) -> Vec<Item> {
+    let half = count.div_ceil(2);
+    let item = |(index, &pair): (usize, &Pair)| {
+        if index < half { begun(bench, pair, kind) } else { in_head(bench, pair, kind) }
+    };
+    pairs.iter().enumerate().map(item).collect()
+}
+
+/// Bare sums; the fourth asks for the way instead of the answer.
+fn core(bench: &Bench, pairs: &[Pair], kind: RouteKind) -> Vec<Item> {
+    let own = bench.request.own.len();
+    let item = |(index, &pair): (usize, &Pair)| {
+        let choice = if index == 3 && own < 4 { which_way(bench, pair, kind) } else { None };
+        choice.unwrap_or_else(|| in_head(bench, pair, kind))
+    };
+    pairs.iter().enumerate().map(item).collect()
+}
+
+/// At most two bare sums; missing factors, ways and reasons.
+fn thoughtful(bench: &Bench, pairs: &[Pair], kind: RouteKind, count: usize) -> Vec<Item> {
+    let own = bench.request.own.len();
+    let mut bare = own;
+    let item = |(index, &pair): (usize, &Pair)| {
+        if index < own {
+            return in_head(bench, pair, kind);
+        }
+        let other = match (index - own) % 4 {
+            0 if bare < 2 => None,
+            1 => Some(missing_factor(bench, pair)),
+            2 => which_way(bench, pair, kind),
+            3 => reason(bench, pair, 1),
+            _ => Some(missing_factor(bench, pair)),
+        };
+        other.unwrap_or_else(|| {
+            bare += 1;
+            if bare <= 2 { in_head(bench, pair, kind) } else { missing_factor(bench, pair) }
+        })
+    };
+    pairs.iter().take(count * 2).enumerate().map(item).collect()
+}
+
+/// "1,363 = 47 ×" and a box.
+pub(super) fn missing_factor(bench: &Bench, (a, b): Pair) -> Item {
+    let product = a * b;
+    let prompt = format!("{}\u{a0}=\u{a0}{}\u{a0}×", bench.number(product), bench.number(a));
+    let mut item = bench.plain(Kind::Missing, prompt, b.to_string());
+    item.expression = Some(format!("{product}//{a}"));
+    let step = format!("{}\u{a0}=\u{a0}{}", bench.sum(a, b), bench.number(product));
+    item.working = Working::Steps { steps: vec![step] };
+    item.space = Space::Box;
+    item
+}
+
+/// "Which is the same as 47 × 29?": the first line of the route and wrong ones.
+fn which_way(bench: &Bench, (a, b): Pair, kind: RouteKind) -> Option<Item> {
+    let route = route_of(a, b, kind).filter(|r| r.is(kind))?;
+    let right = first_line(bench, &route)?;
+    let mut choices = vec![Choice { text: right, correct: true, pattern: None }];
+    for (ascii, name) in wrong_lines(&route, a, b, kind) {
+        let text = bench.setting.style.typeset(&ascii);
+        if choices.iter().all(|c| c.text != text) {
+            let known = pattern(name).map(|p| p.name.to_owned());
+            choices.push(Choice { text, correct: false, pattern: known });
+        }
+    }
+    if choices.len() < 3 {
+        return None;
+    }
+    choices.truncate(4);
+    let what = format!("which way {a} {b}");
+    deal::stream(bench.request, &bench.setting.seed, &what).shuffle(&mut choices);
+    let prompt = format!("Which is the same as {}?", bench.sum(a, b));
+    let mut item = bench.choice(&prompt, choices, false);
+    item.working = Working::Route(route);
+    Some(item)
+}
+
+/// First lines that do not give the product, each of a known mistake; those which give it by
+/// luck are left out.
+fn wrong_lines(route: &Route, a: u64, b: u64, kind: RouteKind) -> Vec<(String, &'static str)> {
+    let near = |n: u64| {
+        let unit = if n < 97 { 10 } else { 100 };
+        (n + unit / 2) / unit * unit
+    };
+    let (x, y) = (a.max(b), a.min(b));
+    let mut lines: Vec<(String, u64, &'static str)> = Vec::new();
+    match kind {
+        RouteKind::Adjusting => {
+            // The number nearer to a round one is the one that was rounded.
+            let (kept, moved) =
+                if near(a).abs_diff(a) < near(b).abs_diff(b) || b < 10 { (b, a) } else { (a, b) };
+            let (round, off) = (near(moved), near(moved).abs_diff(moved));
+            let turned = if round > moved { '+' } else { '-' };
+            let signed =
+                |sign: char, n: u64| if sign == '+' { kept * round + n } else { kept * round - n };
+            let back = if turned == '+' { '-' } else { '+' };
+            let more = if off == 1 { kept.to_string() } else { format!("{kept}*{off}") };
+            lines.push((
+                format!("{kept}*{round} {turned} {more}"),
+                signed(turned, kept * off),
+                "adjusted-the-wrong-way",
+            ));
+            lines.push((
+                format!("{kept}*{round} {back} {off}"),
+                signed(back, off),
+                "adjusted-by-the-difference",
+            ));
+            lines.push((
+                format!("{kept}*{round} {turned} {off}"),
+                signed(turned, off),
+                "difference-the-wrong-way",
+            ));
+        }
+        RouteKind::Splitting => {
+            let (tens, ones) = (x / 10 * 10, x % 10);
+            lines.push((format!("{tens}*{y} + {ones}"), tens * y + ones, "ones-copied"));
+            lines.push((
+                format!("{}*{y} + {ones}*{y}", tens / 10),
+                tens / 10 * y + ones * y,
+                "tens-lost-their-zero",
+            ));
+            lines.push((format!("{tens}*{ones}*{y}"), tens * ones * y, "parts-multiplied"));
+        }
+        RouteKind::DoublingHalving => {
+            let (even, other) = if b.is_multiple_of(2) { (b, a) } else { (a, b) };
+            lines.push((format!("{}*{even}", other * 2), other * 2 * even, "doubled-not-halved"));
+            lines.push((format!("{}*{}", other * 2, even * 2), other * even * 4, "both-doubled"));
+            lines.push((format!("{}*{}", other + 2, even - 2), (other + 2) * (even - 2), ""));
+        }
+        RouteKind::Parts => {
+            let (part, other) = if [5, 25, 50].contains(&b) { (b, a) } else { (a, b) };
+            let whole = if part == 5 { 10 } else { 100 };
+            let twice = if part == 25 { 2 } else { 1 };
+            lines.push((
+                format!("{other}*{whole}*2"),
+                other * whole * 2,
+                "doubled-instead-of-halved",
+            ));
+            lines.push((format!("{other}*{whole}"), other * whole, "not-halved-or-quartered"));
+            if twice == 2 {
+                lines.push((format!("{other}*100//2"), other * 50, "quarter-taken-as-half"));
+            } else {
+                lines.push((format!("{other}*{whole} - {part}"), other * whole - part, ""));
+            }
+        }
+        RouteKind::Factors => {
+            for d in 2..=9 {
+                if y.is_multiple_of(d) && d < y / d && y / d <= 9 {
+                    let e = y / d;
+                    lines.push((format!("{x}*{d} + {x}*{e}"), x * (d + e), "factors-added"));
+                    lines.push((format!("{x}*{d} + {e}"), x * d + e, ""));
+                }
+            }
+            lines.push((format!("{x}*10*{}", y % 10), x * 10 * (y % 10), "parts-multiplied"));
+        }
+        _ => {}
+    }
+    lines.retain(|(_, value, _)| *value != route.value);
+    lines.into_iter().map(|(line, _, name)| (line, name)).collect()
+}
+
+/// The pairs on which the mistakes of the route give the most different answers come first.
+fn apart(bench: &Bench, pairs: Vec<Pair>) -> Vec<Pair> {
+    let own = bench.request.own.len();
+    let kind = list(bench.maker).route;
+    let mut pairs = pairs;
+    let mut ours = pairs.split_off(own.min(pairs.len()));
+    ours.truncate(16);
+    ours.sort_by_key(|&(a, b)| {
+        let wrong = likely_wrong_mental(a, b, kind);
+        let shared = wrong.iter().filter(|w| w.patterns.len() > 1).count();
+        (shared, usize::MAX - wrong.len())
+    });
+    pairs.extend(ours);
+    pairs
+}

@@ -1,0 +1,310 @@
+//! The pairs of skills done in the head: short lists, each pair with the taught route the cheapest.
+
+use super::classes::{Dealt, spread, zero_inside};
+use super::deal::{self, Line};
+use super::{Bench, Spot};
+use crate::method::{Route, RouteKind, natural, routes};
+use crate::number::{digits, ten_to};
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::LazyLock;
+
+/// Factors of a pair.
+pub(super) type Pair = (u64, u64);
+
+/// Every other kind of route must cost so many per cent more (default, no source).
+const MARGIN: u32 = 25;
+/// No sum for the head costs more, in hundredths of a step; early ones cost less.
+const DEAR: u32 = 900;
+const EARLY: u32 = 650;
+
+/// The pairs of a skill, all parts together.
+pub(super) struct List {
+    /// The skill.
+    pub(super) name: &'static str,
+    /// The route that is taught.
+    pub(super) route: RouteKind,
+    pairs: fn() -> &'static [Pair],
+    /// What is taken in turn: × 10, × 100, × 1000, × 10, …
+    turn: fn(Pair) -> u64,
+}
+
+/// The lists of all skills done in the head.
+pub(super) const LISTS: &[List] = &[
+    List { name: "facts-to-ten-by-ten", route: RouteKind::Fact, pairs: || &FACTS, turn: |_| 0 },
+    List {
+        name: "times-ten-hundred-thousand",
+        route: RouteKind::Shift,
+        pairs: || &TIMES_TEN,
+        turn: |(_, b)| b,
+    },
+    List { name: "multiples-of-ten", route: RouteKind::Shift, pairs: || &MULTIPLES, turn: lengths },
+    List { name: "tens-by-tens", route: RouteKind::Shift, pairs: || &TENS, turn: lengths },
+    List { name: "splitting", route: RouteKind::Splitting, pairs: || &SPLITTING, turn: lengths },
+    List {
+        name: "doubling-and-halving",
+        route: RouteKind::DoublingHalving,
+        pairs: || &DOUBLING,
+        turn: |_| 0,
+    },
+    List {
+        name: "fives-and-twenty-fives",
+        route: RouteKind::Parts,
+        pairs: || &FIVES,
+        turn: |(_, b)| b,
+    },
+    List {
+        name: "splitting-into-factors",
+        route: RouteKind::Factors,
+        pairs: || &FACTORS,
+        turn: |(a, b)| a.min(b),
+    },
+    List {
+        name: "rounding-and-adjusting",
+        route: RouteKind::Adjusting,
+        pairs: || &ADJUSTING,
+        turn: lengths,
+    },
+    List {
+        name: "near-hundreds",
+        route: RouteKind::Adjusting,
+        pairs: || &HUNDREDS,
+        turn: |(a, _)| a,
+    },
+    List { name: "zeros-at-the-ends", route: RouteKind::Shift, pairs: || &ENDS, turn: lengths },
+];
+
+/// How long both factors are.
+fn lengths((a, b): Pair) -> u64 {
+    u64::from(a.ilog10() * 20 + b.ilog10())
+}
+
+/// The list of a skill.
+pub(super) fn list(name: &str) -> &'static List {
+    LISTS.iter().find(|l| l.name == name).unwrap_or(&LISTS[0])
+}
+
+/// The route of this kind to a product, the cheapest such.
+pub(super) fn route_of(a: u64, b: u64, kind: RouteKind) -> Option<Route> {
+    let mut all = routes(a, b);
+    let at = all.iter().position(|r| r.is(kind)).or(if all.is_empty() { None } else { Some(0) })?;
+    Some(all.swap_remove(at))
+}
+
+/// What a sum costs in the head.
+pub(super) fn cost(a: u64, b: u64) -> u32 {
+    routes(a, b).first().map_or(u32::MAX, |r| r.cost)
+}
+
+/// The tables from 2 × 2 to 9 × 9, each fact once.
+static FACTS: LazyLock<Vec<Pair>> =
+    LazyLock::new(|| pairs(2..=9, 2..=9).filter(|(a, b)| a >= b).collect());
+
+/// Numbers of two and three digits by 10, 100 and 1000.
+static TIMES_TEN: LazyLock<Vec<Pair>> = LazyLock::new(|| {
+    let plain = |a: &u64| !a.is_multiple_of(100) && varied(*a);
+    let times = |a| [10, 100, 1000].map(|b| (a, b));
+    (12..=999).filter(plain).flat_map(times).collect()
+});
+
+/// 40 × 7, 600 × 8, 3,000 × 6.
+static MULTIPLES: LazyLock<Vec<Pair>> = LazyLock::new(|| {
+    let round = |(x, y): Pair| [10, 100, 1000].map(|place| (x * place, y));
+    pairs(2..=9, 2..=9).flat_map(round).collect()
+});
+
+/// 40 × 70, 600 × 30, 4,000 × 30, 400 × 300.
+static TENS: LazyLock<Vec<Pair>> = LazyLock::new(|| {
+    let round = |(x, y): Pair| {
+        let both = [(10, 10), (100, 10), (1000, 10), (100, 100)];
+        both.map(|(p, q)| (x * p, y * q))
+    };
+    // 70 × 40 is 40 × 70.
+    let once = |&(a, b): &Pair| a.ilog10() != b.ilog10() || a >= b;
+    pairs(2..=9, 2..=9).flat_map(round).filter(once).collect()
+});
+
+/// 43 × 3, 213 × 4: the parts are easy to find and to add. What costs more is for paper.
+static SPLITTING: LazyLock<Vec<Pair>> = LazyLock::new(|| {
+    let fit = |&(a, b): &Pair| a % 10 != 0 && varied(a) && splits_easily(a, b);
+    pairs(12..=999, 3..=9).filter(fit).collect()
+});
+
+/// Whether a product is split in the head rather than multiplied on paper.
+pub(super) fn splits_easily(a: u64, b: u64) -> bool {
+    let most = if a.max(b) < 100 { 380 } else { EARLY };
+    !zero_inside(a.max(b)) && cheapest(a, b, RouteKind::Splitting, MARGIN, most)
+}
+
+/// Doubling and halving beats all routes but splitting into factors, which for 45 × 18 is the
+/// same thing: 45 × 2 × 9.
+static DOUBLING: LazyLock<Vec<Pair>> = LazyLock::new(|| {
+    let fit = |&(a, b): &Pair| {
+        let all = routes(a, b);
+        let Some(own) = all.iter().find(|r| r.name == RouteKind::DoublingHalving) else {
+            return false;
+        };
+        let akin = |k: RouteKind| matches!(k, RouteKind::DoublingHalving | RouteKind::Factors);
+        own.cost <= DEAR
+            && all.iter().all(|r| if akin(r.name) { true } else { r.cost * 100 >= own.cost * 115 })
+    };
+    let fives = |b: &u64| b % 10 == 5;
+    let evens = |a: &u64| a.is_multiple_of(2) && !a.is_multiple_of(10);
+    let all = (12..=98).filter(evens).flat_map(|a| (15..=95).filter(fives).map(move |b| (a, b)));
+    let large = (12..=48).filter(evens).flat_map(|a| [150, 250, 350, 450].map(|b| (a, b)));
+    all.chain(large).filter(fit).collect()
+});
+
+/// × 5, × 50 and × 25 as a half or a quarter.
+static FIVES: LazyLock<Vec<Pair>> = LazyLock::new(|| {
+    let two = (12..=99).filter(|a| a % 10 != 0).flat_map(|a| [5, 50, 25].map(|b| (a, b)));
+    let three =
+        (102..=488).filter(|a| a % 4 == 0 && a % 10 != 0).flat_map(|a| [5, 25].map(|b| (a, b)));
+    let known = |&(a, b): &Pair| a != b && natural(a, b, RouteKind::Parts, MARGIN);
+    two.chain(three).filter(known).collect()
+});
+
+/// × 12 as × 3 × 4, where that is the cheapest way.
+static FACTORS: LazyLock<Vec<Pair>> = LazyLock::new(|| {
+    let fit =
+        |&(a, b): &Pair| a >= b && ends_plain(a, b) && cheapest(a, b, RouteKind::Factors, 5, DEAR);
+    let one = pairs(12..=99, 4..=9).filter(|&(a, b)| cheapest(a, b, RouteKind::Factors, 15, DEAR));
+    pairs(12..=99, 12..=64).filter(fit).chain(one).collect()
+});
+
+/// 47 × 29, 39 × 6, 198 × 4: one number just under a round one.
+static ADJUSTING: LazyLock<Vec<Pair>> = LazyLock::new(|| {
+    let near = |n: u64| matches!(n % 10, 8 | 9);
+    let fit =
+        |&(a, b): &Pair| (near(a) || near(b)) && ends_plain(a, b) && by_adjusting(a, b) && b < 98;
+    let two = pairs(12..=97, 12..=97).filter(|(a, b)| a > b);
+    let one = pairs(18..=99, 3..=8).filter(|(a, _)| near(*a));
+    let three = pairs(198..=999, 3..=8).filter(|(a, _)| matches!(a % 100, 98 | 99));
+    two.chain(one).chain(three).filter(fit).collect()
+});
+
+fn by_adjusting(a: u64, b: u64) -> bool {
+    routes(a, b).first().is_some_and(|r| {
+        r.name == RouteKind::Adjusting
+            && r.cost <= DEAR
+            && natural(a, b, RouteKind::Adjusting, MARGIN)
+    })
+}
+
+/// Products on a list for the head: written skills leave them.
+static TAKEN: LazyLock<BTreeSet<Pair>> = LazyLock::new(|| {
+    let all = DOUBLING.iter().chain(&*FIVES).chain(&*FACTORS).chain(&*ADJUSTING).chain(&*HUNDREDS);
+    all.map(|&(a, b)| (a.max(b), a.min(b))).collect()
+});
+
+/// Whether a skill done in the head asks for this product.
+pub(super) fn for_the_head(a: u64, b: u64) -> bool {
+    TAKEN.contains(&(a.max(b), a.min(b)))
+}
+
+/// 36 × 99, 24 × 101, 45 × 199.
+static HUNDREDS: LazyLock<Vec<Pair>> = LazyLock::new(|| {
+    let near = [99, 98, 101, 102, 199, 201, 299];
+    let all = (12..=97).filter(|a| a % 10 != 0 && varied(*a)).flat_map(|a| near.map(|b| (b, a)));
+    // 201 × 41 is 201 × 40 and 201: the other number is the round one there.
+    let own = |&(a, b): &Pair| a % 10 == 9 || a % 10 == 8 || b % 10 != 1;
+    all.filter(own).filter(|&(a, b)| cheapest(a, b, RouteKind::Adjusting, 15, DEAR)).collect()
+});
+
+/// 470 × 6, 470 × 30, 4,700 × 600.
+static ENDS: LazyLock<Vec<Pair>> = LazyLock::new(|| {
+    // Not 47 × 30: that is a row of long multiplication, and dealt out there.
+    let ends = [(1, 0), (2, 0), (1, 1), (2, 1), (1, 2), (2, 2)];
+    let fit = |&(a, b): &Pair| {
+        let carries = digits(a)[0] * digits(b)[0] >= 10;
+        a % 10 != 0 && varied(a) && carries
+    };
+    let all = pairs(12..=98, 3..=9).filter(fit);
+    all.flat_map(|(a, b)| ends.map(|(p, q)| (a * ten_to(p), b * ten_to(q)))).collect()
+});
+
+fn pairs(
+    a: std::ops::RangeInclusive<u64>,
+    b: std::ops::RangeInclusive<u64>,
+) -> impl Iterator<Item = Pair> {
+    a.flat_map(move |x| b.clone().map(move |y| (x, y)))
+}
+
+fn cheapest(a: u64, b: u64, kind: RouteKind, margin: u32, most: u32) -> bool {
+    cost(a, b) <= most && natural(a, b, kind, margin)
+}
+
+fn ends_plain(a: u64, b: u64) -> bool {
+    !a.is_multiple_of(10) && !b.is_multiple_of(10) && a != b
+}
+
+fn varied(n: u64) -> bool {
+    let digits = digits(n);
+    digits.iter().any(|d| *d != digits[0])
+}
+
+/// The pairs of this set, in its order: early parts take the cheaper half first.
+pub(super) fn listed(bench: &Bench) -> Vec<Pair> {
+    let list = list(bench.maker);
+    let found = dealt(bench, (list.pairs)());
+    let mut found = in_turn(found, list.turn);
+    match list.route {
+        // The tables of 6 to 9 are met more often than those of 2 and 5.
+        RouteKind::Fact => found.sort_by_key(|&(a, b)| [2, 5].iter().any(|n| [a, b].contains(n))),
+        _ if bench.request.part <= 1 => found.sort_by_key(|&(a, b)| cost(a, b) > EARLY),
+        _ => {}
+    }
+    found
+}
+
+/// One of each kind in turn, each kind in its own order.
+fn in_turn(pairs: Vec<Pair>, turn: fn(Pair) -> u64) -> Vec<Pair> {
+    let mut met: BTreeMap<u64, usize> = BTreeMap::new();
+    let mut placed: Vec<(usize, Pair)> = Vec::new();
+    for pair in pairs {
+        let nth = met.entry(turn(pair)).or_insert(0);
+        placed.push((*nth, pair));
+        *nth += 1;
+    }
+    placed.sort_by_key(|(nth, _)| *nth);
+    placed.into_iter().map(|(_, pair)| pair).collect()
+}
+
+/// Lists with at least so many pairs are dealt out for the term; shorter ones for a lesson, the
+/// levels apart; the shortest, like the tables, for a lesson with one share for all levels.
+const FOR_A_TERM: usize = 350;
+const LEVELS_APART: usize = 120;
+
+fn dealt(bench: &Bench, pairs: &[Pair]) -> Vec<Pair> {
+    let request = bench.request;
+    let seed = &bench.setting.seed;
+    let line = Line::of(seed, bench.maker);
+    let all = spread(line, pairs.to_vec());
+    let mut stream = deal::stream(request, seed, "listed");
+    let mut tiers = if request.spot == Spot::WarmUp {
+        vec![deal::Stretch::WHOLE]
+    } else if pairs.len() >= FOR_A_TERM {
+        let own = deal::own_stretch(deal::Stretch::WHOLE, request, true);
+        let [near, whole, _] = deal::reserves(deal::Stretch::WHOLE, request, true);
+        vec![own, near, whole]
+    } else {
+        vec![deal::lesson_stretch(request, pairs.len() >= LEVELS_APART)]
+    };
+    let mut found: Vec<Pair> = Vec::new();
+    for (index, stretch) in tiers.drain(..).enumerate() {
+        let enough = [0, request.most, request.least][index.min(2)];
+        if index > 0 && found.len() >= enough {
+            continue;
+        }
+        let fresh = |d: &&Dealt| stretch.holds(d.point) && !found.contains(&(d.a, d.b));
+        let mut here: Vec<Pair> = all.iter().filter(fresh).map(|d| (d.a, d.b)).collect();
+        stream.shuffle(&mut here);
+        found.extend(here);
+    }
+    for pair in &mut found {
+        // Tables are asked both ways round.
+        if pair.0 < 10 && pair.1 < 10 && stream.chance(1, 2) {
+            *pair = (pair.1, pair.0);
+        }
+    }
+    found
+}
