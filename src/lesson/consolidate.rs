@@ -31,7 +31,8 @@ pub fn catch_up(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
         let made = examples_for(composing, bench, &first, usize::from(examples / 4).clamp(1, 2))?;
         drafts.push(draft(SectionName::Examples, examples, made));
     }
-    let made = one_each(bench, &first, Spot::Guided, u32::from(guided) * 60, 3)?;
+    let tries = usize::from(guided / 3).clamp(2, 6);
+    let made = one_each(bench, &sources, Spot::Guided, u32::from(guided) * 60, tries)?;
     drafts.push(draft(SectionName::Guided, guided, made));
     let check =
         one_each(bench, &first, Spot::ExitCheck, exit_seconds(minutes.exit_check), EXIT_ITEMS)?;
@@ -51,8 +52,9 @@ pub fn revision(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     let minutes = Minutes::of(composing.lesson.minutes);
     let mut drafts = vec![warm_up(composing, bench, minutes.warm_up)?];
     // The guided part goes through what is hardest: what was taught last.
-    let last: Vec<Source> = sources.iter().rev().take(3).cloned().collect();
-    let made = one_each(bench, &last, Spot::Guided, u32::from(minutes.together) * 60, 3)?;
+    let last: Vec<Source> = sources.iter().rev().cloned().collect();
+    let tries = usize::from(minutes.together / 3).clamp(2, 6);
+    let made = one_each(bench, &last, Spot::Guided, u32::from(minutes.together) * 60, tries)?;
     drafts.push(draft(SectionName::Guided, minutes.together, made));
     let check =
         one_each(bench, &sources, Spot::ExitCheck, exit_seconds(minutes.exit_check), EXIT_ITEMS)?;

@@ -263,14 +263,18 @@ fn time_note(composing: &Composing, sections: &[Section]) -> String {
     )
 }
 
-/// The item whose wrong answers the page shows: the first example that has some, else the first of
-/// guided practice or practice.
+/// The item whose wrong answers the page shows: the example with most of them, else the first of
+/// guided practice or practice that has some.
 fn error_item(sections: &[Section]) -> Option<&Item> {
-    let order = [SectionName::Examples, SectionName::Guided, SectionName::Practice];
-    order.iter().find_map(|name| {
-        let mut items = sections.iter().filter(|s| s.name == *name).flat_map(|s| &s.items);
-        items.find(|item| !item.likely.is_empty())
-    })
+    let of = |name: SectionName| {
+        let items = sections.iter().filter(move |s| s.name == name).flat_map(|s| &s.items);
+        items.filter(|item| !item.likely.is_empty())
+    };
+    of(SectionName::Examples)
+        .rev()
+        .max_by_key(|item| item.likely.len())
+        .or_else(|| of(SectionName::Guided).next())
+        .or_else(|| of(SectionName::Practice).next())
 }
 
 fn errors(composing: &Composing, example: Option<&Item>) -> Vec<Expected> {
