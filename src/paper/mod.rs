@@ -11,9 +11,11 @@ pub mod font;
 pub mod look;
 pub mod pages;
 pub mod sheet;
+mod term;
 
 pub use font::glyphs_missing;
 pub use pages::teacher::true_copies;
+pub use term::{Overview, term, term_sheet};
 
 use crate::lesson::{Pack, SectionName};
 use indexmap::IndexMap;

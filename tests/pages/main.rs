@@ -34,6 +34,16 @@ fn the_pages_are_those_that_were_looked_at() {
 }
 
 #[test]
+fn the_term_overview_shows_every_lesson_today_the_test_and_what_is_closed() {
+    let dump = term::overview("grouping = \"indian\"").dump();
+    for expected in ["8 bold today", "Unit test", "half-term: 15 to 19~February, no lessons", "1~✓"]
+    {
+        assert!(dump.contains(expected), "no {expected:?} in\n{dump}");
+    }
+    assert!(dump.contains("sports morning") && dump.contains("8 italic Catch-up"));
+}
+
+#[test]
 fn a_pack_prints_to_the_same_bytes_on_any_thread_and_stays_small() {
     let pack = fixture::pack(&indian(), PaperSize::A4);
     let once = paper::print(&pack).expect("it prints");

@@ -64,6 +64,10 @@ fn term_packs() -> &'static [Pack] {
 fn every_page(check: impl Fn(&Sheet, &Page) -> Vec<String>) {
     let mut pages = 0;
     let mut wrong = Vec::new();
+    for style in ["grouping = \"indian\"", "paper = \"letter\""] {
+        let sheet = crate::term::overview(style);
+        wrong.extend(sheet.pages.iter().flat_map(|page| check(&sheet, page)));
+    }
     for pack in packs().iter().chain(term_packs()) {
         for (name, sheet) in sheets(pack) {
             for (index, page) in sheet.pages.iter().enumerate() {

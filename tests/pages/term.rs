@@ -1,12 +1,15 @@
 //! Every pack of a term, as the makers and the lesson room make them.
 
+use chrono::NaiveDate;
 use indexmap::IndexMap;
-use rungwise::calendar::lay_out;
+use rungwise::calendar::{Calendar, lay_out};
 use rungwise::curriculum::{frameworks, our_ladder};
 use rungwise::lesson::{Findings, Occasion, Pack, compose};
+use rungwise::paper::sheet::Sheet;
+use rungwise::paper::{self, Overview};
 use rungwise::plan::{Beside, Plan, PlanFile};
 use rungwise::report::{Report, Source};
-use rungwise::schedule::{Outcome, solve};
+use rungwise::schedule::{Lesson, Outcome, solve};
 use std::sync::Arc;
 
 const PLAN: &str = r#"
@@ -32,9 +35,17 @@ secure = ["facts-to-ten-by-ten"]
 teach = ["long-four-by-three", "story-two-step"]
 "#;
 
-/// The packs of a term in this house style: lines of the plan's `[style]`.
-pub fn packs(style: &str) -> Vec<Pack> {
-    let text = format!("{PLAN}\n[style]\n{style}\n");
+/// A class's term: its plan, its days and its lessons.
+pub struct Scheduled {
+    pub plan: Plan,
+    pub calendar: Calendar,
+    pub lessons: Vec<Lesson>,
+}
+
+/// The term of a class that writes in this house style (lines of the plan's `[style]`), with
+/// more lines of the plan.
+pub fn scheduled(style: &str, more: &str) -> Scheduled {
+    let text = format!("{PLAN}\n[style]\n{style}\n{more}\n");
     let mut report = Report::new();
     let source = Source::shared("plan.toml", text);
     let file = PlanFile::read(&source, &mut report).expect("a plan");
@@ -48,11 +59,17 @@ pub fn packs(style: &str) -> Vec<Pack> {
     let plan = plan.unwrap_or_else(|| panic!("{}", report.to_text()));
     let calendar = lay_out(&plan.term, &plan.timetable, &plan.closings, &plan.openings, &[]);
     let Ok(Outcome::Fits(schedule)) = solve(&plan, &calendar) else { panic!("it does not fit") };
+    Scheduled { plan, calendar, lessons: schedule.lessons }
+}
+
+/// The packs of a term.
+pub fn packs(style: &str) -> Vec<Pack> {
+    let Scheduled { plan, calendar, lessons } = scheduled(style, "");
     let findings = Findings::default();
     let pack = |number: u32| {
         let occasion = Occasion {
             plan: &plan,
-            lessons: &schedule.lessons,
+            lessons: &lessons,
             calendar: &calendar,
             number,
             version: "A",
@@ -62,5 +79,23 @@ pub fn packs(style: &str) -> Vec<Pack> {
         };
         compose(&occasion).unwrap_or_else(|fault| panic!("lesson {number}: {fault}"))
     };
-    schedule.lessons.iter().map(|lesson| pack(lesson.number)).collect()
+    lessons.iter().map(|lesson| pack(lesson.number)).collect()
+}
+
+/// The term overview in the middle of a term with a week off and a day lost.
+pub fn overview(style: &str) -> Sheet {
+    let closed = "[[closure]]\nfrom = 2027-02-15\nto = 2027-02-19\nbecause = \"half-term\"\n\
+                  [[closure]]\non = 2027-03-04\nbecause = \"sports morning\"";
+    let Scheduled { plan, calendar, lessons } = scheduled(style, closed);
+    let today = NaiveDate::from_ymd_opt(2027, 3, 8).expect("a date");
+    let taught: Vec<u32> = lessons.iter().filter(|l| l.date < today).map(|l| l.number).collect();
+    let taught = taught.as_slice();
+    let overview = Overview { plan: &plan, calendar: &calendar, lessons: &lessons, taught, today };
+    let bytes = paper::term(&overview).unwrap_or_else(|refusal| panic!("{refusal}"));
+    assert!(bytes.starts_with(b"%PDF"));
+    if let Ok(folder) = std::env::var("RUNGWISE_LOOK") {
+        #[allow(clippy::disallowed_methods)] // a test may write files
+        std::fs::write(format!("{folder}/term.pdf"), bytes).expect("a file");
+    }
+    paper::term_sheet(&overview)
 }

@@ -61,36 +61,16 @@ impl<'a> Frame<'a> {
     }
 
     fn head(&self, page: &mut Page) {
-        let (y, rule) = HEAD;
-        let Format { left, .. } = self.format;
-        let right = self.format.right();
         let date = self.pack.date.format("%A %-d\u{A0}%B\u{A0}%Y");
         let when = format!("{date}{NBSP} · {NBSP}Lesson{NBSP}{}", self.pack.lesson);
-        let room = right - left - width(&when, Face::Regular, SMALL) - 6.0;
-        let class = shorten(&self.pack.heading.class, Face::Bold, SMALL, room);
-        let used = width(&class, Face::Bold, SMALL);
-        page.left(left, y, SMALL, Face::Bold, class);
-        let school = &self.pack.heading.school;
-        if !school.is_empty() && room - used > 20.0 {
-            let dot = format!("{NBSP} · {NBSP}");
-            let school = shorten(school, Face::Regular, SMALL, room - used - 8.0);
-            page.left(left + used, y, SMALL, Face::Regular, format!("{dot}{school}"));
-        }
-        page.right(right, y, SMALL, Face::Regular, when);
-        page.level(left, right, rule, SUM);
+        let heading = &self.pack.heading;
+        head(page, self.format, (&heading.class, &heading.school), &when);
     }
 
     fn foot(&self, page: &mut Page, number: usize, count: usize) {
-        let Format { left, foot, foot_rule, .. } = self.format;
-        let right = self.format.right();
-        let code = self.full_code();
-        page.level(left, right, foot_rule, FINE);
-        let kind = left + width(&code, Face::Bold, SMALL) + 3.0;
-        page.left(left, foot, SMALL, Face::Bold, code);
         let draft = if self.pack.draft { ", draft" } else { "" };
-        page.left(kind, foot, SMALL, Face::Regular, format!("{}{draft}", self.kind));
-        let numbers = format!("page {number} of {count}");
-        page.right(right, foot, SMALL, Face::Regular, numbers);
+        let kind = format!("{}{draft}", self.kind);
+        foot(page, self.format, (&self.full_code(), &kind), (number, count));
     }
 
     /// Sets the title; returns how far a second line pushes the rest down.
@@ -108,6 +88,39 @@ impl<'a> Frame<'a> {
         labelled_line(page, "Name", left, right - DATE - 4.0, y);
         labelled_line(page, "Date", right - DATE, right, y);
     }
+}
+
+/// The head of a page: class and school left, `when` right.
+pub fn head(page: &mut Page, format: Format, (class, school): (&str, &str), when: &str) {
+    let (y, rule) = HEAD;
+    let (left, right) = (format.left, format.right());
+    let room = right - left - width(when, Face::Regular, SMALL) - 6.0;
+    let class = shorten(class, Face::Bold, SMALL, room);
+    let used = width(&class, Face::Bold, SMALL);
+    page.left(left, y, SMALL, Face::Bold, class);
+    if !school.is_empty() && room - used > 20.0 {
+        let dot = format!("{NBSP} · {NBSP}");
+        let school = shorten(school, Face::Regular, SMALL, room - used - 8.0);
+        page.left(left + used, y, SMALL, Face::Regular, format!("{dot}{school}"));
+    }
+    page.right(right, y, SMALL, Face::Regular, when);
+    page.level(left, right, rule, SUM);
+}
+
+/// The foot of a page: the sheet's code and kind left, its page right.
+pub fn foot(
+    page: &mut Page,
+    format: Format,
+    (code, kind): (&str, &str),
+    (number, count): (usize, usize),
+) {
+    let Format { left, foot, foot_rule, .. } = format;
+    let right = format.right();
+    page.level(left, right, foot_rule, FINE);
+    page.left(left, foot, SMALL, Face::Bold, code);
+    let after = left + width(code, Face::Bold, SMALL) + 3.0;
+    page.left(after, foot, SMALL, Face::Regular, kind);
+    page.right(right, foot, SMALL, Face::Regular, format!("page {number} of {count}"));
 }
 
 /// A word and a line to write on, to `right`.

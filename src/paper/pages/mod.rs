@@ -10,7 +10,7 @@ pub mod test;
 mod timebar;
 pub mod worked;
 
-pub use frame::Frame;
+pub use frame::{Frame, foot, head};
 
 use super::sheet::Page;
 

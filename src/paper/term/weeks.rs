@@ -1,0 +1,252 @@
+//! The weeks: a row each, a column for each school day.
+
+use super::{Overview, Pages};
+use crate::paper::font::{Face, shorten, width, wrap};
+use crate::paper::look::{FRAME, HAIR, SMALL, SUM, TEXT};
+use crate::paper::sheet::Page;
+use crate::plan::LessonKind;
+use crate::schedule::Lesson;
+use crate::words;
+use chrono::{Datelike, NaiveDate};
+
+/// The column of the weeks.
+const WEEK: f32 = 18.0;
+/// Inside a cell, from its left edge.
+const INSET: f32 = 1.6;
+/// Baselines in a cell: number, first and second line of the skill.
+const LINES: [f32; 3] = [4.3, 8.5, 12.6];
+
+/// A week of the term.
+struct Week {
+    /// The days shown, in the order of the columns.
+    days: Vec<NaiveDate>,
+    /// Counted over weeks with lessons.
+    number: Option<usize>,
+}
+
+pub fn draw(pages: &mut Pages, overview: &Overview) {
+    let weeks = weeks(overview);
+    let held = weeks.iter().filter(|w| w.number.is_some()).count();
+    let high = if held > 12 { 13.5 } else { 15.0 };
+    let mut first = true;
+    for week in &weeks {
+        let high = if week.number.is_some() { high } else { 7.5 };
+        if !first && pages.y + high > pages.format.body_foot {
+            pages.turn();
+            first = true;
+        }
+        if first {
+            headings(pages, week);
+            first = false;
+        }
+        let at = (pages.format.left, pages.y);
+        match week.number {
+            Some(number) => row(&mut pages.page, overview, week, number, at, high),
+            None => empty(&mut pages.page, overview, week, at, high),
+        }
+        pages.y += high;
+    }
+}
+
+fn weeks(overview: &Overview) -> Vec<Week> {
+    let term = &overview.plan.term;
+    let held = |day: &NaiveDate| overview.lessons.iter().any(|l| l.date == *day);
+    let shown: Vec<u32> = (0..7)
+        .filter(|&weekday| {
+            let mut days = term.days().filter(|d| d.weekday().num_days_from_monday() == weekday);
+            days.any(|d| term.is_school_weekday(d) || held(&d))
+        })
+        .collect();
+    let mut weeks: Vec<Week> = Vec::new();
+    let mut number = 0;
+    for day in term.days() {
+        let week = term.week_of(day);
+        let days: Vec<NaiveDate> = week
+            .into_iter()
+            .filter(|d| shown.contains(&d.weekday().num_days_from_monday()))
+            .collect();
+        if weeks.last().is_some_and(|last| last.days == days) {
+            continue;
+        }
+        let lessons = days.iter().any(&held);
+        number += usize::from(lessons);
+        weeks.push(Week { days, number: lessons.then_some(number) });
+    }
+    weeks
+}
+
+fn column(week: &Week) -> f32 {
+    (TEXT - WEEK) / week.days.len().max(1) as f32
+}
+
+fn headings(pages: &mut Pages, week: &Week) {
+    let (left, y) = (pages.format.left, pages.y);
+    let wide = column(week);
+    for (index, day) in week.days.iter().enumerate() {
+        let x = left + WEEK + wide * index as f32 + INSET;
+        let long = day.format("%A").to_string();
+        let name = if width(&long, Face::Bold, SMALL) <= wide - 2.0 * INSET {
+            long
+        } else {
+            day.format("%a").to_string()
+        };
+        pages.page.left(x, y - 1.8, SMALL, Face::Bold, name);
+    }
+    pages.page.level(left, left + TEXT, y, SUM);
+}
+
+fn date(page: &mut Page, week: &Week, x: f32, y: f32) {
+    if let Some(first) = week.days.first() {
+        page.left(x, y, SMALL, Face::Bold, first.format("%-d\u{A0}%b").to_string());
+    }
+}
+
+fn row(
+    page: &mut Page,
+    overview: &Overview,
+    week: &Week,
+    number: usize,
+    at: (f32, f32),
+    high: f32,
+) {
+    let (left, y) = at;
+    date(page, week, left, y + LINES[0]);
+    page.left(left, y + LINES[1], SMALL, Face::Regular, format!("week\u{A0}{number}"));
+    let wide = column(week);
+    for (index, day) in week.days.iter().enumerate() {
+        let x = left + WEEK + wide * index as f32;
+        page.upright(x, y, y + high, HAIR);
+        cell(page, overview, *day, (x, y), (wide, high));
+    }
+    page.level(left, left + TEXT, y + high, HAIR);
+}
+
+/// A week without lessons: why, in one line.
+fn empty(page: &mut Page, overview: &Overview, week: &Week, at: (f32, f32), high: f32) {
+    let (left, y) = at;
+    date(page, week, left, y + 4.3);
+    let mut reasons: Vec<(&str, NaiveDate, NaiveDate)> = Vec::new();
+    for day in &week.days {
+        let Some((_, why)) = overview.calendar.closed.iter().find(|(d, _)| d == day) else {
+            continue;
+        };
+        match reasons.last_mut() {
+            Some(last) if last.0 == why => last.2 = *day,
+            _ => reasons.push((why, *day, *day)),
+        }
+    }
+    let said = reasons.iter().map(|(why, from, to)| {
+        let to_words = to.format("%-d\u{A0}%B");
+        let days = match (from == to, from.month() == to.month()) {
+            (true, _) => to_words.to_string(),
+            (false, true) => format!("{} to {to_words}", from.format("%-d")),
+            (false, false) => format!("{} to {to_words}", from.format("%-d\u{A0}%B")),
+        };
+        if why.is_empty() { days } else { format!("{why}: {days}") }
+    });
+    let mut said: Vec<String> = said.collect();
+    said.push("no lessons".to_owned());
+    let text = shorten(&said.join(", "), Face::Italic, SMALL, TEXT - WEEK - INSET);
+    page.left(left + WEEK + INSET, y + 4.3, SMALL, Face::Italic, text);
+    page.level(left, left + TEXT, y + high, HAIR);
+}
+
+fn cell(page: &mut Page, overview: &Overview, day: NaiveDate, at: (f32, f32), size: (f32, f32)) {
+    let (x, y) = at;
+    let (wide, high) = size;
+    let lessons: Vec<&Lesson> = overview.lessons.iter().filter(|l| l.date == day).collect();
+    let closed = overview.calendar.closed.iter().find(|(d, _)| *d == day);
+    match (lessons.as_slice(), closed) {
+        ([], Some((_, why))) => {
+            let lines = wrap(why, Face::Italic, SMALL, wide - 2.0 * INSET);
+            page.lines(
+                (x + INSET, y + LINES[0]),
+                4.1,
+                SMALL,
+                Face::Italic,
+                &lines[..lines.len().min(1)],
+            );
+            page.line((x + INSET, y + high - 2.0), (x + wide - INSET, y + high - 8.0), HAIR);
+        }
+        ([], None) => {}
+        ([lesson], _) => one(page, overview, lesson, at, wide),
+        (several, _) => several_a_day(page, overview, several, at, wide),
+    }
+    let test = lessons.iter().any(|l| l.kind == LessonKind::UnitTest);
+    let today = day == overview.today;
+    if test || today {
+        page.rectangle(x, y, wide, high, FRAME);
+    }
+    if today && lessons.len() < 3 {
+        page.right(x + wide - INSET, y + LINES[2] - 0.4, SMALL, Face::Bold, "today");
+    }
+}
+
+/// What a lesson is called here, and its face.
+fn called(overview: &Overview, lesson: &Lesson) -> (String, Face) {
+    match lesson.kind {
+        LessonKind::Teach => {
+            let id = lesson.skill.as_deref().unwrap_or_default();
+            let skill = overview.plan.ladder.skills.get(id);
+            (skill.map_or(id.to_owned(), |s| s.short.clone()), Face::Regular)
+        }
+        LessonKind::CatchUp => ("Catch-up".to_owned(), Face::Italic),
+        LessonKind::Revision => ("Mixed revision".to_owned(), Face::Italic),
+        LessonKind::UnitTest => ("Unit test".to_owned(), Face::Bold),
+    }
+}
+
+/// "35", with ✓ if it was taught.
+fn number(overview: &Overview, lesson: &Lesson) -> String {
+    let tick = if overview.is_taught(lesson) { "\u{A0}✓" } else { "" };
+    format!("{}{tick}", lesson.number)
+}
+
+fn one(page: &mut Page, overview: &Overview, lesson: &Lesson, at: (f32, f32), wide: f32) {
+    let (x, y) = at;
+    page.left(x + INSET, y + LINES[0], SMALL, Face::Bold, number(overview, lesson));
+    if let (Some(part), Some(2..), LessonKind::Teach) = (lesson.part, lesson.of, lesson.kind) {
+        let text = format!("part\u{A0}{part}");
+        page.right(x + wide - INSET, y + LINES[0], SMALL, Face::Regular, text);
+    }
+    let (name, face) = called(overview, lesson);
+    let room = wide - 2.0 * INSET;
+    let mut lines = wrap(&name, face, SMALL, room);
+    if lines.len() > 2 {
+        let rest = lines.split_off(1).join(" ");
+        lines.push(shorten(&format!("{rest} …"), face, SMALL, room));
+    }
+    let today = lesson.date == overview.today;
+    for (line, dy) in lines.iter().zip(&LINES[1..]) {
+        // The second line leaves room for the word "today".
+        let taken =
+            if today && *dy > LINES[1] { width("today", Face::Bold, SMALL) + 2.0 } else { 0.0 };
+        let line = shorten(line, face, SMALL, room - taken);
+        page.left(x + INSET, y + dy, SMALL, face, line);
+    }
+}
+
+/// Several lessons on a day: a line each.
+fn several_a_day(
+    page: &mut Page,
+    overview: &Overview,
+    lessons: &[&Lesson],
+    at: (f32, f32),
+    wide: f32,
+) {
+    let (x, y) = at;
+    let shown = if lessons.len() > LINES.len() { LINES.len() - 1 } else { lessons.len() };
+    for (lesson, dy) in lessons.iter().take(shown).zip(LINES) {
+        let number = number(overview, lesson);
+        page.left(x + INSET, y + dy, SMALL, Face::Bold, number.as_str());
+        let begins = INSET + width(&number, Face::Bold, SMALL) + 1.2;
+        let (name, face) = called(overview, lesson);
+        let name = shorten(&name, face, SMALL, wide - begins - INSET);
+        page.left(x + begins, y + dy, SMALL, face, name);
+    }
+    let left = lessons.len() - shown;
+    if left > 0 {
+        let more = format!("and {} more", words::count(left, "lesson"));
+        page.left(x + INSET, y + LINES[2], SMALL, Face::Regular, more);
+    }
+}
