@@ -296,7 +296,7 @@ fn copying_list(packs: &[Pack], place: &Path) -> String {
         let code = crate::folder::lesson_code(pack.lesson, &pack.version);
         let draft = if pack.draft { ", a draft" } else { "" };
         writeln!(out, "{code}  {}  {}{draft}", short_date(pack.date), pack.heading.title).ok();
-        for copies in &pack.teacher.copies {
+        for copies in paper::true_copies(pack) {
             let file = format!("{code}/{}", copies.file);
             writeln!(out, "  {:>4} ×  {file:<20}  {}", copies.count, copies.what).ok();
         }
