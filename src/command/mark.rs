@@ -4,11 +4,9 @@ use super::args::{Format, Mark as Request};
 use super::class::Class;
 use super::output::{Failure, data, json, note, say};
 use super::pack::read_pack;
-use crate::exercise::Item;
 use crate::folder::{Access, Change, Event, lesson_code, marks_file, pack_dir, read_text};
-use crate::lesson::{Findings, Missed, Pack, PatternFinding, SkillFinding};
-use crate::marking::{self, Marking, mark, read_answers};
-use crate::plan::LessonKind;
+use crate::lesson::{Findings, Pack};
+use crate::marking::{Model, blank, class_findings, mark, read_answers};
 use crate::report::{Message, Report, Source};
 use chrono::NaiveDate;
 use std::path::Path;
@@ -19,7 +17,7 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
     let class = Class::open(&request.dir, access, today)?;
     let pack = printed_pack(&class, request)?;
     if request.blank {
-        data(&marking::blank(&pack, &class.plan.class.pupil_names));
+        data(&blank(&pack, &class.plan.class.pupil_names));
         return Ok(());
     }
     let Some(file) = &request.file else {
@@ -90,60 +88,15 @@ pub fn findings(class: &Class) -> Result<Findings, Failure> {
             };
             let mut report = Report::new();
             match read_answers(&Source::shared(file, table), &pack, &mut report) {
-                Some(answers) => marked.push((mark(&pack, &answers), pack)),
+                Some(answers) => marked.push((pack, answers)),
                 None => return Err(report.into()),
             }
         }
     }
-    let marked: Vec<(Pack, Marking)> = marked.into_iter().map(|(m, p)| (p, m)).collect();
-    Ok(gather(&marked))
+    Ok(class_findings(&marked, &Model::default()))
 }
 
 fn lost_pack(file: &str, place: &Path) -> Failure {
     let text = format!("`{file}` belongs to a pack that is gone: {}", place.display());
     Message::mistake(text).hint("bring the pack back, or take the marks away").into()
-}
-
-/// Evidence by skill: the last check's share, the patterns of all.
-fn gather(marked: &[(Pack, Marking)]) -> Findings {
-    let mut findings = Findings::default();
-    for (pack, marking) in marked {
-        if let Some(skill) = &pack.skill {
-            let answered = marking.pupils.len();
-            let right = marking.pupils.iter().filter(|p| p.right == p.of).count();
-            let count = |n: usize| u32::try_from(n).unwrap_or(u32::MAX);
-            let finding = SkillFinding {
-                answered: count(answered),
-                right: count(right),
-                patterns: Vec::new(),
-            };
-            let patterns =
-                findings.skills.swap_remove(skill).map(|f| f.patterns).unwrap_or_default();
-            findings.skills.insert(skill.clone(), SkillFinding { patterns, ..finding });
-        }
-        if pack.kind == LessonKind::UnitTest {
-            findings.missed = missed(pack, marking);
-        }
-    }
-    for found in marking::findings(marked) {
-        let skill = findings.skills.entry(found.skill).or_default();
-        skill.patterns.push(PatternFinding { name: found.pattern, pupils: found.pupils });
-    }
-    findings
-}
-
-/// The items of the test that pupils missed, most missed first.
-fn missed(pack: &Pack, marking: &Marking) -> Vec<Missed> {
-    let items: Vec<&Item> = pack.sections.iter().flat_map(|s| &s.items).collect();
-    let mut missed: Vec<Missed> = marking
-        .items
-        .iter()
-        .filter_map(|mark| {
-            let item = items.iter().find(|i| i.id == mark.id)?;
-            let pupils = mark.wrong.iter().map(|w| w.count).sum();
-            (pupils > 0).then(|| Missed { item: (*item).clone(), pupils })
-        })
-        .collect();
-    missed.sort_by_key(|m| std::cmp::Reverse(m.pupils));
-    missed
 }

@@ -7,4 +7,6 @@ mod class;
 mod commands;
 mod folder;
 mod json;
+mod lessons;
+mod marks;
 mod moved;
