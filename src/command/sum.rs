@@ -125,7 +125,7 @@ fn worked(long: &Long, style: &HouseStyle) -> String {
     if !routes.is_empty() {
         out.push_str("\nin the head, the cheapest way first\n");
         for route in routes.iter().take(4) {
-            writeln!(out, "  {}", route_line(route)).ok();
+            writeln!(out, "  {}", route_line(route, style)).ok();
         }
     }
     out
@@ -144,14 +144,10 @@ fn rows(long: &Long, style: &HouseStyle) -> String {
     out
 }
 
-fn route_line(route: &Route) -> String {
-    let steps: Vec<String> = route.steps.iter().map(|s| printed(&s.expression)).collect();
+fn route_line(route: &Route, style: &HouseStyle) -> String {
+    let steps: Vec<String> = route.steps.iter().map(|s| style.typeset(&s.expression)).collect();
     let cost = format!("{}.{:02}", route.cost / 100, route.cost % 100);
     format!("{cost:>6}  {}", steps.join(" = "))
-}
-
-fn printed(expression: &str) -> String {
-    expression.replace("//", " ÷ ").replace('*', " × ").replace('+', " + ").replace('-', " − ")
 }
 
 fn all_wrong(long: &Long, style: &HouseStyle) -> String {
@@ -195,7 +191,9 @@ fn side_by_side(long: &Long, wrong: &WrongWorking, style: &HouseStyle) -> String
         WrongWorking::Grid(wrong) => {
             numbers(wrong.rows.iter().map(|r| r.value).chain([wrong.value]).collect())
         }
-        WrongWorking::Line { expression, value } => vec![printed(expression), style.number(*value)],
+        WrongWorking::Line { expression, value } => {
+            vec![style.typeset(expression), style.number(*value)]
+        }
     };
     let mut out = format!("  {:>24} {:>18}\n", "the pupil's", "right");
     for index in 0..right.len().max(wrong.len()) {

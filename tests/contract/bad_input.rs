@@ -42,6 +42,7 @@ fn a_typo_in_a_skill() {
 #[test]
 fn a_typo_in_a_weekday() {
     refused("wednesday =", "wendesday =", &["plan.toml:12", "wendesday", "`wednesday`"]);
+    refused("monday =", "mondy =", &["plan.toml:10", "mondy", "`monday`"]);
 }
 
 #[test]

@@ -130,8 +130,10 @@ fn read_timetable(root: &Table, school_days: Option<&[u8]>, report: &mut Report)
         }
     }
     let empty = |day: &Spot<String>| {
-        let entries = table.texts(&day.value, &mut Report::new());
-        WEEKDAYS.iter().any(|(name, _)| *name == day.value) && entries.is_some_and(|e| e.is_empty())
+        // asking for a key that is no weekday would hide that it is unknown
+        let weekday = WEEKDAYS.iter().any(|(name, _)| *name == day.value);
+        let entries = || table.texts(&day.value, &mut Report::new());
+        weekday && entries().is_some_and(|e| e.is_empty())
     };
     if table.keys().iter().all(empty) {
         let message = Message::mistake("the timetable has no lessons").at(table.place());
