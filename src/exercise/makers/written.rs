@@ -206,8 +206,12 @@ pub(super) fn sums(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Sum> {
     for index in sums.len()..count {
         let size = recipe.sizes[index % recipe.sizes.len()];
         let Some(sum) = take(&mut hands, size, nth_show(shows, index - before)) else { break };
+        // No number twice in a set, as long as there are others.
         for hand in &mut hands {
-            hand.pairs.retain(|((a, _), _)| *a != sum.pair.0 && *a != sum.pair.1);
+            let other = |((a, _), _): &((u64, u64), Looks)| *a != sum.pair.0 && *a != sum.pair.1;
+            if hand.pairs.iter().filter(|p| other(p)).count() >= count - index {
+                hand.pairs.retain(other);
+            }
         }
         sums.push(sum);
     }
