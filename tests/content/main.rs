@@ -3,6 +3,7 @@
 #![allow(clippy::disallowed_methods)] // a test may read files
 
 mod ladder;
+mod stories;
 mod sums;
 
 use std::fs;

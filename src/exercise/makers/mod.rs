@@ -9,6 +9,7 @@ mod lists;
 mod looks;
 mod rows;
 mod size;
+pub mod story;
 mod stretch;
 #[cfg(test)]
 mod tests;
@@ -139,6 +140,7 @@ const MAKERS: &[Maker] = &[
     Maker { name: "short-four-by-one", make: written::make },
     Maker { name: "zeros-in-multiplicand", make: written::make },
     Maker { name: "zeros-at-the-ends", make: written::make },
+    Maker { name: "story-one-step", make: story::one_step },
     Maker { name: "grid-two-by-two", make: written::make },
     Maker { name: "lattice", make: written::make },
     Maker { name: "long-two-by-two", make: written::make },
@@ -148,6 +150,7 @@ const MAKERS: &[Maker] = &[
     Maker { name: "zeros-in-multiplier", make: written::make },
     Maker { name: "long-four-by-three", make: written::make },
     Maker { name: "checking-a-product", make: checking::make },
+    Maker { name: "story-two-step", make: story::two_step },
 ];
 
 fn maker(name: &str) -> Option<&'static Maker> {

@@ -50,8 +50,12 @@ fn sweep(setting: &Setting, mut each: impl FnMut(&Request, &[Item])) {
     }
 }
 
-/// The value of a sum of integers with `+ - * //`, read anew.
+/// The value of a sum of integers with `+ - * //` and brackets, read anew.
 fn value(expression: &str) -> i128 {
+    if let Some((before, rest)) = expression.split_once('(') {
+        let (inner, after) = rest.split_once(')').expect("a bracket is closed");
+        return value(&format!("{before}{}{after}", value(inner)));
+    }
     let sum = expression.replace("//", "/");
     let mut total = 0;
     let mut sign = 1;

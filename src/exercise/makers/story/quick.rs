@@ -1,0 +1,49 @@
+//! Warm-ups of the story skills: equal groups in four words, "5 bags of 36", worked in the head.
+
+use crate::exercise::makers::{Request, Setting};
+use crate::exercise::patterns::likely_wrong_mental;
+use crate::exercise::{Item, Kind, Space, Working};
+use crate::method::routes;
+use std::collections::BTreeSet;
+
+/// What holds a number of things.
+const GROUPS: [&str; 8] = ["bags", "boxes", "rows", "packs", "trays", "teams", "jars", "sheets"];
+/// No route may cost more, in hundredths of a mental step (default of ours for early warm-ups).
+const MOST_COST: u32 = 600;
+
+/// Up to `request.most` warm-ups.
+pub(super) fn quick(request: &Request, setting: &Setting) -> Vec<Item> {
+    let name = format!("{}/{}/{}", request.skill, request.part, request.name);
+    let mut stream = setting.seed.child("stories").child("quick").child(&name).stream();
+    let mut groups = GROUPS;
+    stream.shuffle(&mut groups);
+    let mut pairs: Vec<(u64, u64)> = (12..=98)
+        .filter(|s: &u64| !s.is_multiple_of(10))
+        .flat_map(|s| (3..=9).map(move |g| (s, g)))
+        .filter(|(s, g)| routes(*s, *g).first().is_some_and(|route| route.cost <= MOST_COST))
+        .collect();
+    stream.shuffle(&mut pairs);
+    let mut sizes = BTreeSet::new();
+    pairs.retain(|(s, _)| sizes.insert(*s));
+    let items = pairs.iter().zip(groups.iter().cycle());
+    items.filter_map(|((s, g), group)| item(request, *s, *g, group)).take(request.most).collect()
+}
+
+fn item(request: &Request, s: u64, g: u64, group: &str) -> Option<Item> {
+    let route = routes(s, g).into_iter().next()?;
+    Some(Item {
+        id: String::new(),
+        skill: request.skill.to_owned(),
+        kind: Kind::Mental,
+        prompt: format!("{g} {group} of {s}"),
+        expression: Some(format!("{s}*{g}")),
+        answer: (s * g).to_string(),
+        accept: None,
+        choices: Vec::new(),
+        likely: likely_wrong_mental(s, g, route.name),
+        working: Working::Route(route),
+        seconds: 0,
+        space: Space::Box,
+        purpose: "equal groups in few words".to_owned(),
+    })
+}

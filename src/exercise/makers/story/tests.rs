@@ -1,0 +1,261 @@
+use super::ours::read_ours;
+use super::*;
+use crate::exercise::Profile;
+use crate::report::{Report, Source};
+use crate::seed::Seed;
+
+fn setting(key: &str) -> Setting {
+    Setting { seed: Seed::of(key), style: HouseStyle::default(), pace: 100 }
+}
+
+fn request(spot: Spot, part: u32, name: &str) -> Request<'_> {
+    let profile = Profile::Typical;
+    Request {
+        skill: "story",
+        part,
+        spot,
+        name,
+        profile,
+        seconds: 6000,
+        least: 1,
+        most: 6,
+        own: &[],
+    }
+}
+
+const SPOTS: [Spot; 8] = [
+    Spot::Example,
+    Spot::Guided,
+    Spot::Support,
+    Spot::Core,
+    Spot::Stretch,
+    Spot::ExitCheck,
+    Spot::Homework,
+    Spot::Test,
+];
+
+fn every_set(key: &str, visit: &mut dyn FnMut(StoryKind, &Request, &[Item])) {
+    for kind in [StoryKind::OneStep, StoryKind::TwoStep] {
+        for part in 1..=3 {
+            for spot in SPOTS {
+                let request = request(spot, part, "A");
+                let items = make_story(kind, &request, &setting(key)).expect("there are scenes");
+                visit(kind, &request, &items);
+            }
+        }
+    }
+}
+
+#[test]
+fn our_scenes_have_no_mistake() {
+    let (scenes, report) = read_ours();
+    assert!(report.is_empty(), "{}", report.to_text());
+    assert!(scenes.len() >= 60, "{} scenes", scenes.len());
+    let ids: BTreeSet<&str> = scenes.iter().map(|s| s.id.as_str()).collect();
+    assert_eq!(ids.len(), scenes.len(), "an id stands in two files");
+    for (name, structure) in Structure::ALL {
+        assert!(scenes.iter().any(|s| s.structure == structure), "no scene of `{name}`");
+    }
+    for (name, plan) in Plan::ALL {
+        assert!(scenes.iter().any(|s| s.plan == plan), "no scene with `{name}`");
+    }
+    assert!(names().len() >= 40);
+}
+
+#[test]
+fn every_mistake_of_a_scene_is_said_with_its_place() {
+    let text = "[[scene]]\nid = \"x\"\nstructure = \"equal-grups\"\nexpression = \"s*g\"\n\
+        text = [\"There are {g} bags.\"]\nquestion = \"How many?\"\nknow = [\"{g} bags of {s}\"]\n\
+        need = \"all\"\nanswer = \"There are many.\"\nasid = \"\"\n\
+        sizes.2x1 = { s = [12, 120], g = [3] }\n";
+    let mut report = Report::new();
+    let scenes = read_scenes(&Source::shared("stories.toml", text), &mut report);
+    let said = report.to_text();
+    assert!(scenes.is_empty() && said.contains("did you mean `equal-groups`?"), "{said}");
+    assert!(said.contains("unknown key `scene.asid`"), "{said}");
+    assert!(said.contains("expected the least and the most"), "{said}");
+}
+
+#[test]
+fn a_scene_must_tell_its_numbers_and_keep_its_size() {
+    let text = "[[scene]]\nid = \"x\"\nstructure = \"equal-groups\"\nexpression = \"s*g-k\"\n\
+        text = [\"There are {g} bags of {q}.\"]\nquestion = \"How many?\"\n\
+        know = [\"{g} bags of {s}, {k} lost\"]\nneed = \"all\"\nanswer = \"There are many.\"\n\
+        sizes.2x1 = { s = [12, 120], g = [3, 9], k = [2, 40] }\n";
+    let mut report = Report::new();
+    let scenes = read_scenes(&Source::shared("stories.toml", text), &mut report);
+    let said = report.to_text();
+    assert!(scenes.is_empty());
+    for fault in [
+        "blank `{q}` that nothing fills",
+        "does not tell `{s}`",
+        "`answer` does not tell `{answer}`",
+        "in size 2x1 it can be 120 × 3",
+        "an answer can be below one",
+    ] {
+        assert!(said.contains(fault), "{fault}: {said}");
+    }
+}
+
+#[test]
+fn numbers_below_ten_are_words_but_before_units() {
+    let mut numbers = Numbers::default();
+    numbers.set('s', 7);
+    numbers.set('g', 2365);
+    let children = Children { name: "Zuri", other: "Jun" };
+    let style = HouseStyle::default();
+    let told = |text, small| tell(text, &numbers, children, &style, small);
+    let text = "{name} has {s} bags, {s} cm and {g} maps for {other}.";
+    assert_eq!(told(text, Small::Words), "Zuri has seven bags, 7\u{a0}cm and 2,365 maps for Jun.");
+    assert_eq!(told("{s} bags", Small::Figures), "7 bags");
+}
+
+/// Each plan worked by hand once.
+#[test]
+fn every_plan_gives_its_answer_and_its_wrong_turns() {
+    let numbers = |pairs: &[(char, u64)]| {
+        let mut numbers = Numbers::default();
+        pairs.iter().for_each(|(letter, number)| numbers.set(*letter, *number));
+        numbers
+    };
+    let turns = |plan: Plan, n: &Numbers| -> Vec<(&str, u64)> {
+        plan.wrong_turns(n).into_iter().map(|t| (t.pattern, t.answer)).collect()
+    };
+    let n = numbers(&[('s', 24), ('g', 6), ('k', 10), ('e', 5)]);
+    assert_eq!(Plan::ProductLess.answer(&n), Some(134));
+    assert_eq!(Plan::ProductLess.expression(&n), "24*6-10");
+    assert_eq!(
+        turns(Plan::ProductLess, &n),
+        [
+            ("unneeded-number-added", 139),
+            ("unneeded-number-instead", 110),
+            ("stopped-after-first-step", 144),
+            ("second-step-reversed", 154),
+            ("steps-swapped", 84),
+            ("added-all-numbers", 45),
+        ]
+    );
+    let n = numbers(&[('s', 30), ('g', 7), ('k', 4)]);
+    assert_eq!((Plan::LessFirst.answer(&n), Plan::MoreFirst.answer(&n)), (Some(182), Some(238)));
+    assert_eq!(Plan::LessFirst.product(&n), Some((26, 7)));
+    assert_eq!(turns(Plan::MoreFirst, &n)[1], ("steps-swapped", 214));
+    let n = numbers(&[('s', 12), ('g', 25), ('k', 400)]);
+    assert_eq!((Plan::Rest.answer(&n), Plan::Rest.expression(&n)), (Some(100), "400-12*25".into()));
+    let n = numbers(&[('s', 15), ('g', 4), ('d', 6), ('t', 8), ('h', 3), ('p', 60)]);
+    assert_eq!(Plan::ThreeFactors.answer(&n), Some(360));
+    assert_eq!(Plan::TwoProducts.answer(&n), Some(84));
+    assert_eq!(Plan::ProductsApart.answer(&n), Some(36));
+    assert_eq!(Plan::Quotient.answer(&n), Some(15));
+    assert_eq!(turns(Plan::TwoProducts, &n)[1], ("groups-run-together", 161));
+    assert_eq!(turns(Plan::Quotient, &n)[0], ("multiplied-instead", 240));
+    assert_eq!(Plan::ProductLess.answer(&numbers(&[('s', 2), ('g', 3), ('k', 6)])), None);
+}
+
+#[test]
+fn the_wrong_answers_of_a_story_all_differ_and_have_names() {
+    for key in ["a", "b", "c"] {
+        every_set(key, &mut |_, _, items| {
+            for item in items {
+                let wrong: Vec<&str> = item.likely.iter().map(|l| l.answer.as_str()).collect();
+                let all: BTreeSet<&str> =
+                    wrong.iter().copied().chain([item.answer.as_str()]).collect();
+                assert_eq!(all.len(), wrong.len() + 1, "{}: {wrong:?}", item.prompt);
+                assert!(wrong.len() >= 2, "{}", item.prompt);
+                assert!(item.likely.iter().all(|l| !l.shows.is_empty() && l.shows.len() <= 24));
+            }
+        });
+    }
+    for pattern in STORY_PATTERNS {
+        assert!(pattern.short.chars().count() <= 24, "{}", pattern.name);
+        assert!(pattern.teach.ends_with(['.', '?']), "{}", pattern.name);
+        assert!(!pattern.shows.is_empty() && story_pattern(pattern.name).is_some());
+    }
+}
+
+#[test]
+fn no_set_tells_a_story_twice_or_takes_a_child_twice() {
+    every_set("k", &mut |kind, request, items| {
+        assert_eq!(items.len(), request.most, "{kind:?} {request:?}");
+        let sums: BTreeSet<_> = items.iter().map(|i| i.expression.clone()).collect();
+        assert_eq!(sums.len(), items.len());
+        for name in names() {
+            let named = items.iter().filter(|i| i.prompt.contains(name.as_str())).count();
+            assert!(named <= 1, "{name} in {named} stories: {request:?}");
+        }
+    });
+}
+
+#[test]
+fn always_multiplying_fails_in_a_mixed_set() {
+    every_set("k", &mut |kind, request, items| {
+        let other = |i: &&Item| i.expression.as_ref().is_some_and(|e| !e.contains('*'));
+        let others = items.iter().filter(other).count();
+        if request.spot == Spot::Core {
+            assert!((1..=3).contains(&others), "{kind:?} {request:?}: {others}");
+        }
+        let plain =
+            kind == StoryKind::OneStep && request.spot == Spot::Support && request.part == 1;
+        assert!(!plain || others == 0, "support begins with one idea");
+        let unneeded = items.iter().filter(|i| i.purpose.contains("not needed")).count();
+        assert!(request.spot != Spot::Stretch || unneeded >= 2, "{kind:?} {request:?}");
+        assert!(request.spot != Spot::Support || unneeded == 0);
+    });
+}
+
+#[test]
+fn every_structure_comes_and_equal_groups_are_at_most_half() {
+    let mut seen: std::collections::BTreeMap<String, u32> = std::collections::BTreeMap::new();
+    every_set("k", &mut |_, _, items| {
+        for item in items {
+            let Working::Story { story, .. } = &item.working else { panic!("{}", item.prompt) };
+            *seen.entry(story.structure.clone()).or_default() += 1;
+        }
+    });
+    let all: u32 = seen.values().sum();
+    for (name, _) in Structure::ALL {
+        assert!(seen.contains_key(name), "no story of {name}: {seen:?}");
+    }
+    assert!(seen["equal-groups"] * 2 <= all, "{seen:?}");
+}
+
+#[test]
+fn a_size_that_is_asked_for_is_kept() {
+    let size = StorySize { longer: 4, shorter: 2 };
+    let request = request(Spot::Support, 1, "A");
+    let items = make_story_of_size(StoryKind::OneStep, Some(size), &request, &setting("k"));
+    for item in items.expect("there are scenes") {
+        let factors = item.expression.expect("a product");
+        let (a, b) = factors.split_once('*').expect("two factors");
+        assert_eq!((a.len(), b.len()), (4, 2), "{factors}");
+    }
+}
+
+#[test]
+fn a_set_is_the_same_each_time_and_another_for_version_b() {
+    let make =
+        |name| make_story(StoryKind::TwoStep, &request(Spot::ExitCheck, 2, name), &setting("k"));
+    assert_eq!(make("A"), make("A"));
+    assert_ne!(make("A"), make("B"));
+    assert_ne!(make("A"), make("C1"));
+}
+
+#[test]
+fn a_maker_keeps_to_the_time_but_makes_the_least_number() {
+    for (name, kind) in [("story-one-step", "one"), ("story-two-step", "two")] {
+        let fewer = Request { seconds: 1, least: 2, ..request(Spot::Core, 1, "A") };
+        let items = crate::exercise::makers::make(name, &fewer, &setting("k")).expect(kind);
+        assert_eq!(items.len(), 2);
+        assert!(items.iter().all(|item| item.seconds > 0));
+    }
+}
+
+#[test]
+fn a_warm_up_is_short_and_done_in_the_head() {
+    let request = Request { most: 8, ..request(Spot::WarmUp, 1, "A") };
+    let items = make_story(StoryKind::OneStep, &request, &setting("k")).expect("warm-ups");
+    assert_eq!(items.len(), 8);
+    for item in items {
+        assert!(item.prompt.chars().count() <= 14 && item.kind == Kind::Mental, "{}", item.prompt);
+        assert!(!item.likely.iter().any(|l| l.answer == item.answer));
+    }
+}
