@@ -5,3 +5,4 @@
 mod calendar;
 mod numbers;
 mod pdf;
+mod pictures;

@@ -15,7 +15,7 @@ use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
 use tempfile::TempDir;
 
-fn installed(program: &str) -> bool {
+pub fn installed(program: &str) -> bool {
     let found = Command::new(program).arg("--version").output().is_ok()
         || Command::new(program).arg("-v").output().is_ok();
     assert!(found || std::env::var_os("CI").is_none(), "{program} is not installed");
