@@ -58,6 +58,10 @@ pub fn draw(sheet: &Sheet) -> Result<Drawn, String> {
         let area = renderer.last_page().last_layer().area();
         let mut pen = Pen { area, fonts: &fonts, used: &mut used };
         for mark in &page.marks {
+            let (left, top, right, foot) = mark.bounds();
+            if left < 0.0 || top < 0.0 || right > sheet.size.0 || foot > sheet.size.1 {
+                return Err(format!("page {} has {mark:?} beyond its edge", index + 1));
+            }
             pen.mark(mark)?;
         }
     }

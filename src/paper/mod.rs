@@ -73,11 +73,32 @@ pub fn print(pack: &Pack) -> Result<IndexMap<String, Vec<u8>>, Refusal> {
     if !missing.is_empty() {
         return Err(Refusal::Glyphs(missing));
     }
+    let sheets = sheets(pack);
+    let missing: Vec<Missing> = sheets.iter().flat_map(|(name, s)| missing_on(name, s)).collect();
+    if !missing.is_empty() {
+        return Err(Refusal::Glyphs(missing));
+    }
     let mut files = IndexMap::new();
-    for (name, sheet) in sheets(pack) {
+    for (name, sheet) in sheets {
         files.insert(name, pdf(&sheet).map_err(Refusal::Fault)?);
     }
     Ok(files)
+}
+
+/// Texts on a laid-out sheet that the font cannot print, whatever they came from.
+fn missing_on(file: &str, sheet: &Sheet) -> Vec<Missing> {
+    let mut found: Vec<Missing> = Vec::new();
+    for (index, page) in sheet.pages.iter().enumerate() {
+        for mark in &page.marks {
+            let sheet::Mark::Text { text, .. } = mark else { continue };
+            let characters = glyphs_missing(text);
+            if !characters.is_empty() && !found.iter().any(|m| m.text == *text) {
+                let place = format!("{file}, page {}", index + 1);
+                found.push(Missing { place, text: text.clone(), characters });
+            }
+        }
+    }
+    found
 }
 
 /// A sheet as a PDF.

@@ -378,3 +378,22 @@ pub fn test_pack(style: &HouseStyle, paper: PaperSize) -> Pack {
         .collect();
     pack
 }
+
+/// Numbers as large as any sum may have, wherever a written sum stands.
+pub fn large_pack(style: &HouseStyle, paper: PaperSize) -> Pack {
+    let mut pack = pack(style, paper);
+    for section in &mut pack.sections {
+        for item in &mut section.items {
+            match item.space {
+                Space::Squares { given, estimate, .. } => {
+                    *item = written(987_654, 876_549, style, given, estimate);
+                }
+                Space::Strip { .. } => *item = row(987_654, 876_549, 8, 100_000, style),
+                Space::Grid { given, .. } => *item = on_grid(98_765, 9876, style, given),
+                _ => {}
+            }
+        }
+    }
+    number(&mut pack);
+    pack
+}

@@ -1,6 +1,6 @@
 //! Rules that hold on every page, whatever the class, its house style and its paper.
 
-use crate::fixture::{pack, test_pack};
+use crate::fixture::{large_pack, pack, test_pack};
 use rungwise::lesson::Pack;
 use rungwise::method::{Carries, FirstRow, HouseStyle, ZeroRow};
 use rungwise::number::Grouping;
@@ -34,6 +34,7 @@ fn packs() -> Vec<Pack> {
         for paper in [PaperSize::A4, PaperSize::Letter] {
             packs.push(pack(&style, paper));
             packs.push(test_pack(&style, paper));
+            packs.push(large_pack(&style, paper));
         }
     }
     let mut long = pack(&HouseStyle::default(), PaperSize::A4);
@@ -178,6 +179,7 @@ fn no_text_crosses_a_line_that_is_not_meant_to_strike_it() {
 fn every_sheet_can_be_printed() {
     for pack in [
         pack(&HouseStyle::default(), PaperSize::Letter),
+        large_pack(&HouseStyle::default(), PaperSize::A4),
         test_pack(
             &HouseStyle { grouping: Grouping::Spaced, ..HouseStyle::default() },
             PaperSize::A4,

@@ -2,8 +2,8 @@
 
 use crate::exercise::Given;
 use crate::method::{Grid, GridRow, HouseStyle};
-use crate::paper::font::Face;
-use crate::paper::look::{ANSWER, COLUMN, HAIR, NUMBER, SQUARE, SUM, TEXT};
+use crate::paper::font::{Face, width};
+use crate::paper::look::{ANSWER, COLUMN, HAIR, NUMBER, SMALL, SQUARE, SUM, TEXT};
 use crate::paper::sheet::Drawing;
 
 /// The measures of a grid.
@@ -18,7 +18,27 @@ struct Measures {
 impl Measures {
     /// Two parts of small numbers stand in a narrow column; a grid as wide as the page has 16 mm
     /// for the parts of the multiplier, 26 for a cell and 32 for a row sum.
-    fn of(grid: &Grid, size: u8) -> Measures {
+    ///
+    /// Numbers that do not fit in these are set smaller, never below 8 pt.
+    fn of(grid: &Grid, style: &HouseStyle, size: u8) -> Measures {
+        let mut measures = Measures::in_size(grid, size);
+        while measures.size > SMALL && !measures.hold(grid, style) {
+            measures.size -= 1;
+        }
+        measures
+    }
+    fn hold(&self, grid: &Grid, style: &HouseStyle) -> bool {
+        let fits =
+            |n: u64, face: Face, room: f32| width(&style.number(n), face, self.size) <= room - 3.5;
+        let part = |r: &GridRow| u64::from(r.digit) * r.place;
+        grid.parts.iter().all(|&p| fits(p, Face::Bold, self.cell))
+            && grid.rows.iter().all(|r| {
+                fits(part(r), Face::Bold, self.head)
+                    && fits(r.value, Face::Bold, self.sum)
+                    && r.cells.iter().all(|&c| fits(c, Face::Regular, self.cell))
+            })
+    }
+    fn in_size(grid: &Grid, size: u8) -> Measures {
         if narrow(grid) {
             let (head, sum) = (12.0, 18.0);
             let cell = (COLUMN - NUMBER - head - sum) / 2.0;
@@ -38,7 +58,8 @@ pub fn narrow(grid: &Grid) -> bool {
 
 /// A grid, its size, and as much of it done as is given; the total stands below the last row.
 pub fn grid(grid: &Grid, style: &HouseStyle, given: Given, size: u8) -> (Drawing, (f32, f32)) {
-    let measures = Measures::of(grid, size);
+    let measures = Measures::of(grid, style, size);
+    let size = measures.size;
     let (columns, rows) = (grid.parts.len(), grid.rows.len());
     let done = match given {
         Given::Nothing => 0,
@@ -46,7 +67,7 @@ pub fn grid(grid: &Grid, style: &HouseStyle, given: Given, size: u8) -> (Drawing
         Given::AllButLast(left) => (rows + 1).saturating_sub(usize::from(left)),
     };
     let right = measures.head + measures.cell * columns as f32;
-    let width = right + measures.sum;
+    let wide = right + measures.sum;
     let mut drawing = frame(measures, columns, rows);
     if given != Given::Nothing {
         headings(&mut drawing, grid, style, measures);
@@ -56,9 +77,9 @@ pub fn grid(grid: &Grid, style: &HouseStyle, given: Given, size: u8) -> (Drawing
     }
     if done > rows {
         let y = SQUARE * rows as f32 + SQUARE + baseline(size);
-        drawing.right(width - 3.0, y, size, Face::Bold, style.number(grid.value));
+        drawing.right(wide - 3.0, y, size, Face::Bold, style.number(grid.value));
     }
-    (drawing, (width, SQUARE * (rows + 2) as f32))
+    (drawing, (wide, SQUARE * (rows + 2) as f32))
 }
 
 fn baseline(size: u8) -> f32 {
@@ -92,8 +113,8 @@ fn headings(drawing: &mut Drawing, grid: &Grid, style: &HouseStyle, measures: Me
         let right = head + cell * (column + 1) as f32 - 3.0;
         drawing.right(right, y, size, Face::Bold, style.number(*part));
     }
-    let width = head + cell * grid.parts.len() as f32 + sum;
-    drawing.right(width - 3.0, y, size.min(9), Face::Regular, "row sum");
+    let wide = head + cell * grid.parts.len() as f32 + sum;
+    drawing.right(wide - 3.0, y, size.min(9), Face::Regular, "row sum");
     for (index, row) in grid.rows.iter().enumerate() {
         let y = y + SQUARE * (index + 1) as f32;
         let part = style.number(u64::from(row.digit) * row.place);

@@ -2,8 +2,8 @@
 
 use crate::exercise::Given;
 use crate::method::{Cell, HouseStyle, LineKind, LineOfCells, Long, LongLayout, Under, layout};
-use crate::paper::font::Face;
-use crate::paper::look::{ANSWER, BESIDE, HAIR, LARGE, PUPIL, SMALL, SQUARE, SUM};
+use crate::paper::font::{Face, width};
+use crate::paper::look::{ANSWER, BESIDE, HAIR, LARGE, NUMBER, PUPIL, SMALL, SQUARE, SUM};
 use crate::paper::sheet::{Drawing, Point};
 
 /// The side of a carry corner.
@@ -69,7 +69,7 @@ pub fn worked(long: &Long, style: &HouseStyle, given: Given) -> Squares {
     let layout = layout(long, style, true);
     let fading = Fading::new(long, given);
     let mut drawing = Drawing::new();
-    let width = SQUARE * layout.columns as f32;
+    let wide = SQUARE * layout.columns as f32;
     let mut tops = Vec::new();
     let mut lines = vec![(0.0, HAIR)];
     let mut y = 0.0;
@@ -88,7 +88,7 @@ pub fn worked(long: &Long, style: &HouseStyle, given: Given) -> Squares {
         lines.push((y, thickness(line.under)));
     }
     for (at, thick) in lines {
-        drawing.level(0.0, width, at, thick);
+        drawing.level(0.0, wide, at, thick);
     }
     uprights(&mut drawing, &layout, y);
     if let Given::Missing { line, place } = given {
@@ -99,7 +99,7 @@ pub fn worked(long: &Long, style: &HouseStyle, given: Given) -> Squares {
             drawing.rectangle(x, *top, SQUARE, SQUARE, ANSWER);
         }
     }
-    Squares { drawing, width, height: y, tops }
+    Squares { drawing, width: wide, height: y, tops }
 }
 
 /// The rows that are written apart from the answer: a sum of one row has none.
@@ -183,7 +183,10 @@ impl Fading {
 
 fn draw_line(drawing: &mut Drawing, line: &LineOfCells, y: f32, done: bool) {
     if let Some(label) = line.label {
-        drawing.right(-2.0, y + LABEL, PUPIL, Face::Regular, format!("×\u{A0}{label}"));
+        let label = format!("×\u{A0}{label}");
+        // In the gutter of an item's number there are 14 mm: longer labels are set small.
+        let size = if width(&label, Face::Regular, PUPIL) <= NUMBER - 2.0 { PUPIL } else { SMALL };
+        drawing.right(-2.0, y + LABEL, size, Face::Regular, label);
     }
     for (column, cell) in line.cells.iter().enumerate() {
         draw_cell(drawing, cell, (SQUARE * column as f32, y), done);

@@ -262,19 +262,33 @@ impl Column {
     fn product(&mut self, asked: &str, rows: &[(String, u64)], item: &Item, style: &HouseStyle) {
         self.lines(asked, Face::Regular, TEACHER, COLUMN - LABEL);
         self.wrong = self.left + PITCH;
+        let numbers =
+            rows.iter().map(|(_, value)| style.number(*value)).chain([item.answer.clone()]);
+        let widest = numbers.map(|n| width(&n, Face::Regular, TEACHER)).fold(0.0, f32::max);
+        let labels = rows.iter().map(|(label, _)| width(label, Face::Regular, SMALL));
+        let needed = LABEL + labels.fold(0.0, f32::max) + 2.0 + widest;
+        let stop = needed.max(NUMBER);
         if rows.len() > 1 {
             for (label, value) in rows {
                 self.left += PITCH;
                 let (y, number) = (self.left, style.number(*value));
                 self.drawing.left(LABEL, y, SMALL, Face::Regular, label.as_str());
-                self.drawing.right(NUMBER, y, TEACHER, Face::Regular, number);
+                self.drawing.right(stop, y, TEACHER, Face::Regular, number);
             }
             let y = self.left + 0.9;
-            self.drawing.level(NUMBER - 17.0, NUMBER, y, FINE);
+            self.drawing.level(stop - widest.max(17.0), stop, y, FINE);
         }
         self.left += PITCH;
         let answer = printed_answer(item, style);
-        self.drawing.right(NUMBER, self.left, TEACHER, Face::Figures, answer);
+        if width(&answer, Face::Figures, TEACHER) <= stop - LABEL {
+            self.drawing.right(stop, self.left, TEACHER, Face::Figures, answer);
+        } else {
+            self.lines(&answer, Face::Bold, TEACHER, COLUMN - LABEL);
+        }
+        // Long numbers leave no room beside them.
+        if stop > NUMBER {
+            self.wrong = self.left + PITCH;
+        }
     }
     /// A short question and its answer.
     fn short(&mut self, item: &Item, style: &HouseStyle) {

@@ -4,10 +4,11 @@ use super::Frame;
 use crate::lesson::{Pack, Section, SectionName};
 use crate::paper::block::Block;
 use crate::paper::block::item::{self, Setting};
+use crate::paper::flow::{self, MOST_EXTRA, Room};
 use crate::paper::font::{Face, NBSP, width};
-use crate::paper::look::{COLUMN, COLUMN_STEP, FINE, PUPIL, SMALL};
+use crate::paper::look::{BODY_TOP, COLUMN, COLUMN_STEP, FINE, PUPIL, SMALL};
 use crate::paper::pages::frame::labelled_line;
-use crate::paper::sheet::{Drawing, Page, Sheet};
+use crate::paper::sheet::{Drawing, Page, Point, Sheet};
 
 /// From a cut line to what stands in a slip.
 const MARGIN: f32 = 12.0;
@@ -57,8 +58,14 @@ pub fn to_a_page(pack: &Pack) -> Option<usize> {
 pub fn sheet(pack: &Pack) -> Option<Sheet> {
     let section = check(pack)?;
     let frame = Frame::new(pack, "X", "Exit check");
-    let (cutting, slip) = laid_out(pack, section);
-    let (wide, high) = frame.format.size;
+    let (cutting, slips) = laid_out(pack, section);
+    let mut sheet = frame.sheet("Exit check", Vec::new());
+    sheet.pages = slips.iter().map(|slip| page(frame.format.size, cutting, slip)).collect();
+    Some(sheet)
+}
+
+/// A page of the same slip, and the lines to cut along.
+fn page((wide, high): Point, cutting: Cutting, slip: &Drawing) -> Page {
     let (step_x, step_y) = (wide / f32::from(cutting.across), high / f32::from(cutting.down));
     let mut page = Page::new();
     for down in 0..cutting.down {
@@ -75,9 +82,7 @@ pub fn sheet(pack: &Pack) -> Option<Sheet> {
         let y = step_y * f32::from(down);
         page.dashes((EDGE, y), (wide - EDGE, y), FINE);
     }
-    let mut sheet = frame.sheet("Exit check", Vec::new());
-    sheet.pages = vec![page];
-    Some(sheet)
+    page
 }
 
 /// Contents stand 12 mm from the cut line between two slips, and in the middle of a wide one.
@@ -89,35 +94,43 @@ fn left(step: f32, cutting: Cutting, across: u8) -> f32 {
     }
 }
 
-/// The smallest slip that holds all items; a whole page where none does, as far as it goes.
-fn laid_out(pack: &Pack, section: &Section) -> (Cutting, Drawing) {
+/// The smallest slip that holds all items; a whole page where none does.
+fn laid_out(pack: &Pack, section: &Section) -> (Cutting, Vec<Drawing>) {
     let high = Frame::new(pack, "X", "").format.size.1;
     let setting = Setting::slip(&pack.heading.style);
-    let blocks = || -> Vec<Block> {
-        let numbered = section.items.iter().enumerate();
-        numbered.map(|(index, i)| item::block(i, index + 1, setting)).collect()
-    };
+    let numbered = section.items.iter().enumerate();
+    let blocks: Vec<Block> =
+        numbered.map(|(index, i)| item::block(i, index + 1, setting)).collect();
+    let wide = |b: &Block| b.drawing.marks.iter().any(|m| m.bounds().2 > COLUMN + 0.1);
+    if blocks.iter().any(wide) {
+        return (CUTTINGS[3], whole(pack, section));
+    }
     for cutting in CUTTINGS {
-        for (index, (gap, foot)) in WHITES.into_iter().enumerate() {
+        for (gap, foot) in WHITES {
             let room = high / f32::from(cutting.down) - foot - TOPS.2;
-            let last = cutting.slips() == 1 && index + 1 == WHITES.len();
-            if let Some(body) = columns(blocks(), cutting.columns(), (room, gap), last) {
+            if let Some(body) = columns(&blocks, cutting.columns(), room, gap) {
                 let mut slip = top(pack, cutting);
                 slip.place(body, (0.0, TOPS.2));
-                return (cutting, slip);
+                return (cutting, vec![slip]);
             }
         }
     }
-    (CUTTINGS[3], top(pack, CUTTINGS[3]))
+    (CUTTINGS[3], whole(pack, section))
+}
+
+/// Whole pages, for a check that is larger than any slip.
+fn whole(pack: &Pack, section: &Section) -> Vec<Drawing> {
+    let foot = Frame::new(pack, "X", "").format.body_foot;
+    let room = Room { left: 0.0, first: TOPS.2, later: BODY_TOP, foot, extra: MOST_EXTRA };
+    let mut pages = flow::pages(super::pupil::blocks(&section.items, &pack.heading.style), room);
+    if let Some(first) = pages.first_mut() {
+        first.place(top(pack, CUTTINGS[3]), (0.0, 0.0));
+    }
+    pages
 }
 
 /// Blocks one below the other, in so many columns; none where they do not fit.
-fn columns(
-    blocks: Vec<Block>,
-    columns: usize,
-    (room, gap): (f32, f32),
-    always: bool,
-) -> Option<Drawing> {
+fn columns(blocks: &[Block], columns: usize, room: f32, gap: f32) -> Option<Drawing> {
     let mut drawing = Drawing::new();
     let (mut column, mut y) = (0, 0.0);
     for block in blocks {
@@ -125,10 +138,10 @@ fn columns(
             column += 1;
             y = 0.0;
         }
-        if (column >= columns || y + block.height > room + 0.01) && !always {
+        if column >= columns || y + block.height > room + 0.01 {
             return None;
         }
-        drawing.place(block.drawing, (COLUMN_STEP * column as f32, y));
+        drawing.place(block.drawing.clone(), (COLUMN_STEP * column as f32, y));
         y += block.height + gap;
     }
     Some(drawing)

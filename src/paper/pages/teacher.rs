@@ -292,13 +292,12 @@ fn errors(pack: &Pack) -> Option<Part> {
     if teacher.errors.is_empty() {
         return None;
     }
-    let title = match teacher.errors_in.as_str() {
-        "" => "Errors to expect".to_owned(),
-        sum => glue(&format!("Errors to expect in {sum}")),
-    };
+    let full = glue(&format!("Errors to expect in {}", teacher.errors_in));
+    let fits = width(&full, Face::Bold, TEACHER) <= COLUMN;
+    let title = if teacher.errors_in.is_empty() || !fits { "Errors to expect" } else { &full };
     let widest = teacher.errors.iter().map(|e| width(&e.answer, Face::Figures, TEACHER));
     let stop = widest.fold(0.0, f32::max).clamp(20.0, 40.0);
-    let mut part = Part::headed(&title, COLUMN);
+    let mut part = Part::headed(title, COLUMN);
     for error in &teacher.errors {
         let words = stop + 4.0;
         let lines = wrap(&error.shows, Face::Regular, TEACHER, COLUMN - words);
