@@ -130,6 +130,10 @@ fn single_rows(bench: &Bench, recipe: &Recipe, size: Size, count: usize) -> Vec<
         let at = left.iter().position(|pair| base(pair).1).unwrap_or(0);
         let (a, d) = left.remove(at);
         left.retain(|(other, _)| *other != a);
+        // Not × 90 again and again, as long as there are other digits.
+        if left.iter().any(|(_, other)| *other != d) {
+            left.sort_by_key(|(_, other)| *other == d);
+        }
         let digit = u8::try_from(d).unwrap_or(9);
         rows.push(bench.row((a, base(&(a, d)).0), digit, place, recipe.method));
     }

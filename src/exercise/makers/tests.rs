@@ -4,6 +4,7 @@ use super::*;
 use crate::exercise::{Accept, Given, Kind, Space};
 use crate::number::Grouping;
 use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 pub(super) const SPOTS: [Spot; 9] = [
     Spot::WarmUp,
@@ -38,15 +39,35 @@ pub(super) fn request(skill: &str, part: u32, spot: Spot) -> Request<'_> {
 
 /// Every set of every skill in this class.
 fn sweep(setting: &Setting, mut each: impl FnMut(&Request, &[Item])) {
+    for (request, items) in sets_of(setting) {
+        each(&request, &items);
+    }
+}
+
+/// What a class is given in a term, more or less.
+type Sets = Vec<(Request<'static>, Vec<Item>)>;
+
+fn sets_of(setting: &Setting) -> Sets {
+    let mut sets = Vec::new();
     for name in names() {
         for part in 1..=3 {
             for spot in SPOTS {
                 let request = request(name, part, spot);
                 let items = make(name, &request, setting)
                     .unwrap_or_else(|fault| panic!("{name} {part} {spot:?}: {fault}"));
-                each(&request, &items);
+                sets.push((request, items));
             }
         }
+    }
+    sets
+}
+
+/// The sets of three classes, made once for all tests.
+static CLASSES: LazyLock<[Sets; 3]> = LazyLock::new(|| classes().map(|c| sets_of(&c)));
+
+fn each_set(sets: &Sets, mut each: impl FnMut(&Request, &[Item])) {
+    for (request, items) in sets {
+        each(request, items);
     }
 }
 
@@ -92,8 +113,8 @@ fn classes() -> [Setting; 3] {
 
 #[test]
 fn every_item_keeps_the_contract_of_its_kind() {
-    for setting in classes() {
-        sweep(&setting, |request, items| {
+    for sets in &*CLASSES {
+        each_set(sets, |request, items| {
             let what = format!("{} {} {:?}", request.skill, request.part, request.spot);
             assert!(
                 items.len() >= request.least && items.len() <= request.most,
@@ -146,8 +167,7 @@ fn every_item_keeps_the_contract_of_its_kind() {
 
 #[test]
 fn a_set_fits_its_seconds_once_it_has_its_least() {
-    let setting = setting("fits", Grouping::Thousands);
-    sweep(&setting, |request, items| {
+    each_set(&CLASSES[0], |request, items| {
         let all: u32 = items.iter().map(|i| i.seconds).sum();
         assert!(
             items.len() == request.least || all <= request.seconds,
@@ -160,14 +180,10 @@ fn a_set_fits_its_seconds_once_it_has_its_least() {
 
 #[test]
 fn the_same_request_gives_the_same_items() {
-    let setting = setting("again", Grouping::Indian);
-    let mut sets = BTreeMap::new();
-    sweep(&setting, |request, items| {
-        sets.insert((request.skill.to_owned(), request.part, request.spot), items.to_vec());
-    });
-    // In another order, and with other sets made between them.
-    for ((skill, part, spot), items) in sets.iter().rev() {
-        assert_eq!(&make(skill, &request(skill, *part, *spot), &setting).expect("a set"), items);
+    let setting = &classes()[1];
+    // In another order, and some of them only: adding a set changes no other.
+    for (request, items) in CLASSES[1].iter().rev().step_by(3) {
+        assert_eq!(&make(request.skill, request, setting).expect("a set"), items);
     }
 }
 
@@ -184,10 +200,10 @@ const SHORT_LISTS: [&str; 6] = [
 /// Products met in a term: whole ones and rows, in either order, warm-ups and tables apart.
 #[test]
 fn no_product_comes_twice_in_a_term() {
-    for setting in classes() {
+    for sets in &*CLASSES {
         let mut met: BTreeMap<(u64, u64), String> = BTreeMap::new();
         let mut twice = Vec::new();
-        sweep(&setting, |request, items| {
+        each_set(sets, |request, items| {
             if request.spot == Spot::WarmUp || SHORT_LISTS.contains(&request.skill) {
                 return;
             }
@@ -276,8 +292,8 @@ fn sums_for_the_head_take_the_taught_route_most_cheaply() {
 
 #[test]
 fn no_estimate_is_set_that_is_far_off_itself() {
-    for setting in classes() {
-        sweep(&setting, |request, items| {
+    for sets in &*CLASSES {
+        each_set(sets, |request, items| {
             for item in items.iter().filter(|i| i.kind == Kind::Estimate) {
                 let Some(Accept::Between { least, most }) = &item.accept else {
                     panic!("{item:?}")
@@ -305,8 +321,7 @@ fn the_teachers_own_sums_come_first() {
 
 #[test]
 fn stretch_has_at_most_two_bare_sums() {
-    let setting = setting("bare", Grouping::Thousands);
-    sweep(&setting, |request, items| {
+    each_set(&CLASSES[0], |request, items| {
         let bare = items.iter().filter(|i| !i.sign().is_empty() && i.kind != Kind::Estimate);
         if request.spot == Spot::Stretch {
             assert!(bare.count() <= 2, "{} {}", request.skill, request.part);
