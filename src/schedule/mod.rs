@@ -7,6 +7,7 @@ mod compare;
 mod price;
 mod problem;
 mod search;
+mod spread;
 mod underway;
 mod ways;
 mod why;
@@ -238,6 +239,11 @@ fn best(wanted: Wanted<'_>) -> Result<Option<Schedule>, Error> {
         Search::Found(found) => found,
         Search::None => return Ok(None),
         Search::GaveUp => return Err(Error::GaveUp),
+    };
+    // Under way the least change comes first; a first schedule may choose among its equals.
+    let found = match wanted.standing {
+        None => spread::spread(wanted, &problem, found),
+        Some(_) => found,
     };
     let schedule = assemble(wanted, &problem, &found);
     let mut faults = checker::faults(wanted.plan, wanted.calendar, wanted.standing, &schedule);
