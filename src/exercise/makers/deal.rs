@@ -157,19 +157,23 @@ const NUMBERS: u32 = 7;
 pub(super) fn own_stretch(skill: Stretch, request: &Request, by_spot: bool) -> Stretch {
     let (kind, number, version) = occasion(request.name);
     let stretch = skill.share(kind, &OCCASIONS);
-    let stretch = if kind == 0 { stretch } else { stretch.nth(number, NUMBERS) };
-    part_of(stretch, request, by_spot).share(version as usize, &VERSIONS)
+    let stretch = if kind == 0 { part_of(stretch, request) } else { stretch.nth(number, NUMBERS) };
+    spot_of(stretch, request, by_spot).share(version as usize, &VERSIONS)
 }
 
-/// What part and spot get of a stretch.
-fn part_of(stretch: Stretch, request: &Request, by_spot: bool) -> Stretch {
+/// What a spot gets of a stretch.
+fn spot_of(stretch: Stretch, request: &Request, by_spot: bool) -> Stretch {
+    if by_spot { stretch.share(spot_index(request.spot), &SPOTS) } else { stretch }
+}
+
+/// What a part gets of a stretch; a catch-up, a revision or a return has one part only.
+fn part_of(stretch: Stretch, request: &Request) -> Stretch {
     let part = request.part.saturating_sub(1);
     let named = PARTS.len() - 1;
     let index = usize::try_from(part).unwrap_or(named).min(named);
     let stretch = stretch.share(index, &PARTS);
     let later = part.checked_sub(u32::try_from(named).unwrap_or(0));
-    let stretch = later.map_or(stretch, |n| stretch.halving(n));
-    if by_spot { stretch.share(spot_index(request.spot), &SPOTS) } else { stretch }
+    later.map_or(stretch, |n| stretch.halving(n))
 }
 
 /// The stretch of the first part where all pairs without any carry go: they are few, and only
@@ -180,11 +184,13 @@ pub(super) fn bare_stretch(skill: Stretch, request: &Request) -> Option<Stretch>
     first.then(|| skill.share(spot_index(request.spot), &BARE).share(version as usize, &VERSIONS))
 }
 
-/// The skill's reserve: first what part and spot have of it, whatever the occasion, then all of
+/// The skill's reserve: first what the spot has of it (for a lesson what its part has), then all of
 /// it, at last all that the skill has.
 pub(super) fn reserves(skill: Stretch, request: &Request, by_spot: bool) -> [Stretch; 3] {
     let whole = skill.share(RESERVE, &OCCASIONS);
-    [part_of(whole, request, by_spot), whole, skill]
+    let lesson = occasion(request.name).0 == 0;
+    let first = if lesson { part_of(whole, request) } else { whole };
+    [spot_of(first, request, by_spot), whole, skill]
 }
 
 /// The stretch of a set in a list too short to be dealt out for a term: sets of one lesson do not
@@ -249,7 +255,9 @@ mod tests {
         for name in
             ["A", "B", "C1", "C1B", "C2", "C9", "catch-up 3", "R1", "R2/B", "m1 A", "m12 B", "test"]
         {
-            for part in 1..=9 {
+            // Only a lesson is one of several parts.
+            let parts = if occasion(name).0 == 0 { 1..=9 } else { 1..=1 };
+            for part in parts {
                 for spot in ALL {
                     let own = own_stretch(Stretch::WHOLE, &request(part, spot, name), true);
                     assert!(own.length > 0, "{name} {part} {spot:?}");

@@ -137,7 +137,13 @@ pub(super) fn nearest(bench: &Bench, pair: (u64, u64), others: &[(u64, u64)]) ->
         let off = off(product(**p));
         off >= own * 2 + target / 12 && off <= target * 2
     };
-    let others: Vec<(u64, u64)> = others.iter().filter(far).take(2).copied().collect();
+    let mut apart: Vec<(u64, u64)> = Vec::new();
+    for &other in others.iter().filter(far) {
+        if apart.len() < 2 && apart.iter().all(|&a| product(a) != product(other)) {
+            apart.push(other);
+        }
+    }
+    let others = apart;
     if own * 6 > target || others.len() < 2 {
         return None;
     }
