@@ -23,6 +23,8 @@ mod teacher;
 mod test;
 
 #[cfg(test)]
+mod class_tests;
+#[cfg(test)]
 mod fixture;
 #[cfg(test)]
 mod term_tests;

@@ -7,7 +7,7 @@ use super::minutes::{HOMEWORK, Minutes, exit_seconds};
 use super::practice::{self, Source};
 use super::{Fault, SectionName};
 use crate::exercise::makers::Spot;
-use crate::exercise::{Profile, Space};
+use crate::exercise::{Kind, Profile, Space};
 
 /// The most seconds of work in a worked example, and what talking about it adds (common practice,
 /// no source).
@@ -47,7 +47,8 @@ pub fn sections(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     let made = bench.make(&own(Spot::Guided, profile, u32::from(guided) * 60, 1, tries))?;
     drafts.push(draft(SectionName::Guided, guided, made));
     let check = own(Spot::ExitCheck, profile, exit_seconds(minutes.exit_check), 3, 5);
-    let check = bench.make(&check)?;
+    let mut check = bench.make(&check)?;
+    leave_out_late(&mut check, minutes.exit_check);
     let homework = homework(composing, bench, id, part)?;
     let sources = practice_sources(composing, id, part);
     drafts.extend(practice::levels(bench, minutes.practice, part, &sources)?);
@@ -67,6 +68,18 @@ fn keep_shown(made: &mut Vec<Made>, minutes: u16) {
         first = false;
         fits
     });
+}
+
+/// Takes the last items of an exit check away while they do not fit its minutes; a written method
+/// keeps its three sums or rows all the same.
+fn leave_out_late(check: &mut Vec<Made>, minutes: u16) {
+    let short = |m: &Made| !matches!(m.item.kind, Kind::Written | Kind::Row);
+    while check.len() > 1
+        && super::bench::seconds(check) > u32::from(minutes) * 60
+        && check.last().is_some_and(short)
+    {
+        check.pop();
+    }
 }
 
 /// A section without a level.
