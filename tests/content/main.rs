@@ -5,6 +5,7 @@
 mod ladder;
 mod stories;
 mod sums;
+mod words;
 
 use std::fs;
 use std::path::Path;

@@ -2,6 +2,7 @@
 
 mod build;
 mod checking;
+mod choosing;
 mod classes;
 mod deal;
 mod head;
@@ -13,6 +14,7 @@ pub mod story;
 mod stretch;
 #[cfg(test)]
 mod tests;
+mod words;
 mod written;
 
 use super::time::{Profile, item_seconds};
@@ -123,9 +125,11 @@ struct Maker {
 /// Every maker, in the order of our ladder.
 const MAKERS: &[Maker] = &[
     Maker { name: "facts-to-ten-by-ten", make: head::make },
+    Maker { name: "words-of-the-trade", make: words::of_the_trade },
     Maker { name: "times-ten-hundred-thousand", make: head::make },
     Maker { name: "multiples-of-ten", make: head::make },
     Maker { name: "tens-by-tens", make: head::make },
+    Maker { name: "reading-large-numbers", make: words::reading },
     Maker { name: "splitting", make: head::make },
     Maker { name: "doubling-and-halving", make: head::make },
     Maker { name: "fives-and-twenty-fives", make: head::make },
@@ -151,6 +155,7 @@ const MAKERS: &[Maker] = &[
     Maker { name: "long-four-by-three", make: written::make },
     Maker { name: "checking-a-product", make: checking::make },
     Maker { name: "story-two-step", make: story::two_step },
+    Maker { name: "choosing-a-method", make: choosing::make },
 ];
 
 fn maker(name: &str) -> Option<&'static Maker> {

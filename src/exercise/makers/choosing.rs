@@ -1,0 +1,116 @@
+//! The maker of `choosing-a-method`: in the head, and which way, or on paper?
+
+use super::{Bench, Spot, deal, head};
+use crate::exercise::{Choice, Item, Working};
+use crate::method::{Route, long, routes};
+use crate::seed::Stream;
+use std::collections::BTreeSet;
+
+/// A way in the head must cost no more than this, in hundredths of a step, to be the quickest.
+const HEAD: u32 = 700;
+/// From this cost on paper is quicker and safer (default of ours).
+const PAPER: u32 = 1300;
+/// Another way must cost so many per cent of the best to be called slower.
+const CLEARLY: u32 = 150;
+/// Pairs tried for each item.
+const TRIES: usize = 400;
+/// Factors that invite a way in the head.
+const INVITING: [u64; 13] = [5, 25, 50, 99, 98, 101, 102, 19, 29, 39, 21, 199, 15];
+
+/// A set of choices between ways; warm-ups are sums whose quick way is clear.
+pub(super) fn make(bench: &Bench) -> Vec<Item> {
+    let mut stream = deal::stream(bench.request, &bench.setting.seed, "choosing");
+    let wanted = bench.request.most.max(bench.request.least);
+    let mut seen = BTreeSet::new();
+    let mut items = Vec::new();
+    for turn in 0..wanted * TRIES {
+        if items.len() >= wanted {
+            break;
+        }
+        // Two in the head, then one on paper.
+        let paper = items.len() % 3 == 2 && bench.request.spot != Spot::WarmUp;
+        let pair = draw(&mut stream, paper);
+        let made = if paper { on_paper(bench, pair) } else { in_head(bench, pair, turn) };
+        if let Some(item) = made.filter(|_| seen.insert(pair)) {
+            items.push(item);
+        }
+    }
+    bench.fit(items)
+}
+
+fn draw(stream: &mut Stream, paper: bool) -> (u64, u64) {
+    let a = stream.number(13..=98);
+    if paper { (a, stream.number(23..=89)) } else { (a, *stream.one_of(&INVITING).unwrap_or(&5)) }
+}
+
+/// The ways to a product, each kind once, cheapest first.
+fn ways(a: u64, b: u64) -> Vec<Route> {
+    let mut kinds = BTreeSet::new();
+    routes(a, b).into_iter().filter(|route| kinds.insert(route.name)).collect()
+}
+
+fn option(text: String, correct: bool) -> Choice {
+    Choice { text, correct, pattern: None }
+}
+
+const ON_PAPER: &str = "on paper, in columns";
+
+/// A sum with one way in the head that is clearly the quickest.
+fn in_head(bench: &Bench, (a, b): (u64, u64), turn: usize) -> Option<Item> {
+    if a.is_multiple_of(10) {
+        return None;
+    }
+    let all = ways(a, b);
+    let (best, others) = all.split_first()?;
+    if best.cost > HEAD || others.iter().any(|r| r.cost * 100 < best.cost * CLEARLY) {
+        return None;
+    }
+    if bench.request.spot == Spot::WarmUp {
+        return Some(head::in_head(bench, (a, b), best.name));
+    }
+    let style = &bench.setting.style;
+    let slower = others.first()?;
+    let mut choices = vec![
+        option(best.short(style), true),
+        option(slower.short(style), false),
+        option(ON_PAPER.to_owned(), false),
+    ];
+    let distinct: BTreeSet<&str> = choices.iter().map(|c| c.text.as_str()).collect();
+    if distinct.len() < choices.len() {
+        return None;
+    }
+    choices.rotate_left(turn % 3);
+    let mut item = bench.choice(&prompt(bench, a, b), choices, because(bench));
+    item.working = Working::Route(best.clone());
+    item.purpose = "a quick way in the head".to_owned();
+    Some(item)
+}
+
+/// A sum without a quick way in the head.
+fn on_paper(bench: &Bench, (a, b): (u64, u64)) -> Option<Item> {
+    let all = ways(a, b);
+    let best = all.first()?;
+    let round = a.is_multiple_of(10) || b.is_multiple_of(10);
+    if best.cost < PAPER || round || all.len() < 2 {
+        return None;
+    }
+    let style = &bench.setting.style;
+    let mut choices: Vec<Choice> =
+        all.iter().take(2).map(|route| option(route.short(style), false)).collect();
+    if choices[0].text == choices[1].text {
+        return None;
+    }
+    choices.push(option(ON_PAPER.to_owned(), true));
+    let mut item = bench.choice(&prompt(bench, a, b), choices, because(bench));
+    item.working = Working::Long(long(a, b, style));
+    item.purpose = "no quick way in the head".to_owned();
+    Some(item)
+}
+
+fn prompt(bench: &Bench, a: u64, b: u64) -> String {
+    format!("Which way to {} is quick and safe?", bench.sum(a, b))
+}
+
+fn because(bench: &Bench) -> bool {
+    matches!(bench.request.spot, Spot::Stretch | Spot::Test)
+}

@@ -1,0 +1,133 @@
+//! The makers of words, large numbers and the choice of a method, as a reader meets them.
+
+use crate::sums;
+use rungwise::exercise::makers::{Request, Setting, Spot, make};
+use rungwise::exercise::{Accept, Item, Kind, Profile, Working};
+use rungwise::method::HouseStyle;
+use rungwise::number::{Grouping, in_words};
+use rungwise::seed::Seed;
+use std::collections::BTreeSet;
+
+const SPOTS: [Spot; 7] = [
+    Spot::Example,
+    Spot::Support,
+    Spot::Core,
+    Spot::Stretch,
+    Spot::ExitCheck,
+    Spot::Homework,
+    Spot::Test,
+];
+
+fn items(maker: &str, grouping: Grouping) -> Vec<Item> {
+    let style = HouseStyle { grouping, ..HouseStyle::default() };
+    let setting = Setting { seed: Seed::of("words"), style, pace: 100 };
+    let mut all = Vec::new();
+    for (part, spot) in (1..=2).flat_map(|part| SPOTS.map(|spot| (part, spot))) {
+        let request = Request {
+            skill: maker,
+            part,
+            spot,
+            name: "A",
+            profile: Profile::Typical,
+            seconds: 9000,
+            least: 1,
+            most: 8,
+            own: &[],
+        };
+        let set = make(maker, &request, &setting).expect("a set");
+        assert_eq!(set.len(), 8, "{maker} {part} {spot:?}");
+        all.extend(set);
+    }
+    all
+}
+
+#[test]
+fn options_differ_and_a_sum_among_them_is_right_only_where_it_multiplies() {
+    let mut sums_seen = 0;
+    for item in items("words-of-the-trade", Grouping::Thousands) {
+        assert_eq!(item.kind, Kind::Choice, "{}", item.prompt);
+        let texts: BTreeSet<&str> = item.choices.iter().map(|c| c.text.as_str()).collect();
+        assert_eq!(texts.len(), item.choices.len(), "{}: {texts:?}", item.prompt);
+        for choice in &item.choices {
+            if sums::value(&choice.text).is_some() && choice.text.contains('×') {
+                assert!(choice.correct, "{}", item.prompt);
+                sums_seen += 1;
+            }
+        }
+        check_multiples_and_factors(&item);
+    }
+    assert!(sums_seen > 5);
+}
+
+/// "Which number is a multiple of 8?": exactly the right option is one.
+fn check_multiples_and_factors(item: &Item) {
+    let ask = |words: &str| -> Option<u64> {
+        let rest = item.prompt.strip_prefix(words)?;
+        rest.split('?').next()?.parse().ok()
+    };
+    for choice in &item.choices {
+        let Ok(number) = choice.text.parse::<u64>() else { continue };
+        if let Some(of) = ask("Which number is a multiple of ") {
+            assert_eq!(number % of == 0, choice.correct, "{}: {number}", item.prompt);
+        }
+        if let Some(of) = ask("Which number is a factor of ") {
+            assert_eq!(of % number == 0, choice.correct, "{}: {number}", item.prompt);
+        }
+    }
+}
+
+#[test]
+fn large_numbers_are_named_as_the_class_names_them() {
+    for grouping in [Grouping::Thousands, Grouping::Indian, Grouping::Spaced] {
+        let (mut figures, mut names) = (0, 0);
+        for item in items("reading-large-numbers", grouping) {
+            let Working::Steps { steps } = &item.working else { panic!("{}", item.prompt) };
+            assert!(steps[0].contains("is read"), "{steps:?}");
+            if let Some(name) = item.prompt.strip_prefix("Write in figures: ") {
+                let number: u64 = item.answer.parse().expect("digits");
+                assert_eq!(name, in_words(number, grouping));
+                assert!(item.likely.iter().all(|l| l.answer != item.answer));
+                assert!((1_000..10_000_000).contains(&number), "{number}");
+                figures += 1;
+            } else if let Some(number) = item.prompt.strip_prefix("Write in words: ") {
+                let digits: String = number.chars().filter(char::is_ascii_digit).collect();
+                let number: u64 = digits.parse().expect("digits");
+                assert_eq!(item.answer, in_words(number, grouping));
+                let Some(Accept::Any(others)) = &item.accept else { panic!("{}", item.prompt) };
+                assert!(
+                    others.iter().all(|o| o != &item.answer && !o.contains("  ")),
+                    "{others:?}"
+                );
+                names += 1;
+            }
+        }
+        assert!(figures > 20 && names > 10, "{figures} {names}");
+    }
+}
+
+#[test]
+fn a_method_is_chosen_both_ways() {
+    let all = items("choosing-a-method", Grouping::Thousands);
+    let paper = all.iter().filter(|i| i.answer == "on paper, in columns").count();
+    assert!(paper * 4 >= all.len() && paper * 2 < all.len(), "{paper} of {}", all.len());
+    for item in &all {
+        assert_eq!(item.choices.len(), 3);
+        assert!(item.choices.iter().any(|c| c.text == "on paper, in columns"));
+    }
+}
+
+#[test]
+#[ignore = "prints a few items to be read aloud"]
+fn print_some() {
+    for maker in ["words-of-the-trade", "reading-large-numbers", "choosing-a-method"] {
+        for item in items(maker, Grouping::Indian).iter().step_by(3) {
+            let options: Vec<&str> = item.choices.iter().map(|c| c.text.as_str()).collect();
+            println!(
+                "{} -> {} {options:?} {:?}",
+                item.prompt,
+                item.answer,
+                item.likely.iter().map(|l| &l.answer).collect::<Vec<_>>()
+            );
+        }
+    }
+}
