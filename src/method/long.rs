@@ -83,9 +83,49 @@ fn adding_carries(rows: &[Row]) -> Vec<u8> {
     carries
 }
 
-/// What to say beside each line of the working, in the house's words: one entry (of one or two
-/// lines) for the multiplicand, the multiplier, each row in order, and the sum of the rows.
-pub fn long_words(long: &Long, style: &HouseStyle) -> Vec<Vec<String>> {
-    let _ = (long, style);
-    Vec::new()
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn worked(a: u64, b: u64) -> Long {
+        long(a, b, &HouseStyle::default())
+    }
+
+    #[test]
+    fn carries_stand_from_the_ones_upward_and_the_last_is_the_leading_digit() {
+        let long = worked(6283, 347);
+        let carries: Vec<&[u8]> = long.rows.iter().map(|r| r.carries.as_slice()).collect();
+        assert_eq!(carries, [[2, 5, 1, 4], [1, 3, 1, 2], [0, 2, 0, 1]]);
+        assert_eq!(
+            long.rows.iter().map(|r| r.value).collect::<Vec<_>>(),
+            [43_981, 251_320, 1_884_900]
+        );
+        assert_eq!((long.adding_carries, long.value), (vec![0, 1, 2, 1, 1, 1, 0], 2_180_201));
+    }
+
+    #[test]
+    fn the_longer_number_stands_on_top_and_the_first_of_two_as_long() {
+        assert_eq!((worked(347, 6283).a, worked(347, 6283).b), (6283, 347));
+        assert_eq!((worked(36, 47).a, worked(36, 47).b), (36, 47));
+    }
+
+    #[test]
+    fn one_digit_and_nothing_have_their_workings_too() {
+        let short = worked(417, 8);
+        assert_eq!((short.rows.len(), short.rows[0].carries.as_slice()), (1, &[5, 1, 3][..]));
+        assert!(short.adding_carries.is_empty());
+        let nothing = worked(347, 0);
+        assert_eq!((nothing.rows.len(), nothing.value), (0, 0));
+        let style = HouseStyle { zero_row: ZeroRow::Write, ..Default::default() };
+        let noughts = long(347, 0, &style);
+        assert_eq!((noughts.rows.len(), noughts.rows[0].carries.as_slice()), (1, &[0, 0, 0][..]));
+        assert_eq!(worked(0, 7).rows[0].carries, [0]);
+    }
+
+    #[test]
+    fn six_rows_are_added_with_carries_above_one() {
+        let long = worked(999_999, 999_999);
+        assert_eq!(long.value, 999_998_000_001);
+        assert!(long.adding_carries.iter().any(|carry| *carry > 3));
+    }
 }

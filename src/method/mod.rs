@@ -9,14 +9,16 @@ mod lattice;
 mod layout;
 mod long;
 mod routes;
+mod say;
 mod typeset;
 
 pub use estimate::{Estimate, digits_of_product, estimate};
 pub use grid::{Grid, GridRow, grid};
 pub use lattice::{Lattice, lattice};
 pub use layout::{Cell, LineKind, LineOfCells, LongLayout, Under, layout, squares};
-pub use long::{Long, Row, long, long_words, ordered};
+pub use long::{Long, Row, long, ordered};
 pub use routes::{ChainLine, CostModel, Route, RouteKind, RouteStep, natural, routes, routes_by};
+pub use say::long_words;
 
 use crate::number::{Grouping, OnesWord};
 use serde::{Deserialize, Serialize};

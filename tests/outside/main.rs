@@ -6,3 +6,4 @@ mod calendar;
 mod numbers;
 mod pdf;
 mod pictures;
+mod products;

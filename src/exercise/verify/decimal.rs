@@ -125,6 +125,15 @@ mod tests {
         assert!(fault.contains("nines") || fault.contains("size"), "{fault}");
     }
 
+    /// Source: a lesson text on casting out nines: 9974 × 2348 is 23,418,952, and with two digits
+    /// changed round it still agrees by nines.
+    #[test]
+    fn digits_changed_round_are_caught_though_nines_agree() {
+        assert_eq!(proofs("9974", "2348", "23418952"), Ok(()));
+        let fault = proofs("9974", "2348", "23419852").expect_err("digits changed round");
+        assert!(fault.contains("elevens"), "{fault}");
+    }
+
     #[test]
     fn the_size_catches_a_multiple_of_ninety_nine() {
         let fault = proofs("20", "30", "50100").expect_err("600 and 99 * 500");

@@ -1,0 +1,413 @@
+//! What to say beside each line of a long multiplication, in the house's words.
+//!
+//! A line says the step that matters: in a row its first and its last, or the one where a carry
+//! meets a nought; the noughts that shift it; why a row is missing.
+
+use super::{CarryWord, FirstRow, HouseStyle, Long, Row, ZeroRow};
+use crate::number::{OnesWord, digit_count, digits};
+use crate::words::join;
+
+/// The most letters in a line beside the squares: the longest step, "8 sevens are 56, and 4 is
+/// 60: write 0, regroup 6.", fits.
+const WIDTH: usize = 49;
+
+const NAMES: [&str; 10] =
+    ["nought", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine"];
+
+/// What to say beside each line of the working: an entry of one or two lines for the
+/// multiplicand, the multiplier, each row in order, and the sum of the rows. Where there is one
+/// row only, it is the answer and the last entry.
+pub fn long_words(long: &Long, style: &HouseStyle) -> Vec<Vec<String>> {
+    let voice = Voice { long, style };
+    let mut said = vec![voice.multiplicand(), voice.multiplier()];
+    match long.rows.len() {
+        0 => said.push("So the product is 0.".to_owned()),
+        1 => said.push(voice.row(0)),
+        rows => {
+            said.extend((0..rows).map(|index| voice.row(index)));
+            said.push(voice.adding());
+        }
+    }
+    said.iter().map(|text| lines(text)).collect()
+}
+
+/// A text in lines of at most [`WIDTH`] letters; a line break in it stays.
+fn lines(text: &str) -> Vec<String> {
+    let mut lines: Vec<String> = Vec::new();
+    for part in text.lines() {
+        let mut line = String::new();
+        for word in part.split(' ') {
+            if !line.is_empty() && line.chars().count() + 1 + word.chars().count() > WIDTH {
+                lines.push(std::mem::take(&mut line));
+            }
+            if !line.is_empty() {
+                line.push(' ');
+            }
+            line.push_str(word);
+        }
+        lines.push(line);
+    }
+    lines
+}
+
+fn fits(text: &str) -> bool {
+    text.chars().count() <= WIDTH
+}
+
+/// "3 tens", "1 ten".
+fn counted(n: u8, plural: &str) -> String {
+    let noun = if n == 1 { plural.trim_end_matches('s') } else { plural };
+    format!("{n} {noun}")
+}
+
+fn number_word(n: usize) -> &'static str {
+    NAMES.get(n).copied().unwrap_or("many")
+}
+
+struct Voice<'a> {
+    long: &'a Long,
+    style: &'a HouseStyle,
+}
+
+impl Voice<'_> {
+    fn place(&self, place: usize) -> &'static str {
+        self.style.grouping.place_name(place, self.style.ones)
+    }
+
+    fn ones(&self) -> &'static str {
+        match self.style.ones {
+            OnesWord::Ones => "ones",
+            OnesWord::Units => "units",
+        }
+    }
+
+    /// The places where a number has a nought, highest first, as "hundreds".
+    fn missing(&self, n: u64) -> Vec<&'static str> {
+        let zeros = digits(n).into_iter().enumerate().rev().filter(|(_, d)| *d == 0);
+        zeros.map(|(place, _)| self.place(place)).collect()
+    }
+
+    fn multiplicand(&self) -> String {
+        let (a, b) = (self.long.a, self.long.b);
+        let top = self.style.number(a);
+        let ones = self.ones();
+        match self.missing(a).as_slice() {
+            _ if a == 0 => "Nothing times any number is nothing.".to_owned(),
+            [] if digit_count(a) == digit_count(b) => {
+                format!("One number under the other; {ones} under {ones}.")
+            }
+            [] => format!("The longer number on top; {ones} under {ones}."),
+            [zero] => format!("{top} has no {zero}: its 0 keeps the place."),
+            [one, two] => format!("{top} has no {one} and no {two}: its 0s keep their places."),
+            _ => format!("The 0s of {top} keep their places."),
+        }
+    }
+
+    fn multiplier(&self) -> String {
+        let b = self.long.b;
+        let below = self.style.number(b);
+        let skipped = self.style.zero_row == ZeroRow::Skip;
+        match self.missing(b).as_slice() {
+            _ if b == 0 => "Any number times 0 is 0.".to_owned(),
+            [] if b < 10 => {
+                format!("Multiply each digit by {b}, {} first.", self.ones())
+            }
+            [] => {
+                let parts = digits(b).into_iter().enumerate().rev();
+                let part = |(place, d): (usize, u8)| {
+                    self.style.number(u64::from(d) * crate::number::ten_to(place))
+                };
+                format!(
+                    "Read the lower number as {}.",
+                    join(&parts.map(part).collect::<Vec<_>>(), "and")
+                )
+            }
+            [zero] if skipped => format!("No {zero} in {below}: no row for {zero}."),
+            [zero] => format!("No {zero} in {below}: their row is all noughts."),
+            _ if skipped => format!("The 0s of {below} get no rows."),
+            _ => format!("The rows of the 0s of {below} are all noughts."),
+        }
+    }
+
+    fn row(&self, index: usize) -> String {
+        let row = &self.long.rows[index];
+        if row.digit == 0 {
+            return "Times 0: a row of noughts.".to_owned();
+        }
+        let top = digits(self.long.a);
+        let last = top.len() - 1;
+        let shift = row.place.ilog10() as usize;
+        let meets_nought = (1..=last).find(|&i| top[i] == 0 && row.carries[i - 1] > 0);
+        if shift == 0 {
+            return match meets_nought {
+                Some(i) => format!("{}\n{}", self.step(row, i - 1), self.step(row, i)),
+                None if last == 0 => self.step(row, 0),
+                None => format!("{}\n{}", self.step(row, 0), self.step(row, last)),
+            };
+        }
+        let noughts = self.noughts(row, shift);
+        if index > 0 && index < shift && self.style.first_row == FirstRow::Ones {
+            let ordinal = ["first", "second", "third", "fourth", "fifth"][index];
+            return format!("{noughts}, although this is only the {ordinal} row.");
+        }
+        let product = format!("{noughts}. {}.", fact(row.digit, top[0]));
+        let first = if fits(&product) { product } else { format!("{noughts}.") };
+        format!("{first}\n{}", self.step(row, meets_nought.unwrap_or(last)))
+    }
+
+    /// "300 is 3 hundreds, so two 0s first"
+    fn noughts(&self, row: &Row, shift: usize) -> String {
+        let value = self.style.number(u64::from(row.digit) * row.place);
+        let zeros = match shift {
+            1 => "a 0".to_owned(),
+            more => format!("{} 0s", number_word(more)),
+        };
+        format!("{value} is {}, so {zeros} first", counted(row.digit, self.place(shift)))
+    }
+
+    /// One step of a row: "7 threes are 21: write 1, carry 2 to the tens."
+    fn step(&self, row: &Row, index: usize) -> String {
+        let top = digits(self.long.a);
+        let (product, before) =
+            (top[index] * row.digit, index.checked_sub(1).map_or(0, |i| row.carries[i]));
+        let sum = product + before;
+        let mut said = fact(row.digit, top[index]);
+        if before > 0 {
+            said = format!("{said}, and {before} is {sum}");
+        }
+        let is_last = index + 1 == top.len();
+        if is_last && index > 0 {
+            said = format!("Last, {said}");
+        }
+        if sum < 10 {
+            format!("{said}: write {sum}.")
+        } else if is_last {
+            format!("{said}: write both.")
+        } else {
+            let shift = row.place.ilog10() as usize;
+            self.carried(&format!("{said}: write {}", sum % 10), sum / 10, index + shift + 1)
+        }
+    }
+
+    /// "…, carry 2 to the tens." or "…, regroup 2 tens.", without the place where it is too long.
+    fn carried(&self, said: &str, carry: u8, to: usize) -> String {
+        let place = self.place(to);
+        let (full, short) = match self.style.carry {
+            CarryWord::Carry => (
+                format!("{said}, carry {carry} to the {place}."),
+                format!("{said}, carry {carry}."),
+            ),
+            CarryWord::Regroup => (
+                format!("{said}, regroup {}.", counted(carry, place)),
+                format!("{said}, regroup {carry}."),
+            ),
+        };
+        if fits(&full) { full } else { short }
+    }
+
+    fn adding(&self) -> String {
+        let rows = number_word(self.long.rows.len());
+        let add = format!("Add the {rows} rows, {} first.", self.ones());
+        if self.long.adding_carries.iter().all(|carry| *carry == 0) {
+            return add;
+        }
+        format!("{add} A small digit is added once, in the square it stands in.")
+    }
+}
+
+/// "7 threes are 21", "1 six is 6".
+fn fact(digit: u8, top: u8) -> String {
+    let name = number_word(usize::from(top));
+    let product = digit * top;
+    match digit {
+        1 => format!("1 {name} is {product}"),
+        _ if top == 6 => format!("{digit} sixes are {product}"),
+        _ => format!("{digit} {name}s are {product}"),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::method::long;
+    use crate::number::Grouping;
+
+    fn said(a: u64, b: u64, style: &HouseStyle) -> Vec<String> {
+        long_words(&long(a, b, style), style).iter().map(|lines| lines.join(" / ")).collect()
+    }
+
+    #[test]
+    fn each_row_is_said_with_its_first_and_last_step() {
+        let style = HouseStyle { grouping: Grouping::Indian, ..Default::default() };
+        assert_eq!(
+            said(6283, 347, &style),
+            [
+                "The longer number on top; ones under ones.",
+                "Read the lower number as 300, 40 and 7.",
+                "7 threes are 21: write 1, carry 2 to the tens. \
+                 / Last, 7 sixes are 42, and 1 is 43: write both.",
+                "40 is 4 tens, so a 0 first. 4 threes are 12. \
+                 / Last, 4 sixes are 24, and 1 is 25: write both.",
+                "300 is 3 hundreds, so two 0s first. / Last, 3 sixes are 18: write both.",
+                "Add the three rows, ones first. A small digit is \
+                 / added once, in the square it stands in.",
+            ]
+        );
+    }
+
+    #[test]
+    fn noughts_inside_both_numbers_are_spoken_of() {
+        assert_eq!(
+            said(7046, 308, &HouseStyle::default()),
+            [
+                "7,046 has no hundreds: its 0 keeps the place.",
+                "No tens in 308: no row for tens.",
+                "8 fours are 32, and 4 is 36: write 6, carry 3. \
+                 / 8 noughts are 0, and 3 is 3: write 3.",
+                "300 is 3 hundreds, so two 0s first, although this / is only the second row.",
+                "Add the two rows, ones first. A small digit is / added once, in the square it stands in.",
+            ]
+        );
+    }
+
+    #[test]
+    fn the_house_may_say_units_and_regroup_and_write_noughts() {
+        let style = HouseStyle {
+            ones: OnesWord::Units,
+            carry: CarryWord::Regroup,
+            zero_row: ZeroRow::Write,
+            ..Default::default()
+        };
+        assert_eq!(
+            said(47, 30, &style),
+            [
+                "One number under the other; units under units.",
+                "No units in 30: their row is all noughts.",
+                "Times 0: a row of noughts.",
+                "30 is 3 tens, so a 0 first. 3 sevens are 21. / Last, 3 fours are 12, and 2 is 14: write both.",
+                "Add the two rows, units first.",
+            ]
+        );
+        assert_eq!(
+            said(47, 6, &style)[2],
+            "6 sevens are 42: write 2, regroup 4 tens. / Last, 6 fours are 24, and 4 is 28: write both."
+        );
+    }
+
+    #[test]
+    fn short_sums_and_nothing_have_three_lines() {
+        let style = HouseStyle::default();
+        assert_eq!(said(6, 7, &style)[2], "7 sixes are 42: write both.");
+        assert_eq!(said(31, 1, &style)[2], "1 one is 1: write 1. / Last, 1 three is 3: write 3.");
+        assert_eq!(said(347, 0, &style)[2], "So the product is 0.");
+        assert_eq!(
+            said(40, 30, &style)[2],
+            "30 is 3 tens, so a 0 first. 3 noughts are 0. / Last, 3 fours are 12: write both."
+        );
+    }
+
+    /// The number before a word, and the words after it.
+    fn check_step(step: &str) {
+        let step = step.trim_start_matches("Last, ").trim_end_matches('.');
+        let words: Vec<&str> =
+            step.split(' ').map(|w| w.trim_end_matches([',', ':', '.'])).collect();
+        let number = |index: usize| words[index].parse::<u32>().expect(step);
+        let name = words[1].trim_end_matches("es").trim_end_matches('s');
+        let top = NAMES
+            .iter()
+            .position(|n| *n == words[1] || *n == words[1].trim_end_matches('s') || *n == name)
+            .unwrap_or_else(|| panic!("{step}"));
+        let top = u32::try_from(top).expect("a digit");
+        assert_eq!(number(0) * top, number(3), "{step}");
+        assert_eq!(words[2], if number(0) == 1 { "is" } else { "are" }, "{step}");
+        let mut sum = number(3);
+        let mut at = 4;
+        if words.get(at) == Some(&"and") {
+            sum += number(at + 1);
+            assert_eq!(number(at + 3), sum, "{step}");
+            at += 4;
+        }
+        if words.get(at) == Some(&"write") {
+            match words[at + 1] {
+                "both" => assert!(sum > 9, "{step}"),
+                _ if words.len() > at + 2 => {
+                    assert_eq!(number(at + 3) * 10 + number(at + 1), sum, "{step}");
+                }
+                _ => assert_eq!(number(at + 1), sum, "{step}"),
+            }
+        }
+    }
+
+    /// "300 is 3 hundreds, so two 0s first"
+    fn check_noughts(text: &str, style: &HouseStyle) {
+        let (value, rest) = text.split_once(" is ").expect("a value");
+        let (counted, zeros) = rest.split_once(", so ").expect("noughts");
+        let (digit, name) = counted.split_once(' ').expect("a count");
+        let shift = (1..12)
+            .find(|&p| {
+                style.grouping.place_name(p, style.ones).trim_end_matches('s')
+                    == name.trim_end_matches('s')
+            })
+            .expect("a place");
+        let digit: u64 = digit.parse().expect("a digit");
+        assert_eq!(value, style.number(digit * crate::number::ten_to(shift)), "{text}");
+        assert_eq!(digit > 1, name.ends_with('s'), "{text}");
+        let count =
+            if zeros.starts_with("a 0") { "one" } else { zeros.split(' ').next().unwrap_or("") };
+        assert_eq!(count, NAMES[shift], "{text}");
+    }
+
+    proptest::proptest! {
+        #[test]
+        fn every_number_said_is_true_and_every_line_fits(
+            (a, b) in ((1..=6_u32), (1..=6_u32)).prop_flat_map(|(m, n)| {
+                (10_u64.pow(m - 1)..10_u64.pow(m), 10_u64.pow(n - 1)..10_u64.pow(n))
+            }),
+            zeros in 0..64_u64,
+            choices in 0..64_u8,
+        ) {
+            let b = punched(b, zeros);
+            let a = punched(a, zeros / 2);
+            let on = |bit: u8| choices >> bit & 1 == 1;
+            let style = HouseStyle {
+                grouping: if on(0) { Grouping::Indian } else { Grouping::Thousands },
+                zero_row: if on(1) { ZeroRow::Write } else { ZeroRow::Skip },
+                first_row: if on(2) { FirstRow::Highest } else { FirstRow::Ones },
+                ones: if on(3) { OnesWord::Units } else { OnesWord::Ones },
+                carry: if on(4) { CarryWord::Regroup } else { CarryWord::Carry },
+                ..Default::default()
+            };
+            let working = long(a, b, &style);
+            let entries = long_words(&working, &style);
+            let rows = if working.rows.len() > 1 { working.rows.len() + 1 } else { 1 };
+            assert_eq!(entries.len(), 2 + rows);
+            for entry in &entries {
+                assert!(matches!(entry.len(), 1 | 2), "{entry:?}");
+                assert!(entry.iter().all(|line| fits(line) && !line.is_empty()), "{entry:?}");
+            }
+            for entry in entries[2..].iter().take(working.rows.len()) {
+                for sentence in entry.join("\n").replace(". ", "\n").lines() {
+                    if sentence.contains(" 0 first") || sentence.contains(" 0s first") {
+                        check_noughts(sentence, &style);
+                    } else if sentence.contains("s are ") || sentence.starts_with("1 ") || sentence.starts_with("Last") {
+                        check_step(sentence);
+                    }
+                }
+            }
+        }
+    }
+
+    use proptest::strategy::Strategy;
+
+    /// Digits of a number turned into noughts, the leading one kept.
+    fn punched(n: u64, zeros: u64) -> u64 {
+        let mut digits = digits(n);
+        let leading = digits.len() - 1;
+        for (place, digit) in digits.iter_mut().enumerate().take(leading) {
+            if zeros >> place & 1 == 1 && zeros > 31 {
+                *digit = 0;
+            }
+        }
+        crate::number::from_digits(&digits)
+    }
+}
