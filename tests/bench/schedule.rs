@@ -22,6 +22,9 @@ use rungwise::schedule::{Outcome, Standing, solve, solve_again, why};
 use std::hint::black_box;
 use std::time::Duration;
 
+/// A term's name and what makes it.
+type Shape = (&'static str, fn(usize) -> Make);
+
 fn solved(plan: &Plan, calendar: &Calendar) -> i64 {
     match solve(black_box(plan), black_box(calendar)) {
         Ok(Outcome::Fits(schedule)) => schedule.cost.total,
@@ -35,7 +38,7 @@ fn first_schedules(criterion: &mut Criterion) {
         .sample_size(10)
         .measurement_time(Duration::from_secs(2))
         .warm_up_time(Duration::from_millis(300));
-    let shapes: [(&str, fn(usize) -> Make); 3] =
+    let shapes: [Shape; 3] =
         [("plain", chains::plain), ("tight", chains::tight), ("breaks", chains::breaks)];
     for (name, made) in shapes {
         for k in [3, 5, 6, 7] {
@@ -50,7 +53,7 @@ fn first_schedules(criterion: &mut Criterion) {
         for (name, plan) in ladder_terms(letter) {
             let calendar = from_files::calendar(&plan);
             group.bench_function(BenchmarkId::new(name, letter), |b| {
-                b.iter(|| solved(&plan, &calendar))
+                b.iter(|| solved(&plan, &calendar));
             });
         }
     }

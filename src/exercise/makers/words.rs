@@ -323,10 +323,10 @@ fn which_number(bench: &Bench, stream: &mut Stream) -> Item {
     };
     for wrong in misread(number) {
         let pattern = wrong.patterns.first().map(String::as_str);
-        if let Ok(value) = wrong.answer.parse::<u64>() {
-            if digit_count(value) <= 8 {
-                add(value, pattern);
-            }
+        if let Ok(value) = wrong.answer.parse::<u64>()
+            && digit_count(value) <= 8
+        {
+            add(value, pattern);
         }
     }
     let half = ten_to(digit_count(number) as usize / 2);
