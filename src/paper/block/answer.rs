@@ -12,6 +12,8 @@ pub const BOX: (f32, f32) = (20.0, 8.5);
 const THIRD: f32 = 52.0;
 /// Where the words begin after the number.
 const WORDS: f32 = 8.0;
+/// A bare sum stands at its box; the box of a short one comes nearer to the number.
+const SUM_ROOM: f32 = 34.0;
 /// The least white between a number and its question.
 const NEXT: f32 = 1.2;
 /// From a question to its box.
@@ -63,8 +65,17 @@ pub fn boxed(question: &str, number: usize, half: bool, box_width: f32) -> Block
     let more = PITCH * lines.len().saturating_sub(1) as f32;
     let mut drawing = Drawing::new();
     drawing.left(0.0, BASELINE, PUPIL, Face::Bold, number.to_string());
-    drawing.lines((WORDS, BASELINE), PITCH, PUPIL, Face::Regular, &lines);
-    drawing.rectangle(column - box_width, more, box_width, BOX.1, FINE);
+    let mut at = column - box_width;
+    match lines.as_slice() {
+        [sum] if sum.ends_with(['=', '≈']) => {
+            if width(sum, Face::Regular, PUPIL) <= SUM_ROOM {
+                at = at.min(WORDS + SUM_ROOM + TO_BOX);
+            }
+            drawing.right(at - TO_BOX, BASELINE, PUPIL, Face::Regular, sum.as_str());
+        }
+        _ => drawing.lines((WORDS, BASELINE), PITCH, PUPIL, Face::Regular, &lines),
+    }
+    drawing.rectangle(at, more, box_width, BOX.1, FINE);
     let span = if half { Span::Half } else { Span::Full };
     Block { span, height: more + BOX.1, tight: true, drawing }
 }

@@ -12,6 +12,8 @@ use crate::paper::flow::{self, Room, Row};
 use crate::paper::font::{Face, NBSP, glue, shorten, width, wrap};
 use crate::paper::look::{BODY_TOP, COLUMN, FINE, SMALL, SUM, TEACHER, TEXT, TITLE};
 use crate::paper::sheet::{Drawing, Page, Sheet};
+use crate::words;
+use indexmap::IndexMap;
 
 /// From one line of an item to the next.
 const PITCH: f32 = 4.8;
@@ -194,7 +196,11 @@ impl Making<'_> {
             _ => column.short(item, style),
         }
         column.marks(scheme);
-        column.likely(item, style);
+        if column.beside {
+            column.likely(item, style);
+        } else {
+            column.likely_in_a_line(item, style);
+        }
         column.name_in_words(item, style);
         match &item.working {
             Working::Story { story, .. } => with_story(column, story),
@@ -213,7 +219,7 @@ fn row_label(digit: u8, place: u64) -> String {
 
 /// "1 mark", "3 marks".
 fn marks(count: u32) -> String {
-    glue(&crate::words::count(usize::try_from(count).unwrap_or(0), "mark"))
+    glue(&words::count(usize::try_from(count).unwrap_or(0), "mark"))
 }
 
 /// "3 marks: row × 40, row × 7, answer".
@@ -247,13 +253,15 @@ struct Column {
     right: f32,
     /// Where wrong answers end.
     stop: f32,
+    /// Whether wrong answers stand beside a working, one below the other.
+    beside: bool,
 }
 
 impl Column {
     fn new(number: usize, stop: f32) -> Column {
         let mut drawing = Drawing::new();
         drawing.left(0.0, FIRST, TEACHER, Face::Bold, number.to_string());
-        Column { drawing, left: FIRST, wrong: FIRST + PITCH, right: FIRST, stop }
+        Column { drawing, left: FIRST, wrong: FIRST + PITCH, right: FIRST, stop, beside: true }
     }
     fn height(&self) -> f32 {
         self.left.max(self.right) + 0.8
@@ -292,6 +300,7 @@ impl Column {
     }
     /// A short question and its answer.
     fn short(&mut self, item: &Item, style: &HouseStyle) {
+        self.beside = false;
         let answer = printed_answer(item, style);
         let asked = question(item);
         let room = COLUMN - LABEL;
@@ -306,10 +315,8 @@ impl Column {
             self.left += PITCH;
             if answer_wide <= NUMBER - LABEL {
                 self.drawing.right(NUMBER, self.left, TEACHER, Face::Bold, answer);
-                self.wrong = self.left;
             } else {
                 self.lines(&answer, Face::Bold, TEACHER, room);
-                self.wrong = self.left + PITCH;
             }
         }
         if let Working::Steps { steps } = &item.working {
@@ -322,7 +329,6 @@ impl Column {
     fn note(&mut self, text: &str) {
         self.left += PITCH;
         self.lines(text, Face::Regular, SMALL, COLUMN - LABEL);
-        self.wrong = self.left + PITCH;
     }
     /// Lines from the last baseline on.
     fn lines(&mut self, text: &str, face: Face, size: u8, room: f32) {
@@ -363,6 +369,22 @@ impl Column {
                 self.right = y;
                 y += PITCH;
             }
+        }
+    }
+    /// The same one after the other, those that show the same together: there is no working that
+    /// they could stand beside.
+    fn likely_in_a_line(&mut self, item: &Item, style: &HouseStyle) {
+        let mut shown: IndexMap<&str, Vec<String>> = IndexMap::new();
+        for likely in &item.likely {
+            shown.entry(&likely.shows).or_default().push(grouped(&likely.answer, style));
+        }
+        let said: Vec<String> = shown
+            .iter()
+            .map(|(shows, answers)| format!("{}:\u{A0}{shows}", words::join(answers, "or")))
+            .collect();
+        for line in wrap(&said.join("; "), Face::Regular, SMALL, COLUMN - LABEL) {
+            self.left += if self.left > FIRST { 3.8 } else { PITCH - 0.4 };
+            self.drawing.left(LABEL, self.left, SMALL, Face::Regular, line);
         }
     }
     fn block(self) -> Block {
