@@ -5,7 +5,7 @@ use super::disk::plain;
 use crate::report::{Message, Report};
 use std::fs::{self, File, OpenOptions, TryLockError};
 use std::io;
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 /// Held as long as it lives; the operating system gives it back even after a crash.
 #[derive(Debug)]
@@ -14,10 +14,14 @@ pub(super) struct Lock {
 }
 
 impl Lock {
-    /// Takes the folder's lock: alone to change, with other lookers to look. A looker goes without
-    /// where nothing can be written, for then nobody can change anything either.
+    /// Takes the folder's lock: alone to change, with other lookers to look. A looker writes
+    /// nothing, not even the lock: where there is none yet, nobody has changed anything either.
     pub(super) fn take(dir: &Path, access: Access) -> Result<Option<Lock>, Report> {
-        let file = match open(dir) {
+        let opened = match access {
+            Access::Look => File::open(lock_file(dir)),
+            Access::Change => make(dir),
+        };
+        let file = match opened {
             Ok(file) => file,
             Err(_) if access == Access::Look => return Ok(None),
             Err(error) => {
@@ -44,8 +48,11 @@ impl Lock {
     }
 }
 
-fn open(dir: &Path) -> io::Result<File> {
-    let inner = dir.join(".rungwise");
-    fs::create_dir_all(&inner)?;
-    OpenOptions::new().create(true).truncate(false).write(true).open(inner.join("lock"))
+fn lock_file(dir: &Path) -> PathBuf {
+    dir.join(".rungwise").join("lock")
+}
+
+fn make(dir: &Path) -> io::Result<File> {
+    fs::create_dir_all(dir.join(".rungwise"))?;
+    OpenOptions::new().create(true).truncate(false).write(true).open(lock_file(dir))
 }

@@ -8,6 +8,13 @@ fn lessons(value: &Value) -> Vec<Value> {
 }
 
 #[test]
+fn a_look_writes_nothing_at_all() {
+    let class = Class::small();
+    class.on(BEFORE, "check", &[]).ends(0);
+    assert!(!class.holds(".rungwise"));
+}
+
+#[test]
 fn what_is_not_asked_for_is_not_written() {
     let class = Class::small();
     class.on(BEFORE, "plan", &[]).ends(0);

@@ -7,3 +7,4 @@ mod numbers;
 mod pdf;
 mod pictures;
 mod products;
+mod terms;
