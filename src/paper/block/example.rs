@@ -5,7 +5,7 @@ use super::{Block, Span, checks, grid, lattice};
 use crate::exercise::{Given, Item, Story, Working};
 use crate::method::{Estimate, HouseStyle, LineKind, Long, Route, long_words};
 use crate::paper::font::{Face, NBSP, glue, width, wrap};
-use crate::paper::look::{BESIDE, NUMBER, PUPIL, SMALL, SQUARE, TEACHER, TEXT};
+use crate::paper::look::{BESIDE, NUMBER, PUPIL, SQUARE, TEACHER, TEXT};
 use crate::paper::sheet::Drawing;
 
 /// The baseline of an example's head below its top.
@@ -107,7 +107,7 @@ fn long(drawing: &mut Drawing, working: &Long, style: &HouseStyle) -> f32 {
     let top = HEAD + BELOW;
     let squares = worked(working, style, Given::All);
     let x = NUMBER + squares.width + TO_WORDS;
-    words_beside(drawing, &squares, &long_words(working, style), (x, top));
+    let below = words_beside(drawing, &squares, &long_words(working, style), (x, top));
     drawing.place(squares.drawing, (NUMBER, top));
     let foot = top + squares.height;
     let after = NUMBER + width("Nines", Face::Bold, TEACHER) + 2.0;
@@ -122,42 +122,42 @@ fn long(drawing: &mut Drawing, working: &Long, style: &HouseStyle) -> f32 {
         drawing.lines((after, y), 5.0, TEACHER, Face::Regular, &lines);
         y += 5.0 * lines.len() as f32;
     }
+    for said in below {
+        y = paragraph(drawing, &format!("– {said}"), y, Face::Regular, TEACHER) + 5.0;
+    }
     y - 5.0 + 1.0
 }
 
-/// What to say beside each line: one line on the row's middle, or two for its first and last step.
-fn words_beside(drawing: &mut Drawing, squares: &Squares, words: &[Vec<String>], at: (f32, f32)) {
-    if words.is_empty() {
-        return;
-    }
+/// What to say beside each line: one line on the row's middle, or two for its first and last
+/// step. Returns what does not fit beside the squares, to stand below them.
+fn words_beside(
+    drawing: &mut Drawing,
+    squares: &Squares,
+    words: &[Vec<String>],
+    at: (f32, f32),
+) -> Vec<String> {
     let (x, top) = at;
+    let said: Vec<Vec<String>> = words.iter().map(|entry| two_lines(entry, TEXT - x)).collect();
+    if said.iter().any(|lines| lines.len() > 2) {
+        return words.iter().map(|entry| entry.join(" ")).collect();
+    }
     let first = squares.tops.iter().find(|(kind, _)| *kind == LineKind::Heading);
-    if let Some((_, y)) = first {
+    if let (Some((_, y)), false) = (first, said.is_empty()) {
         drawing.left(x, top + y + 5.2, BESIDE, Face::Bold, "Say beside each row");
     }
-    let lines = squares.tops.iter().filter(|(kind, _)| *kind != LineKind::Heading);
-    for ((_, y), said) in lines.zip(words) {
-        beside(drawing, said, (x, top + y));
+    let rows = squares.tops.iter().filter(|(kind, _)| *kind != LineKind::Heading);
+    for ((_, y), lines) in rows.zip(&said) {
+        let first = if lines.len() == 1 { 5.2 } else { 3.55 };
+        drawing.lines((x, top + y + first), 3.4, BESIDE, Face::Regular, lines);
     }
+    Vec::new()
 }
 
-fn beside(drawing: &mut Drawing, said: &[String], at: (f32, f32)) {
-    let (x, y) = at;
-    let room = TEXT - x;
-    let mut lines: Vec<String> =
-        said.iter().flat_map(|s| wrap(s, Face::Regular, BESIDE, room)).collect();
-    if lines.len() > 2 {
-        lines = wrap(&said.join(" "), Face::Regular, BESIDE, room);
-    }
-    match lines.len() {
-        0 => {}
-        1 => drawing.lines((x, y + 5.2), 0.0, BESIDE, Face::Regular, &lines),
-        2 => drawing.lines((x, y + 3.55), 3.4, BESIDE, Face::Regular, &lines),
-        _ => {
-            let lines = wrap(&said.join(" "), Face::Regular, SMALL, room);
-            drawing.lines((x, y + 2.3), 2.75, SMALL, Face::Regular, &lines);
-        }
-    }
+/// The lines as they are written or, where one is too wide, run together and broken anew.
+fn two_lines(entry: &[String], room: f32) -> Vec<String> {
+    let written = entry.iter().flat_map(|s| wrap(s, Face::Regular, BESIDE, room));
+    let written: Vec<String> = written.collect();
+    if written.len() <= 2 { written } else { wrap(&entry.join(" "), Face::Regular, BESIDE, room) }
 }
 
 /// One = to a line, the signs under each other, the reason at the words' x.
