@@ -1,7 +1,7 @@
 //! What goes into a lesson, and the pack as a document.
 //!
-//! [`compose`] looks at the term up to a lesson ([`memory`]), shares the period's minutes out
-//! ([`minutes`]), has the items of each section made on a [`bench`], and writes what the teacher's
+//! [`compose()`] looks at the term up to a lesson (`memory`), shares the period's minutes out
+//! (`minutes`), has the items of each section made on a `bench`, and writes what the teacher's
 //! page says of them.
 
 mod bench;

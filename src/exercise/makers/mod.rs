@@ -172,7 +172,7 @@ pub fn names() -> Vec<&'static str> {
     MAKERS.iter().map(|m| m.name).collect()
 }
 
-/// Makes a set of items, in rising difficulty, each checked by [`super::verify`].
+/// Makes a set of items, in rising difficulty, each checked by [`super::verify()`].
 ///
 /// # Errors
 /// The maker is unknown, or an item failed its check (a fault of ours; the text says which).

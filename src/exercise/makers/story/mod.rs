@@ -1,7 +1,7 @@
 //! Story sums: a scene is chosen, its numbers are drawn, its story told, its wrong turns worked out.
 //!
 //! The scenes stand in `curriculum/stories`, where a teacher can read them and add to them. A set
-//! follows a course ([`course`]): which plan, which structure, how large the numbers. Within it the
+//! follows a course (`course`): which plan, which structure, how large the numbers. Within it the
 //! scenes are dealt so that the parts of one lesson tell different stories, and within a set the
 //! structures take turns.
 
