@@ -147,7 +147,9 @@ pub(super) fn sound(a: u64, b: u64, zeros: Zeros) -> bool {
         Zeros::InB => zero_b,
         Zeros::AtEnds => !zero_a && !zero_b,
     };
-    ends && zeros_fit && decent(a, b) && different(&side) && heavy(&top, &side)
+    // 37 × 3 is 111: an answer that looks like a trick.
+    let plain_answer = varied_at_all(&digits(a * b));
+    ends && zeros_fit && decent(a, b) && different(&side) && heavy(&top, &side) && plain_answer
 }
 
 /// Whether anybody would set the pair at all: nothing ends in 0, no digit over and over, no
@@ -176,6 +178,11 @@ pub(super) fn on_paper(a: u64, b: u64) -> bool {
     }
     let least = if route.name == RouteKind::Splitting { 750 } else { 900 };
     route.cost >= least
+}
+
+/// Not the same digit throughout.
+fn varied_at_all(digits: &[u8]) -> bool {
+    digits.iter().any(|d| *d != digits[0])
 }
 
 /// Not one digit over and over, no digit three times, no pair of zeros, at most one 1.

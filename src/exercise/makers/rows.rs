@@ -89,7 +89,8 @@ pub(super) fn exit_check(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
         let wholes = best_spread(bench, sums(bench, recipe, count * 2), count);
         return bench.fit(wholes.into_iter().map(whole));
     }
-    let wholes = best_spread(bench, sums(bench, recipe, 5), 2);
+    let wholes =
+        best_spread(bench, sums(bench, recipe, if size.a + size.b > 4 { 10 } else { 5 }), 2);
     let mut wholes = wholes.into_iter().map(whole).map(|i| bench.timed(i));
     let mut rows = single_rows(bench, recipe, size, count.max(3)).into_iter();
     let rows: Vec<Item> = rows.by_ref().map(|i| bench.timed(i)).collect();

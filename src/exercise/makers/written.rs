@@ -342,7 +342,12 @@ fn core(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Item> {
 pub(super) fn best_spread(bench: &Bench, sums: Vec<Sum>, wanted: usize) -> Vec<(u64, u64)> {
     let own = bench.request.own.len().min(wanted);
     let mut pairs: Vec<(u64, u64)> = sums.into_iter().map(|s| s.pair).collect();
-    let ours = pairs.split_off(own.min(pairs.len()));
+    let mut ours = pairs.split_off(own.min(pairs.len()));
+    // Facts of 6 and more bring out mistakes that small ones hide.
+    let telling = |&(a, b): &(u64, u64)| Looks::of(a, b).big_facts > 0;
+    if ours.iter().filter(|p| telling(p)).count() >= wanted {
+        ours.retain(telling);
+    }
     let method = recipe(bench.maker).method;
     let mut names: Vec<String> = Vec::new();
     for &(a, b) in ours.iter().take(NAMED) {
