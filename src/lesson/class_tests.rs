@@ -75,6 +75,10 @@ fn check(text: &str) {
     for pack in &packs {
         let bar: u16 = pack.teacher.stretches.iter().map(|s| s.minutes).sum();
         assert_eq!(bar, pack.minutes, "lesson {}", pack.lesson);
+        let checked = pack.named(SectionName::ExitCheck).next().is_some();
+        assert_eq!(pack.teacher.go_on > 0, checked, "lesson {}", pack.lesson);
+        let in_words = pack.teacher.errors_in.contains(char::is_alphabetic);
+        assert!(!in_words, "lesson {}: {}", pack.lesson, pack.teacher.errors_in);
         let silent = lacks(&plan, pack) && pack.missing.is_empty();
         assert!(!silent, "lesson {} lacks something without a word", pack.lesson);
         for section in &pack.sections {

@@ -125,7 +125,7 @@ pub struct TeacherPage {
     pub questions: Vec<Question>,
     /// The copying list.
     pub copies: Vec<Copies>,
-    /// All right in the exit check: so many or more go on.
+    /// All right in the exit check: so many or more go on. 0 where there is no exit check.
     pub go_on: u32,
     /// So many or more, and fewer than `go_on`: take a group. Fewer: re-teach.
     pub group: u32,

@@ -1,7 +1,7 @@
 //! Questions to ask the class in the guided part, with their answers.
 
 use super::{Question, Section, SectionName};
-use crate::exercise::{Given, Item, Space, Working};
+use crate::exercise::{Given, Item, Kind, Space, Working};
 use crate::method::{HouseStyle, Long, estimate};
 
 /// At most so many stand on the teacher's page.
@@ -23,14 +23,20 @@ pub fn questions(sections: &[Section], style: &HouseStyle) -> Vec<Question> {
     asked
 }
 
-/// The bare sum of an item, also where its prompt begins to work it out.
+/// The bare sum of an item, also where its prompt begins to work it out; else its question.
 fn sum_of(item: &Item, style: &HouseStyle) -> String {
-    let factors = item.expression.as_deref().and_then(|e| e.split_once('*'));
-    let numbers = factors.map(|(a, b)| (a.trim().parse(), b.trim().parse()));
-    match numbers {
-        Some((Ok(a), Ok(b))) => format!("{}\u{a0}×\u{a0}{}", style.number(a), style.number(b)),
-        _ => item.prompt.clone(),
+    bare_sum(item, style).unwrap_or_else(|| item.prompt.clone())
+}
+
+/// The product an item asks for as the class writes it: "6,283 × 347".
+pub fn bare_sum(item: &Item, style: &HouseStyle) -> Option<String> {
+    if item.kind == Kind::Estimate {
+        // Its expression is the estimate; the sum is what is printed.
+        return (item.sign() == "≈").then(|| item.prompt.clone());
     }
+    let (a, b) = item.expression.as_deref()?.split_once('*')?;
+    let (a, b) = (a.trim().parse().ok()?, b.trim().parse().ok()?);
+    Some(format!("{}\u{a0}×\u{a0}{}", style.number(a), style.number(b)))
 }
 
 fn ask(ask: String, answer: String) -> Question {

@@ -5,7 +5,7 @@ use super::house::in_house_words;
 use super::minutes::{Minutes, SETTLE};
 use super::{Expected, Section, SectionName, Stretch, TeacherPage, copies, questions, test};
 use crate::curriculum::{Framework, Skill};
-use crate::exercise::{Item, patterns};
+use crate::exercise::{Item, Kind, patterns};
 use crate::plan::{LessonKind, Plan};
 use crate::words;
 
@@ -32,6 +32,7 @@ pub fn page(composing: &Composing, sections: &[Section]) -> TeacherPage {
     let pupils = plan.class.pupils;
     let skills = skills_met(composing, sections);
     let example = error_item(sections);
+    let checked = sections.iter().any(|s| s.name == SectionName::ExitCheck);
     let share = |percent: u32| (pupils * percent).div_ceil(100);
     TeacherPage {
         objective: objective(composing, &skills),
@@ -43,12 +44,14 @@ pub fn page(composing: &Composing, sections: &[Section]) -> TeacherPage {
         resources: resources(plan, &skills),
         stretches: stretches(composing, sections),
         time_note: time_note(composing, sections),
-        errors_in: example.map(|item| item.prompt.clone()).unwrap_or_default(),
+        errors_in: example
+            .and_then(|item| questions::bare_sum(item, &plan.style))
+            .unwrap_or_default(),
         errors: errors(composing, example),
         questions: questions::questions(sections, &plan.style),
         copies: copies::copies(&composing.code(), sections, pupils, sheets(composing, pupils)),
-        go_on: share(80),
-        group: share(50),
+        go_on: if checked { share(80) } else { 0 },
+        group: if checked { share(50) } else { 0 },
     }
 }
 
@@ -264,17 +267,19 @@ fn time_note(composing: &Composing, sections: &[Section]) -> String {
 }
 
 /// The item whose wrong answers the page shows: the example with most of them, else the first of
-/// guided practice or practice that has some.
+/// guided practice or practice that has some. Bare sums before stories.
 fn error_item(sections: &[Section]) -> Option<&Item> {
     let of = |name: SectionName| {
         let items = sections.iter().filter(move |s| s.name == name).flat_map(|s| &s.items);
-        items.filter(|item| !item.likely.is_empty())
+        items.filter(|item| !item.likely.is_empty() && item.kind != Kind::Story)
     };
+    let all = || sections.iter().flat_map(|s| &s.items).filter(|i| !i.likely.is_empty());
     of(SectionName::Examples)
         .rev()
         .max_by_key(|item| item.likely.len())
         .or_else(|| of(SectionName::Guided).next())
         .or_else(|| of(SectionName::Practice).next())
+        .or_else(|| all().find(|i| i.kind == Kind::Story))
 }
 
 fn errors(composing: &Composing, example: Option<&Item>) -> Vec<Expected> {

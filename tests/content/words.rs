@@ -109,25 +109,15 @@ fn large_numbers_are_named_as_the_class_names_them() {
 fn a_method_is_chosen_both_ways() {
     let all = items("choosing-a-method", Grouping::Thousands);
     let paper = all.iter().filter(|i| i.answer == "on paper, in columns").count();
-    assert!(paper * 4 >= all.len() && paper * 2 < all.len(), "{paper} of {}", all.len());
+    assert!(paper * 5 > all.len() && paper * 2 < all.len(), "{paper} of {}", all.len());
     for item in &all {
-        assert_eq!(item.choices.len(), 3);
-        assert!(item.choices.iter().any(|c| c.text == "on paper, in columns"));
-    }
-}
-
-#[test]
-#[ignore = "prints a few items to be read aloud"]
-fn print_some() {
-    for maker in ["words-of-the-trade", "reading-large-numbers", "choosing-a-method"] {
-        for item in items(maker, Grouping::Indian).iter().step_by(3) {
-            let options: Vec<&str> = item.choices.iter().map(|c| c.text.as_str()).collect();
-            println!(
-                "{} -> {} {options:?} {:?}",
-                item.prompt,
-                item.answer,
-                item.likely.iter().map(|l| &l.answer).collect::<Vec<_>>()
-            );
+        let texts: BTreeSet<&str> = item.choices.iter().map(|c| c.text.as_str()).collect();
+        assert_eq!(texts.len(), 3, "{}", item.prompt);
+        let sum = item.prompt.trim_start_matches("Which way to ").split(" is quick").next();
+        let product = sum.and_then(sums::value).expect("a product");
+        for way in texts.into_iter().filter(|text| text.contains(char::is_numeric)) {
+            assert_eq!(sums::value(way), Some(product), "{}: {way}", item.prompt);
         }
+        assert!(item.choices.iter().any(|c| c.text == "on paper, in columns"));
     }
 }

@@ -2,7 +2,7 @@
 
 use super::{Bench, Spot, deal, head};
 use crate::exercise::{Choice, Item, Working};
-use crate::method::{Route, long, routes};
+use crate::method::{HouseStyle, Route, long, routes};
 use crate::seed::Stream;
 use std::collections::BTreeSet;
 
@@ -53,6 +53,11 @@ fn option(text: String, correct: bool) -> Choice {
     Choice { text, correct, pattern: None }
 }
 
+/// The route as a sum: "46 × 100 − 46".
+fn first_line(route: &Route, style: &HouseStyle) -> String {
+    route.steps.first().map_or_else(|| route.short(style), |step| style.typeset(&step.expression))
+}
+
 const ON_PAPER: &str = "on paper, in columns";
 
 /// A sum with one way in the head that is clearly the quickest.
@@ -71,8 +76,8 @@ fn in_head(bench: &Bench, (a, b): (u64, u64), turn: usize) -> Option<Item> {
     let style = &bench.setting.style;
     let slower = others.first()?;
     let mut choices = vec![
-        option(best.short(style), true),
-        option(slower.short(style), false),
+        option(first_line(best, style), true),
+        option(first_line(slower, style), false),
         option(ON_PAPER.to_owned(), false),
     ];
     let distinct: BTreeSet<&str> = choices.iter().map(|c| c.text.as_str()).collect();
@@ -96,7 +101,7 @@ fn on_paper(bench: &Bench, (a, b): (u64, u64)) -> Option<Item> {
     }
     let style = &bench.setting.style;
     let mut choices: Vec<Choice> =
-        all.iter().take(2).map(|route| option(route.short(style), false)).collect();
+        all.iter().take(2).map(|route| option(first_line(route, style), false)).collect();
     if choices[0].text == choices[1].text {
         return None;
     }

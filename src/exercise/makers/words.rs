@@ -149,7 +149,7 @@ fn result(bench: &Bench, stream: &mut Stream) -> Item {
 fn role(bench: &Bench, stream: &mut Stream) -> Item {
     let (a, b) = (stream.number(13..=98), stream.number(12..=49));
     let names =
-        [("a factor", true), ("the product", false), ("the sum", false), ("a multiple", false)];
+        [("a factor", true), ("the product", false), ("the sum", false), ("the difference", false)];
     let options = names.into_iter().map(|(name, right)| option(name, right, None)).collect();
     let why = format!("{a} and {b} are multiplied: they are the factors.");
     choice(bench, stream, &format!("In the sum {}, what is {b}?", bench.sum(a, b)), options, why)
@@ -323,9 +323,8 @@ fn which_number(bench: &Bench, stream: &mut Stream) -> Item {
     };
     for wrong in misread(number) {
         let pattern = wrong.patterns.first().map(String::as_str);
-        if let Ok(value) = wrong.answer.parse::<u64>()
-            && digit_count(value) <= 8
-        {
+        let value = wrong.answer.parse::<u64>().ok();
+        if let Some(value) = value.filter(|value| digit_count(*value) <= 8) {
             add(value, pattern);
         }
     }
