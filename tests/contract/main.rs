@@ -3,6 +3,7 @@
 #![allow(clippy::disallowed_methods)] // a test may read and write files
 
 mod bad_input;
+mod calendars;
 mod class;
 mod commands;
 mod folder;

@@ -3,6 +3,7 @@
 #![allow(clippy::disallowed_methods)] // a test may read files
 
 mod calendar;
+mod graph;
 mod numbers;
 mod pdf;
 mod pictures;

@@ -27,6 +27,13 @@ fn mistyped_keys_skills_and_weekdays_are_all_named_at_once() {
       | ^^^^
       |
       = hint: did you mean `name`?
+    mistake: unknown key `timetable.mnday`
+      --> plan.toml:10:1
+       |
+    10 | mnday = ["09:10-09:50"]
+       | ^^^^^
+       |
+       = hint: did you mean `monday`?
     mistake: the ladder `small` has no skill `long-two-by-tow`
       --> plan.toml:14:10
        |
