@@ -68,30 +68,3 @@ fn what_the_font_lacks_is_refused_with_its_place_before_anything_is_printed() {
     let Err(refusal @ Refusal::Glyphs(_)) = paper::print(&pack) else { panic!("it printed") };
     insta::assert_snapshot!(refusal, @"the font has no `Ш` (U+0428), `к` (U+043A), `о` (U+043E), `л` (U+043B) and `а` (U+0430), in the school's name `Школа on the Hill`");
 }
-
-#[test]
-#[ignore = "writes files to look at"]
-fn files_to_look_at() {
-    let Ok(folder) = std::env::var("RUNGWISE_LOOK") else {
-        panic!("name a folder in RUNGWISE_LOOK")
-    };
-    let packs = [
-        ("a4", fixture::pack(&indian(), PaperSize::A4)),
-        ("letter", fixture::pack(&rungwise::method::HouseStyle::default(), PaperSize::Letter)),
-        ("test", fixture::test_pack(&indian(), PaperSize::A4)),
-    ];
-    let style = std::env::var("RUNGWISE_STYLE").unwrap_or_default();
-    let only = std::env::var("RUNGWISE_LESSONS").unwrap_or_default();
-    let wanted = |pack: &rungwise::lesson::Pack| {
-        only.is_empty() || only.split(',').any(|n| n.parse() == Ok(pack.lesson))
-    };
-    let term = term::packs(&style).into_iter().filter(wanted);
-    let term = term.map(|pack| (format!("L{:02}", pack.lesson), pack));
-    for (name, pack) in packs.map(|(name, pack)| (name.to_owned(), pack)).into_iter().chain(term) {
-        for (file, bytes) in paper::print(&pack).expect("it prints") {
-            println!("{name} {file} {}", bytes.len());
-            #[allow(clippy::disallowed_methods)] // a test may write files
-            std::fs::write(format!("{folder}/{name}-{file}"), bytes).expect("a file");
-        }
-    }
-}

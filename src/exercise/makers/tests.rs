@@ -398,33 +398,3 @@ fn support_fades_backward_step_by_step() {
     assert_eq!(left[..4], [1, 2, 3, 4]);
     assert!(left[4..].iter().all(|&n| n == 4));
 }
-
-/// Prints items to be read aloud: `cargo test --lib read_aloud -- --ignored --nocapture`.
-#[test]
-#[ignore = "prints, checks nothing"]
-fn read_aloud() {
-    let setting = setting("7f3a-kingfisher", Grouping::Indian);
-    sweep(&setting, |request, items| {
-        println!("-- {} part {} {:?}", request.skill, request.part, request.spot);
-        for item in items {
-            let answer = &item.answer;
-            println!(
-                "   {:?} {} {} | {answer} | {:?} | {} s | {}",
-                item.kind,
-                item.prompt,
-                item.sign(),
-                item.space,
-                item.seconds,
-                item.purpose
-            );
-            for choice in &item.choices {
-                println!(
-                    "        {} {} {:?}",
-                    if choice.correct { "*" } else { " " },
-                    choice.text,
-                    choice.pattern
-                );
-            }
-        }
-    });
-}
