@@ -9,7 +9,7 @@ use crate::words;
 use chrono::NaiveDate;
 
 /// Enough to find any schedule or to see that there is none; costs do not matter here.
-const EFFORT: Effort = Effort { labels: 60_000, beams: [500, 500, 500] };
+const EFFORT: Effort = Effort { labels: 60_000, sets: 200_000, beams: [500, 500, 500] };
 
 /// Whether some schedule exists; `None` where that could not be settled.
 pub fn fits(wanted: Wanted<'_>, dropped: &Dropped) -> Option<bool> {

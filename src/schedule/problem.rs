@@ -368,7 +368,26 @@ fn tasks(plan: &Plan, scope: &Scope, dropped: &Dropped) -> Result<Vec<Task>, Unp
             optional: skill.is_some_and(|s| s.optional) || dropped.must.contains(id),
         }
     };
-    Ok(scope.taught.iter().map(task).collect())
+    let mut tasks: Vec<Task> = scope.taught.iter().map(task).collect();
+    must_as_their_followers_must(&mut tasks);
+    Ok(tasks)
+}
+
+/// What a skill needs that must be taught must be taught too.
+fn must_as_their_followers_must(tasks: &mut [Task]) {
+    loop {
+        let needed = tasks.iter().filter(|t| !t.optional).fold(0, |all, t| all | t.needs);
+        let mut settled = true;
+        for (at, task) in tasks.iter_mut().enumerate() {
+            if task.optional && needed >> at & 1 == 1 {
+                task.optional = false;
+                settled = false;
+            }
+        }
+        if settled {
+            return;
+        }
+    }
 }
 
 /// The number of periods before the test; none where there is to be no test.

@@ -11,6 +11,10 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// More ways than these are not shown.
 const MOST_WAYS: usize = 6;
+/// With fewer ways than these, more is given up at once.
+const FEWEST_WAYS: usize = 3;
+/// So many pairs of steps are tried at most.
+const MOST_PAIRS_TRIED: usize = 40;
 /// Of each kind of giving up a skill's lessons so many are tried, the least weighty first.
 const MOST_SKILLS_TRIED: usize = 6;
 /// How many other dates a fixed lesson is tried on.
@@ -141,10 +145,13 @@ pub fn ways_out(wanted: Wanted<'_>) -> Result<Vec<WayOut>, Error> {
     for step in &steps {
         seeker.take(std::slice::from_ref(step))?;
     }
-    if seeker.ways.len() < 2 {
+    if seeker.ways.len() < FEWEST_WAYS {
+        seeker.strongest()?;
+    }
+    if seeker.ways.len() < FEWEST_WAYS {
         seeker.pairs(&steps)?;
     }
-    if seeker.ways.len() < 2 {
+    if seeker.ways.len() < FEWEST_WAYS {
         seeker.less_and_less()?;
     }
     let mut ways = seeker.ways;
@@ -291,17 +298,27 @@ impl Seeker<'_> {
         steps.extend(roots.map(|id| Step::Secure((**id).clone())));
     }
 
-    /// Two steps at once, until two ways fit.
+    /// The strongest degree of what has degrees: where the mildest costs lessons, a wish given up
+    /// whole may cost less.
+    fn strongest(&mut self) -> Result<(), Error> {
+        let unit = &self.wanted.plan.unit;
+        let wishes =
+            [(unit.catch_up != Some(0), Step::CatchUp(0)), (unit.revision > 0, Step::Revision(0))];
+        for (_, step) in wishes.iter().filter(|(wished, _)| *wished) {
+            self.take(std::slice::from_ref(step))?;
+        }
+        Ok(())
+    }
+
+    /// Two steps at once, until enough ways fit.
     fn pairs(&mut self, steps: &[Step]) -> Result<(), Error> {
-        for (at, first) in steps.iter().enumerate() {
-            for second in &steps[at + 1..] {
-                if self.ways.len() >= 2 {
-                    return Ok(());
-                }
-                if first.keys() != second.keys() {
-                    self.take(&[first.clone(), second.clone()])?;
-                }
+        let after = |at: usize| steps[at + 1..].iter();
+        let pairs = steps.iter().enumerate().flat_map(|(at, a)| after(at).map(move |b| (a, b)));
+        for (first, second) in pairs.filter(|(a, b)| a.keys() != b.keys()).take(MOST_PAIRS_TRIED) {
+            if self.ways.len() >= FEWEST_WAYS {
+                return Ok(());
             }
+            self.take(&[first.clone(), second.clone()])?;
         }
         Ok(())
     }
@@ -328,7 +345,7 @@ impl Seeker<'_> {
                     _ => break,
                 }
             }
-            if self.ways.len() >= 2 {
+            if self.ways.len() >= FEWEST_WAYS {
                 break;
             }
         }

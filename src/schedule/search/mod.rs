@@ -18,24 +18,27 @@ use super::underway::Named;
 use bound::{Finish, Rest, Shape, may};
 use indexmap::IndexMap;
 use opening::{Opening, replay};
-use sets::{Mix, Orders, Sets, bits};
+use sets::{MOST_SETS, Mix, Orders, Sets, bits};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 use std::hash::BuildHasherDefault;
 
 pub use bound::NEVER;
 
-/// How many labels a search may make before it settles for a bound.
+/// How many steps a search may take before it settles for a bound.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Effort {
+    /// How many labels it may make.
     pub labels: usize,
+    /// How many down-sets it may meet: each takes a row of the bound's table.
+    pub sets: usize,
     /// How many labels of each layer a beam keeps, one try after the other.
     pub beams: [usize; 3],
 }
 
 impl Default for Effort {
     fn default() -> Self {
-        Effort { labels: 3_000_000, beams: [1_000, 4_000, 16_000] }
+        Effort { labels: 800_000, sets: MOST_SETS, beams: [400, 1_200, 3_000] }
     }
 }
 
@@ -146,7 +149,7 @@ pub fn search(problem: &Problem, effort: Effort) -> Search {
         if total >= engine.best {
             break;
         }
-        if engine.labels.len() > effort.labels {
+        if engine.labels.len() > effort.labels || engine.sets.len() > effort.sets {
             floor = Some(total);
             break;
         }
