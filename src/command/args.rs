@@ -224,9 +224,12 @@ pub enum WhichReport {
 pub struct Why {
     /// The class's folder
     pub dir: PathBuf,
-    /// The lesson
+    /// The lesson; without it, what became of each wish of the plan
     #[arg(long, value_name = "N")]
-    pub lesson: u32,
+    pub lesson: Option<u32>,
+    /// A skill, taught or not
+    #[arg(long, value_name = "ID", conflicts_with = "lesson")]
+    pub skill: Option<String>,
 }
 
 /// `export`

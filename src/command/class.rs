@@ -64,11 +64,14 @@ impl Class {
         }
     }
 
+    /// Whether the plan has changed since the schedule was made.
+    pub fn plan_has_changed(&self) -> bool {
+        self.state.schedule.as_ref().is_some_and(|f| f.made_from != made_from(&self.plan))
+    }
+
     /// Says when the plan has changed since the schedule was made.
     pub fn notice_a_changed_plan(&self) {
-        let changed =
-            self.state.schedule.as_ref().is_some_and(|f| f.made_from != made_from(&self.plan));
-        if changed {
+        if self.plan_has_changed() {
             let dir = self.folder.dir().display();
             let hint = format!(
                 "`rungwise reschedule {dir}` shows what that does; `--accept` carries it through"

@@ -4,6 +4,7 @@
 //! user's files or wishes need attention, 2 wrong usage, 3 a fault of ours.
 
 mod args;
+mod changes;
 mod check;
 mod class;
 mod demo;

@@ -2,11 +2,11 @@
 
 use super::args::{Format, Plan as Request};
 use super::class::{Class, made_from, solved};
-use super::output::{Failure, data, json, note};
+use super::output::{Failure, data, json, note, say};
 use super::print;
 use crate::folder::{Access, Change, Event, Life, ScheduleFile};
 use crate::plan::Plan;
-use crate::report::Message;
+use crate::report::{Message, Report};
 use crate::schedule::{self, Lesson, Outcome, Schedule};
 use chrono::NaiveDate;
 use serde_json::{Value, json};
@@ -27,7 +27,24 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
         show(&class, &made, format)
     } else {
         class.notice_a_changed_plan();
-        show(&class, class.schedule()?, format)
+        let made = class.schedule()?;
+        warn_of_an_edited_schedule(&class, made);
+        show(&class, made, format)
+    }
+}
+
+/// A first schedule can be judged again at any time: where its plan is as it was and it no longer
+/// passes, someone has edited it. (What a change moved cannot be told afterwards.)
+fn warn_of_an_edited_schedule(class: &Class, made: &Schedule) {
+    let first = !made.cost.terms.contains_key("moved") && class.state.lost_periods().is_empty();
+    if !first || class.plan_has_changed() {
+        return;
+    }
+    let faults = schedule::faults(&class.plan, &class.calendar, None, made);
+    if let Some(fault) = faults.first() {
+        let text = format!("schedule.toml was edited and no longer holds together: {fault}");
+        let hint = "`rungwise reschedule DIR --accept` mends it";
+        say(&Report::of(Message::warning(text).hint(hint)));
     }
 }
 
@@ -64,7 +81,7 @@ pub fn make(class: &Class, format: Format) -> Result<Schedule, Failure> {
                 Format::Json => json(&json!({
                     "class": class.plan.class.name, "proof": "infeasible", "clash": clash, "options": options,
                 }))?,
-                Format::Text => data(&print::clash(&clash, &options)),
+                Format::Text => data(&print::clash(&clash, &options, &class.plan_text)),
             }
             Err(Failure::Said)
         }

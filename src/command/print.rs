@@ -1,10 +1,11 @@
 //! Schedules, lessons and clashes as a teacher reads them in a terminal.
 
 use super::output::{day_and_month, short_date};
-use crate::plan::LessonKind;
-use crate::schedule::{Lesson, Proof, Schedule, WayOut, Wish};
+use crate::plan::{LessonKind, edit};
+use crate::schedule::{Change, Lesson, Proof, Schedule, WayOut, Wish};
 use crate::words::count;
 use chrono::{Datelike, Days};
+use serde_json::Value;
 use std::fmt::Write;
 
 /// What a lesson is, in a few words: "Long multiplication, part 2", "Catch-up".
@@ -84,17 +85,17 @@ pub fn judgement(schedule: &Schedule) -> String {
 }
 
 /// Wishes that clash, and ways out.
-pub fn clash(wishes: &[Wish], options: &[WayOut]) -> String {
+pub fn clash(wishes: &[Wish], options: &[WayOut], plan_text: &str) -> String {
     let mut out = "It cannot all fit. These wishes clash:\n".to_owned();
     for wish in wishes {
         writeln!(out, "  - {}", wish.what).ok();
     }
     out.push_str("\nWays out, the one that gives up least first:\n");
-    out + &ways(options)
+    out + &ways(options, plan_text)
 }
 
-/// Ways out, numbered, each with the lines of the plan that would do it.
-pub fn ways(options: &[WayOut]) -> String {
+/// Ways out, numbered, each with the lines of plan.toml that would do it.
+pub fn ways(options: &[WayOut], plan_text: &str) -> String {
     let mut out = String::new();
     for (index, option) in options.iter().enumerate() {
         let cost = match option.cost {
@@ -103,13 +104,38 @@ pub fn ways(options: &[WayOut]) -> String {
         };
         writeln!(out, "  {}. {}: {cost}", index + 1, option.what).ok();
         for change in &option.change {
-            let line = if change.value.is_null() {
-                format!("take away `{}`", change.key)
-            } else {
-                format!("{} = {}", change.key, change.value)
-            };
-            writeln!(out, "       {line}").ok();
+            writeln!(out, "       {}", to_type(change, plan_text)).ok();
         }
     }
     out
+}
+
+/// What to type for one change: the line, and under which heading of plan.toml it belongs.
+fn to_type(change: &Change, plan_text: &str) -> String {
+    let plain = || match &change.value {
+        Value::Null => format!("take away `{}`", change.key),
+        value => format!("{} = {value}", change.key),
+    };
+    let Ok(new) = edit::set(plan_text, &change.key, &change.value) else { return plain() };
+    let (old, new): (Vec<&str>, Vec<&str>) = (plan_text.lines().collect(), new.lines().collect());
+    let same = old.iter().zip(&new).take_while(|(a, b)| a == b).count();
+    let most = old.len().min(new.len()) - same;
+    let tail = old.iter().rev().zip(new.iter().rev()).take(most).take_while(|(a, b)| a == b);
+    let tail = tail.count();
+    let typed: Vec<&str> =
+        new[same..new.len() - tail].iter().map(|l| l.trim()).filter(|l| !l.is_empty()).collect();
+    let gone: Vec<&str> =
+        old[same..old.len() - tail].iter().map(|l| l.trim()).filter(|l| !l.is_empty()).collect();
+    let heading = |lines: &[&str]| {
+        let header = lines.iter().rfind(|l| l.trim_start().starts_with('['));
+        header.map_or(String::new(), |h| format!("under {}: ", h.trim()))
+    };
+    match (typed.as_slice(), gone.as_slice()) {
+        ([], []) => plain(),
+        ([], gone) => format!("{}take away {}", heading(&old[..same]), gone.join(" ")),
+        ([header, rest @ ..], _) if header.starts_with('[') => {
+            format!("under {header}: {}", rest.join(" "))
+        }
+        (typed, _) => format!("{}{}", heading(&new[..same]), typed.join(" ")),
+    }
 }

@@ -1,6 +1,7 @@
 //! `reschedule`: shows what a changed day or plan does, and carries it through with `--accept`.
 
 use super::args::{Format, Reschedule as Request};
+use super::changes::Changes;
 use super::class::{Class, calendar, made_from, solved};
 use super::output::{Failure, data, json, note, short_date};
 use super::print;
@@ -8,10 +9,9 @@ use crate::calendar::Clock;
 use crate::folder::{self, Access, Change, Event, ScheduleFile};
 use crate::plan::{Plan, edit};
 use crate::report::{Message, Report};
-use crate::schedule::{self, Comparison, Lesson, Outcome, Schedule, WayOut};
+use crate::schedule::{self, Lesson, Outcome, Schedule, WayOut};
 use chrono::NaiveDate;
 use serde_json::json;
-use std::fmt::Write;
 
 /// Runs the command.
 pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Failure> {
@@ -24,6 +24,7 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
         Some((plan, text)) => (plan, Some(text)),
         None => (&class.plan, None),
     };
+    let plan_text = text.unwrap_or(&class.plan_text);
     let calendar = calendar(plan, &class.state);
     let standing = class.state.standing();
     match solved(schedule::solve_again(plan, &calendar, &standing))? {
@@ -32,17 +33,17 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
                 Format::Json => json(&json!({
                     "class": plan.class.name, "proof": "infeasible", "clash": clash, "options": options,
                 }))?,
-                Format::Text => data(&print::clash(&clash, &options)),
+                Format::Text => data(&print::clash(&clash, &options, plan_text)),
             }
             Err(Failure::Said)
         }
         Outcome::Fits(new) => {
             let comparison = schedule::compare(&standing.old, &new.lessons);
             let options = solved(schedule::alternatives(plan, &calendar, Some(&standing), &new))?;
-            show(
-                &Shown { class: &class, plan, new: &new, comparison: &comparison, options },
-                format,
-            )?;
+            let risk = schedule::risk(plan, &standing, &new.lessons);
+            let changes =
+                Changes { class: &class, plan, new: &new, comparison: &comparison, risk: &risk };
+            show(&changes, &options, plan_text, format)?;
             if request.accept {
                 accept(&class, plan, text, *new, events)?;
                 note("carried through; `rungwise undo` takes it back");
@@ -137,17 +138,13 @@ fn accept(
     Ok(change.make(&class.folder, &class.state.journal, class.state.today)?)
 }
 
-/// What there is to show of a changed schedule.
-struct Shown<'a> {
-    class: &'a Class,
-    plan: &'a Plan,
-    new: &'a Schedule,
-    comparison: &'a Comparison,
-    options: Vec<WayOut>,
-}
-
-fn show(shown: &Shown, format: Format) -> Result<(), Failure> {
-    let Shown { class, plan, new, comparison, options } = shown;
+fn show(
+    changes: &Changes<'_>,
+    options: &[WayOut],
+    plan_text: &str,
+    format: Format,
+) -> Result<(), Failure> {
+    let Changes { class, plan, new, comparison, risk } = changes;
     if format == Format::Json {
         return json(&json!({
             "class": plan.class.name,
@@ -156,6 +153,8 @@ fn show(shown: &Shown, format: Format) -> Result<(), Failure> {
             "dropped": comparison.dropped,
             "added": comparison.added,
             "merged": comparison.merged,
+            "at_risk": risk,
+            "print_again": risk.print_again,
             "options": options,
             "cost": new.cost,
             "proof": new.proof,
@@ -163,53 +162,11 @@ fn show(shown: &Shown, format: Format) -> Result<(), Failure> {
             "schedule": super::plan::to_json(class, plan, new),
         }));
     }
-    let mut text = before_and_after(class, new, comparison);
+    let mut text = changes.to_text();
     if !options.is_empty() {
         text.push_str("\nCheaper, if you give something up:\n");
-        text.push_str(&print::ways(options));
+        text.push_str(&print::ways(options, plan_text));
     }
     data(&text);
     Ok(())
-}
-
-/// The moved lessons in the order of their new dates, and what must be printed again.
-fn before_and_after(class: &Class, new: &Schedule, comparison: &Comparison) -> String {
-    let mut out = print::headline(&class.plan.class.name, new) + "\n\n";
-    if comparison.moves.is_empty() && comparison.dropped.is_empty() && comparison.added.is_empty() {
-        out.push_str("No lesson moves.\n");
-        return out;
-    }
-    for moved in &comparison.moves {
-        let Some(lesson) = new.lessons.iter().find(|l| l.number == moved.lesson) else { continue };
-        let (from, to) =
-            (moment(moved.from.date, moved.from.starts), moment(moved.to.date, moved.to.starts));
-        let printed = if class.state.printed(lesson.number, "A") {
-            "  (printed: its paper keeps the old date)"
-        } else {
-            ""
-        };
-        writeln!(
-            out,
-            "{:>4}  {from}  →  {to}  {}{printed}",
-            lesson.number,
-            class.lesson_title(lesson)
-        )
-        .ok();
-    }
-    for number in &comparison.dropped {
-        let what = class.state.lesson(*number).map(|l| class.lesson_title(&l)).unwrap_or_default();
-        writeln!(out, "{number:>4}  dropped  {what}").ok();
-    }
-    for number in &comparison.added {
-        let Some(lesson) = new.lessons.iter().find(|l| l.number == *number) else { continue };
-        let to = moment(lesson.date, lesson.starts);
-        writeln!(out, "{number:>4}  new  →  {to}  {}", class.lesson_title(lesson)).ok();
-    }
-    let unchanged = crate::words::count(comparison.unchanged, "lesson");
-    writeln!(out, "{unchanged} stay where they are.").ok();
-    out
-}
-
-fn moment(date: NaiveDate, starts: Clock) -> String {
-    format!("{} {starts}", short_date(date))
 }

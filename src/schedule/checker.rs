@@ -47,7 +47,11 @@ pub fn faults(
         judge.catch_ups();
         judge.fixed();
         judge.frozen();
-        judge.cost(calendar);
+        // A skill from nowhere has no price.
+        let known = |l: &Lesson| l.skill.as_ref().is_none_or(|s| judge.unit.contains(s));
+        if schedule.lessons.iter().all(known) {
+            judge.cost(calendar);
+        }
     }
     judge.faults
 }

@@ -6,14 +6,18 @@ mod clash;
 mod compare;
 mod price;
 mod problem;
+mod risk;
 mod search;
 mod spread;
 mod underway;
 mod ways;
 mod why;
+mod wishes;
 
 pub use compare::{Comparison, Merge, Move, When, compare};
+pub use risk::{Margin, Risk, Thinner, risk};
 pub use why::{Elsewhere, Link, Why, reasons, why, why_not};
+pub use wishes::{Fate, Told, wishes};
 
 use crate::calendar::{Calendar, Clock, Period};
 use crate::plan::{LessonKind, Plan};
@@ -21,7 +25,7 @@ use assemble::assemble;
 use chrono::NaiveDate;
 use indexmap::IndexMap;
 use problem::{Dropped, MOST_SKILLS, Problem, Unposed, Wanted};
-use search::{Effort, Search, search};
+use search::{Effort, Found, Search, search};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -194,6 +198,17 @@ impl fmt::Display for Error {
 
 impl std::error::Error for Error {}
 
+/// Everything that is wrong with a schedule: what the independent checker says, which shares no code
+/// with the search. Empty where nothing is.
+pub fn faults(
+    plan: &Plan,
+    calendar: &Calendar,
+    standing: Option<&Standing>,
+    schedule: &Schedule,
+) -> Vec<String> {
+    checker::faults(plan, calendar, standing, schedule)
+}
+
 /// The first schedule of a term.
 pub fn solve(plan: &Plan, calendar: &Calendar) -> Result<Outcome, Error> {
     outcome(Wanted { plan, calendar, standing: None })
@@ -245,11 +260,17 @@ fn best(wanted: Wanted<'_>) -> Result<Option<Schedule>, Error> {
         None => spread::spread(wanted, &problem, found),
         Some(_) => found,
     };
-    let schedule = assemble(wanted, &problem, &found);
+    judged(wanted, &problem, &found).map(Some)
+}
+
+/// The only way from what was found to a schedule: every rule and every term of the cost is worked
+/// out anew by the checker, which knows nothing of the search.
+fn judged(wanted: Wanted<'_>, problem: &Problem, found: &Found) -> Result<Schedule, Error> {
+    let schedule = assemble(wanted, problem, found);
     let mut faults = checker::faults(wanted.plan, wanted.calendar, wanted.standing, &schedule);
     if schedule.cost.total != found.cost {
         let Cost { total, .. } = schedule.cost;
         faults.push(format!("the lessons cost {total}, the search says {}", found.cost));
     }
-    if faults.is_empty() { Ok(Some(schedule)) } else { Err(Error::Fault(faults)) }
+    if faults.is_empty() { Ok(schedule) } else { Err(Error::Fault(faults)) }
 }

@@ -5,8 +5,7 @@
 //! are moved, one at a time, while that makes the stretches between them more even and costs
 //! nothing.
 
-use super::assemble::assemble;
-use super::checker;
+use super::judged;
 use super::problem::{Hold, Problem, Wanted};
 use super::search::Found;
 
@@ -42,10 +41,7 @@ fn step(wanted: Wanted<'_>, problem: &Problem, from: &Found, tries: &mut usize) 
         }
         *tries += 1;
         let tried = Found { holds: moved(&from.holds, at, to), ..from.clone() };
-        let schedule = assemble(wanted, problem, &tried);
-        let sound =
-            || checker::faults(wanted.plan, wanted.calendar, wanted.standing, &schedule).is_empty();
-        if schedule.cost.total == from.cost && sound() {
+        if judged(wanted, problem, &tried).is_ok() {
             return Some(tried);
         }
     }

@@ -4,7 +4,7 @@ use super::clash::{date_words, title};
 use super::compare::When;
 use super::problem::{Dropped, Hold, Problem, Unposed, Wanted};
 use super::search::{Effort, Search, search};
-use super::{Error, Lesson, Schedule, Standing, assemble::assemble};
+use super::{Error, Lesson, Schedule, Standing, judged};
 use crate::calendar::{Calendar, Period};
 use crate::plan::{LessonKind, Plan, TestWish};
 use chrono::{Days, NaiveDate};
@@ -51,6 +51,9 @@ pub struct Why {
     /// All of it as a paragraph.
     pub text: String,
 }
+
+/// The terms that compare a schedule with the one before it.
+const MOVES: [&str; 4] = ["printed-moved", "soon-moved", "moved", "order"];
 
 /// One line for every lesson of a schedule: what it waits for.
 pub fn reasons(plan: &Plan, schedule: &Schedule) -> Vec<String> {
@@ -116,9 +119,9 @@ fn needed_by(plan: &Plan, schedule: &Schedule, lesson: &Lesson) -> Vec<Link> {
 }
 
 /// A schedule in force and everything needed to solve it again with something forced.
-struct Asked<'a> {
-    wanted: Wanted<'a>,
-    schedule: &'a Schedule,
+pub(super) struct Asked<'a> {
+    pub wanted: Wanted<'a>,
+    pub schedule: &'a Schedule,
 }
 
 /// Why a lesson is where it is; `None` where the schedule has no lesson of this number.
@@ -129,7 +132,7 @@ pub fn why(
     schedule: &Schedule,
     number: u32,
 ) -> Result<Option<Why>, Error> {
-    let asked = Asked { wanted: Wanted { plan, calendar, standing }, schedule };
+    let asked = Asked::of(plan, calendar, standing, schedule);
     let Some(at) = schedule.lessons.iter().position(|l| l.number == number) else {
         return Ok(None);
     };
@@ -146,7 +149,8 @@ pub fn why(
         let wait = if titles.len() == 1 { "waits" } else { "wait" };
         sentences.push(format!("{} {wait} for it.", crate::words::join(&titles, "and")));
     }
-    sentences.extend(elsewhere.iter().map(Elsewhere::words));
+    sentences.extend(asked.settled_words(at));
+    sentences.extend(places_in_words(&elsewhere));
     sentences.retain(|s| !s.is_empty());
     let text = sentences.join(" ");
     Ok(Some(Why { lesson: number, waits_for, needed_by, elsewhere, text }))
@@ -160,7 +164,7 @@ pub fn why_not(
     schedule: &Schedule,
     skill: &str,
 ) -> Result<Option<Elsewhere>, Error> {
-    let asked = Asked { wanted: Wanted { plan, calendar, standing }, schedule };
+    let asked = Asked::of(plan, calendar, standing, schedule);
     if schedule.left_out.iter().all(|l| l.skill != skill) {
         return Ok(None);
     }
@@ -189,31 +193,111 @@ fn opening_words(plan: &Plan, lesson: &Lesson) -> String {
 }
 
 impl Elsewhere {
-    fn words(&self) -> String {
-        let place = match &self.at {
+    fn place(&self) -> String {
+        match &self.at {
             Some(at) => format!("{} ({} {})", self.what, date_words(at.date), at.starts),
             None => self.what.clone(),
-        };
-        let place = place[..1].to_uppercase() + &place[1..];
-        let signed = |(name, by): (&String, &i64)| format!("{name} {by:+}");
-        match self.more {
-            None => format!("{place} is not possible."),
-            Some(0) if self.terms.is_empty() => format!("{place} would cost the same."),
-            Some(more) => {
-                let terms: Vec<String> = self.terms.iter().map(signed).collect();
-                let dearer = match more {
-                    0 => "the same".to_owned(),
-                    more if more > 0 => format!("{more} more"),
-                    less => format!("{} less", -less),
-                };
-                format!("{place} would cost {dearer} ({}).", terms.join(", "))
-            }
         }
+    }
+
+    /// "12 more (skills split by a break +20, …)": how the price differs, and in which terms.
+    pub(super) fn price(&self) -> String {
+        let more = self.more.unwrap_or(0);
+        let dearer = match more {
+            0 => "the same".to_owned(),
+            more if more > 0 => format!("{more} more"),
+            less => format!("{} less", -less),
+        };
+        let mut terms: Vec<(&String, &i64)> = self.terms.iter().collect();
+        terms.sort_by_key(|(_, by)| std::cmp::Reverse(by.abs()));
+        let mut said: Vec<String> = terms
+            .iter()
+            .take(MOST_TERMS_SAID)
+            .map(|(name, by)| format!("{} {by:+}", term_words(name)))
+            .collect();
+        if terms.len() > MOST_TERMS_SAID {
+            said.push("and smaller differences".to_owned());
+        }
+        if said.is_empty() { dearer } else { format!("{dearer} ({})", said.join(", ")) }
     }
 }
 
-impl Asked<'_> {
-    fn pose(&self) -> Result<Option<Problem>, Error> {
+/// More terms of a difference than these are not said in words.
+const MOST_TERMS_SAID: usize = 4;
+
+/// A term of the cost as a teacher would say it.
+fn term_words(term: &str) -> &str {
+    match term {
+        "left-out" => "skills left out",
+        "short" => "lessons below the preferred number",
+        "extra" => "lessons above the preferred number",
+        "starts-before-break" => "skills begun just before a break",
+        "split-by-break" => "skills split by a break",
+        "cold-return" => "skills begun right after a break",
+        "long-run" => "too many new lessons in a row",
+        "thread-cut" => "skills that do not build on the one before",
+        "bunched" => "catch-ups side by side",
+        "short-start" => "skills begun in a short lesson",
+        "two-starts" => "two skills begun on one day",
+        "printed-moved" => "printed lessons moved",
+        "soon-moved" => "lessons of the next days moved",
+        "moved" => "lessons moved",
+        "order" => "skills in another order",
+        other => other,
+    }
+}
+
+/// A sentence for each other place; those that are not possible are said together.
+fn places_in_words(elsewhere: &[Elsewhere]) -> Vec<String> {
+    let capital = |text: String| text[..1].to_uppercase() + &text[1..];
+    let impossible: Vec<String> =
+        elsewhere.iter().filter(|e| !e.fits).map(Elsewhere::place).collect();
+    let mut sentences = Vec::new();
+    if !impossible.is_empty() {
+        let places = crate::words::join(&impossible, "or");
+        sentences.push(capital(format!("{places} is not possible.")));
+    }
+    for other in elsewhere.iter().filter(|e| e.fits) {
+        sentences.push(capital(format!("{} would cost {}.", other.place(), other.price())));
+    }
+    sentences
+}
+
+impl<'a> Asked<'a> {
+    pub fn of(
+        plan: &'a Plan,
+        calendar: &'a Calendar,
+        standing: Option<&'a Standing>,
+        schedule: &'a Schedule,
+    ) -> Asked<'a> {
+        Asked { wanted: Wanted { plan, calendar, standing }, schedule }
+    }
+
+    /// The same under another plan.
+    pub fn with_plan<'b>(&self, plan: &'b Plan) -> Asked<'b>
+    where
+        'a: 'b,
+    {
+        Asked { wanted: Wanted { plan, ..self.wanted }, schedule: self.schedule }
+    }
+
+    /// That nothing about a lesson can be changed any more, or that a wish keeps it where it is.
+    fn settled_words(&self, at: usize) -> Option<String> {
+        let lesson = &self.schedule.lessons[at];
+        if let Some(standing) = self.wanted.standing
+            && (lesson.date < standing.today || standing.taught.contains(&lesson.number))
+        {
+            return Some("It is past, and what is past stays as it was.".to_owned());
+        }
+        let first = |date| self.schedule.lessons.iter().find(|l| l.date == date);
+        let held = self.wanted.plan.unit.fixed.iter().any(|f| {
+            let starts = f.starts.or_else(|| first(f.date).map(|l| l.starts));
+            f.date == lesson.date && starts == Some(lesson.starts)
+        });
+        held.then(|| "The plan fixes this lesson here (`unit.fixed`).".to_owned())
+    }
+
+    pub fn pose(&self) -> Result<Option<Problem>, Error> {
         match Problem::pose(self.wanted, &Dropped::default()) {
             Ok(problem) => Ok(Some(problem)),
             Err(Unposed::Clash) => Ok(None),
@@ -222,7 +306,7 @@ impl Asked<'_> {
     }
 
     /// The best schedule of a changed problem, compared with the one in force.
-    fn solved(
+    pub fn solved(
         &self,
         what: String,
         at: Option<When>,
@@ -235,11 +319,13 @@ impl Asked<'_> {
             Search::None => return Ok(none),
             Search::GaveUp => return Err(Error::GaveUp),
         };
-        let other = assemble(self.wanted, problem, &found);
+        let other = judged(self.wanted, problem, &found)?;
         let here = &self.schedule.cost.terms;
+        // What the schedule in force moved when it was made is past: it moves nothing now.
+        let paid = |name: &str| MOVES.contains(&name);
         let by = |(name, value): (&String, &i64)| {
-            let by = value - here.get(name).copied().unwrap_or(0);
-            (by != 0).then(|| (name.clone(), by))
+            let now = here.get(name).filter(|_| !paid(name)).copied().unwrap_or(0);
+            (*value != now).then(|| (name.clone(), value - now))
         };
         let terms: IndexMap<String, i64> = other.cost.terms.iter().filter_map(by).collect();
         Ok(Elsewhere { fits: true, more: Some(terms.values().sum()), terms, ..none })
@@ -277,7 +363,8 @@ impl Asked<'_> {
                 None => problem.holding(place, Hold::Revision),
             };
             let what = match lesson.kind {
-                LessonKind::Teach => format!("starting it {what}"),
+                LessonKind::Teach if first == at => format!("starting it {what}"),
+                LessonKind::Teach => format!("starting the skill {what}"),
                 _ => format!("this revision {what}"),
             };
             elsewhere.push(self.solved(what, Some(when), forced.as_ref())?);
@@ -285,6 +372,7 @@ impl Asked<'_> {
         Ok(elsewhere)
     }
 
+    /// A catch-up given up for a new lesson, or moved to the nearest other places.
     fn not_a_catch_up(&self, at: usize) -> Result<Vec<Elsewhere>, Error> {
         let Some(problem) = self.pose()? else { return Ok(Vec::new()) };
         if at < problem.frozen || at >= problem.horizon {
@@ -292,7 +380,19 @@ impl Asked<'_> {
         }
         let forced = problem.holding(at, Hold::Teach(None));
         let what = "a new lesson here instead".to_owned();
-        Ok(vec![self.solved(what, None, forced.as_ref())?])
+        let mut elsewhere = vec![self.solved(what, None, forced.as_ref())?];
+        for (what, place) in other_places(&problem.periods, at) {
+            let there = |p: &Problem| p.holding(place, Hold::CatchUp);
+            let taken = self.schedule.lessons[place].kind == LessonKind::CatchUp;
+            if place < problem.frozen || place >= problem.horizon || taken {
+                continue;
+            }
+            let Period { date, starts, .. } = problem.periods[place];
+            let moved = forced.as_ref().and_then(there);
+            let what = format!("the catch-up {what}");
+            elsewhere.push(self.solved(what, Some(When { date, starts }), moved.as_ref())?);
+        }
+        Ok(elsewhere)
     }
 
     fn test_elsewhere(&self, date: NaiveDate) -> Result<Vec<Elsewhere>, Error> {
@@ -310,7 +410,7 @@ impl Asked<'_> {
             let Some(other) = other else { continue };
             let mut plan = self.wanted.plan.clone();
             plan.unit.test = TestWish::On(other);
-            let asked = Asked { wanted: Wanted { plan: &plan, ..self.wanted }, ..*self };
+            let asked = self.with_plan(&plan);
             let starts = self.wanted.calendar.periods.iter().find(|p| p.date == other);
             let at = starts.map(|p| When { date: other, starts: p.starts });
             elsewhere.push(asked.solved(what.to_owned(), at, asked.pose()?.as_ref())?);

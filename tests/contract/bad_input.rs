@@ -146,6 +146,25 @@ fn a_schedule_file_edited_into_nonsense() {
     }
 }
 
+/// What still reads as a schedule but breaks a rule or names a wrong cost is told.
+#[test]
+fn a_schedule_file_edited_into_another_schedule() {
+    let class = Class::small();
+    class.on(BEFORE, "plan", &[]).ends(0);
+    let good = class.read("schedule.toml");
+    for (from, to, words) in [
+        ("skill = \"a\", part = 1", "skill = \"c\", part = 1", "no longer holds together"),
+        ("skill = \"b\", part = 1", "skill = \"z\", part = 1", "holds no skill of the unit"),
+        ("total = 1015", "total = 15", "it costs 1015"),
+    ] {
+        assert!(good.contains(from), "{from}\n{good}");
+        class.write("schedule.toml", good.replacen(from, to, 1));
+        class.on(BEFORE, "plan", &[]).ends(0).says(words).says("reschedule");
+    }
+    class.write("schedule.toml", good);
+    assert!(!class.on(BEFORE, "plan", &[]).ends(0).err.contains("edited"));
+}
+
 #[test]
 fn a_second_run_at_the_same_time() {
     let class = Class::small();

@@ -11,3 +11,6 @@ mod json;
 mod lessons;
 mod marks;
 mod moved;
+mod rescheduled;
+mod whys;
+mod wishes;

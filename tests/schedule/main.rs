@@ -6,6 +6,7 @@ mod chains;
 mod clashes;
 mod compared;
 mod from_files;
+mod judged;
 mod make;
 mod oracle;
 mod properties;
