@@ -104,7 +104,15 @@ impl Grouping {
 
 /// The digits of a number, ones first; `[0]` for zero.
 pub fn digits(n: u64) -> Vec<u8> {
-    n.to_string().bytes().rev().map(|b| b - b'0').collect()
+    let mut digits = Vec::with_capacity(8);
+    let mut rest = n;
+    loop {
+        digits.push(u8::try_from(rest % 10).unwrap_or(0));
+        rest /= 10;
+        if rest == 0 {
+            return digits;
+        }
+    }
 }
 
 /// The number these digits make, ones first.

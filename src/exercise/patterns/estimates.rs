@@ -34,7 +34,14 @@ fn tens(n: u64) -> u64 {
 }
 
 fn product(a: u64, b: u64) -> Vec<WrongWorking> {
-    vec![WrongWorking::line(format!("{a}*{b}"), a * b)]
+    vec![rounded([a, b], "*", a * b)]
+}
+
+/// What comes of two rounded numbers: they and a sign between them, with what is done then.
+fn rounded(factors: [u64; 2], signs: &str, value: u64) -> WrongWorking {
+    let (sign, then) = signs.split_at(1);
+    let expression = format!("{}{sign}{}{then}", factors[0], factors[1]);
+    WrongWorking::Estimate { factors, expression, value }
 }
 
 /// The estimate as it should be.
@@ -61,7 +68,7 @@ fn fives_down(a: u64, b: u64) -> Vec<WrongWorking> {
 fn zero_short(a: u64, b: u64) -> Vec<WrongWorking> {
     let (a, b) = (round_to_leading(a), round_to_leading(b));
     if (a * b).is_multiple_of(10) && a.max(b) >= 10 {
-        vec![WrongWorking::line(format!("{a}*{b}//10"), a * b / 10)]
+        vec![rounded([a, b], "*//10", a * b / 10)]
     } else {
         Vec::new()
     }
@@ -69,7 +76,7 @@ fn zero_short(a: u64, b: u64) -> Vec<WrongWorking> {
 
 fn zero_extra(a: u64, b: u64) -> Vec<WrongWorking> {
     let (a, b) = (round_to_leading(a), round_to_leading(b));
-    vec![WrongWorking::line(format!("{a}*{b}*10"), a * b * 10)]
+    vec![rounded([a, b], "**10", a * b * 10)]
 }
 
 fn leading_digits(a: u64, b: u64) -> Vec<WrongWorking> {
@@ -83,7 +90,7 @@ fn own_zero_counted(a: u64, b: u64) -> Vec<WrongWorking> {
 
 fn rounded_then_added(a: u64, b: u64) -> Vec<WrongWorking> {
     let (a, b) = (round_to_leading(a), round_to_leading(b));
-    vec![WrongWorking::line(format!("{a}+{b}"), a + b)]
+    vec![rounded([a, b], "+", a + b)]
 }
 
 fn to_tens_only(a: u64, b: u64) -> Vec<WrongWorking> {

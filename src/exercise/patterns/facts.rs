@@ -7,9 +7,9 @@
 //! from it, so the two are one pattern here. Adding instead of multiplying is the same in a fact
 //! and in a long sum.
 
-use super::working::WrongWorking;
+use super::working::{Detail, WrongWorking};
 use super::{Family, Pattern, Procedure};
-use crate::number::{digits, from_digits, ten_to};
+use crate::number::{digits, from_digits};
 
 /// The largest number that still belongs to the tables.
 const TABLES: u64 = 12;
@@ -111,22 +111,14 @@ fn wrong_values(x: u64, y: u64) -> Vec<u64> {
 }
 
 /// What a × b comes to when one fact is wrong wherever it is needed and all else is right.
-pub(super) fn one_fact_wrong(x: u8, y: u8, a: u64, b: u64) -> Vec<WrongWorking> {
+pub(super) fn one_fact_wrong(x: u8, y: u8, a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
     let (top, side) = (digits(a), digits(b));
-    let pairs = top.iter().enumerate().flat_map(|(i, t)| {
-        side.iter().enumerate().map(move |(j, s)| ((*t.min(s), *t.max(s)), i + j))
-    });
-    let weight: u64 = pairs.filter(|&(f, _)| f == (x, y)).map(|(_, power)| ten_to(power)).sum();
-    if weight == 0 {
+    let needs = |t: &u8| side.iter().any(|s| (*t.min(s), *t.max(s)) == (x, y));
+    if !top.iter().any(needs) {
         return Vec::new();
     }
-    let (x, y) = (u64::from(x), u64::from(y));
-    let worked = wrong_values(x, y).into_iter().map(|wrong| {
-        let value = a * b - x * y * weight + wrong * weight;
-        let expression = format!("{a}*{b}-{weight}*{x}*{y}+{weight}*{wrong}");
-        WrongWorking::line(expression, value)
-    });
-    worked.collect()
+    let wrong = wrong_values(u64::from(x), u64::from(y)).into_iter();
+    wrong.map(|taken| super::long::with_fact(a, b, (x, y), taken, how)).collect()
 }
 
 /// What these procedures give for a sum; nothing beyond the tables.

@@ -5,9 +5,10 @@
 //! single sums). Numbers of different length are taken with the longer one on top, as the class
 //! writes them; of equal length both ways round, the usual one first.
 
-use super::{Family, Pattern, Task, WrongAnswer, WrongWorking, catalogue, mental, pattern};
+use super::working::Detail;
+use super::{Family, Pattern, Task, WrongAnswer, catalogue, house, mental, pattern};
 use crate::exercise::Likely;
-use crate::method::{FirstRow, HouseStyle, RouteKind, Written, ZeroRow};
+use crate::method::{HouseStyle, RouteKind, Written};
 use crate::number::digit_count;
 use indexmap::IndexMap;
 
@@ -87,26 +88,6 @@ pub fn shows_in(pattern: &Pattern, method: Written) -> bool {
     }
 }
 
-/// Whether a pupil who writes by this method and style could have this working on the page.
-fn written_so(
-    pattern: &Pattern,
-    working: &WrongWorking,
-    method: Written,
-    style: &HouseStyle,
-) -> bool {
-    match (pattern.name, working) {
-        ("adding-carries-lost", WrongWorking::Grid(_)) => method != Written::Long,
-        ("adding-carries-lost", _) => method != Written::Lattice,
-        ("row-after-zero-closed-up", _) => style.zero_row == ZeroRow::Skip,
-        ("old-carries-added-again" | "old-carry-used-instead", WrongWorking::Long(long)) => {
-            let first = long.rows.first().map_or(1, |row| row.place);
-            let last = long.rows.last().map_or(1, |row| row.place);
-            (first > last) == (style.first_row == FirstRow::Highest)
-        }
-        _ => true,
-    }
-}
-
 /// Wrong answers collected likeliest first: what each shows is its likeliest pattern's.
 #[derive(Default)]
 struct Collected(IndexMap<u64, (&'static str, Vec<&'static str>)>);
@@ -137,11 +118,12 @@ impl Collected {
 pub fn likely_written(a: u64, b: u64, method: Written, style: &HouseStyle) -> Vec<Likely> {
     let mut found = Collected::default();
     let turns: &[bool] = if digit_count(a) == digit_count(b) { &[false, true] } else { &[false] };
-    let attempts: Vec<_> = of_method(method).into_iter().map(|p| (p, p.attempts(a, b))).collect();
+    let attempts: Vec<_> =
+        of_method(method).into_iter().map(|p| (p, p.tries(a, b, Detail::Answer))).collect();
     for &turned in turns {
         for (pattern, attempts) in &attempts {
             let here = attempts.iter().filter(|t| t.turned == turned);
-            for t in here.filter(|t| written_so(pattern, &t.working, method, style)) {
+            for t in here.filter(|t| house::fits(pattern, &t.working, method, style)) {
                 found.add(pattern, pattern.short, t.working.value());
             }
         }
@@ -204,6 +186,13 @@ fn of_route(route: RouteKind) -> &'static [&'static str] {
         RouteKind::Factors => &["factors-added", "parts-multiplied"],
         RouteKind::Doubling => &["factors-added"],
     }
+}
+
+/// The kind of route a mental pattern spoils; `None` for patterns of other work.
+pub(super) fn route_of(pattern: &Pattern) -> Option<RouteKind> {
+    use RouteKind::{Adjusting, DoublingHalving, Factors, Parts, Shift, Splitting};
+    let kinds = [Splitting, Adjusting, DoublingHalving, Parts, Factors, Shift];
+    kinds.into_iter().find(|kind| of_route(*kind).contains(&pattern.name))
 }
 
 /// The wrong answers to a × b in the head by this route, likeliest first: the route's own, then

@@ -6,73 +6,103 @@
 //! from memory). Weight 1 marks the one made in the spirit of Brown and VanLehn's repair theory.
 //!
 //! Every procedure is given the number on top, then the multiplier, and writes what the pupil
-//! writes. Zero digits of the multiplier get no row unless the pattern is about them; a row of
-//! noughts would change none of the answers.
+//! writes. Zero digits of the multiplier get no row unless the pattern is about them or works rows
+//! wrongly: a row of noughts would change no other answer.
 
-use super::working::{WrongWorking, column_carries};
-use super::{Family, Pattern, Procedure, rows};
-use crate::method::{FirstRow, Grid, GridRow, Long, Row, grid};
+use super::column::{Column, Done, Pen};
+use super::rows::{self, WorkRow};
+use super::working::{Detail, WrongLong, WrongRow, WrongWorking, column_carries, without_carries};
+use super::{Family, Pattern, Procedure};
+use crate::method::{FirstRow, Grid, GridRow, grid};
 use crate::number::{digits, ten_to};
+
+/// Writes the working of the first number times the second.
+pub(super) type WorkLong = fn(u64, u64, Detail) -> Vec<WrongWorking>;
 
 /// The multiplier's digits that are not zero, each with the power of ten of its place.
 fn parts(b: u64) -> Vec<(usize, u8)> {
     digits(b).into_iter().enumerate().filter(|&(_, digit)| digit != 0).collect()
 }
 
+/// A row from what the pen wrote, with `shift` placeholder noughts behind it.
+fn row(pen: Pen, digit: u8, power: usize, shift: usize) -> WrongRow {
+    WrongRow {
+        digit,
+        place: ten_to(power),
+        value: pen.value * ten_to(shift),
+        carries: pen.carries(),
+        zeros: shift,
+        shift,
+        from_left: pen.from_left,
+        columns: pen.columns,
+    }
+}
+
+/// A row worked rightly.
+fn right_row(top: &[u8], digit: u8, power: usize, shift: usize, how: Detail) -> WrongRow {
+    let mut pen = Pen::new(how == Detail::Page);
+    rows::right(top, digit, &mut pen);
+    row(pen, digit, power, shift)
+}
+
 /// Rows with right products, each moved by as many places as `shift` says (its place's power of
 /// ten and how many rows stand above it are given).
-fn shifted(a: u64, b: u64, shift: impl Fn(usize, usize) -> usize) -> Vec<Row> {
-    let rows = parts(b).into_iter().enumerate().map(|(above, (power, digit))| {
-        let line = rows::right(&digits(a), digit);
-        let value = line.value * ten_to(shift(power, above));
-        Row { digit, place: ten_to(power), value, carries: line.carries }
-    });
+fn shifted(a: u64, b: u64, how: Detail, shift: impl Fn(usize, usize) -> usize) -> Vec<WrongRow> {
+    let top = digits(a);
+    let rows = parts(b)
+        .into_iter()
+        .enumerate()
+        .map(|(above, (power, digit))| right_row(&top, digit, power, shift(power, above), how));
     rows.collect()
 }
 
-/// The rows added up rightly.
-pub(super) fn added(a: u64, b: u64, rows: Vec<Row>) -> WrongWorking {
-    let values: Vec<u64> = rows.iter().map(|r| r.value).collect();
-    let adding_carries = if rows.len() > 1 { column_carries(&values) } else { Vec::new() };
-    WrongWorking::Long(Long { a, b, rows, adding_carries, value: values.iter().sum() })
+/// The rows of a sum as they should be.
+pub(super) fn right_rows(a: u64, b: u64) -> Vec<WrongRow> {
+    shifted(a, b, Detail::Page, |power, _| power)
 }
 
-/// The sum of numbers when every column's tens are lost.
-fn without_carries(numbers: &[u64]) -> u64 {
-    let columns: Vec<Vec<u8>> = numbers.iter().map(|&n| digits(n)).collect();
-    let width = columns.iter().map(Vec::len).max().unwrap_or(0);
-    let column = |i| columns.iter().filter_map(|c| c.get(i)).map(|&d| u64::from(d)).sum::<u64>();
-    (0..width).map(|i| column(i) % 10 * ten_to(i)).sum()
+/// The rows added up rightly.
+fn added(a: u64, b: u64, rows: Vec<WrongRow>, how: Detail) -> WrongWorking {
+    let value = rows.iter().map(|r| r.value).sum();
+    let adding_carries = if how == Detail::Page && rows.len() > 1 {
+        column_carries(&rows.iter().map(|r| r.value).collect::<Vec<_>>())
+    } else {
+        Vec::new()
+    };
+    WrongWorking::Long(WrongLong { a, b, rows, adding_carries, value })
 }
 
 fn several(b: u64) -> bool {
     b >= 10
 }
 
-fn placeholder_left_out(a: u64, b: u64) -> Vec<WrongWorking> {
-    vec![added(a, b, shifted(a, b, |_, _| 0))]
+fn placeholder_left_out(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
+    vec![added(a, b, shifted(a, b, how, |_, _| 0), how)]
 }
 
-fn hundreds_shifted_once(a: u64, b: u64) -> Vec<WrongWorking> {
-    vec![added(a, b, shifted(a, b, |power, _| power.min(1)))]
+fn hundreds_shifted_once(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
+    vec![added(a, b, shifted(a, b, how, |power, _| power.min(1)), how)]
 }
 
-fn column_by_column(a: u64, b: u64) -> Vec<WrongWorking> {
+fn column_by_column(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
     let (top, side) = (digits(a), digits(b));
     let width = top.len().max(side.len());
     let digit = |of: &[u8], i: usize| u64::from(of.get(i).copied().unwrap_or(of[of.len() - 1]));
-    let (mut value, mut carry, mut carries) = (0, 0, Vec::new());
+    let (mut pen, mut carry) = (Pen::new(how == Detail::Page), 0);
     for i in 0..width {
-        let whole = digit(&top, i) * digit(&side, i) + carry;
-        value += if i + 1 == width { whole } else { whole % 10 } * ten_to(i);
-        carry = whole / 10;
-        carries.push(u8::try_from(carry).unwrap_or(u8::MAX));
+        let (x, y) = (digit(&top, i), digit(&side, i));
+        let mut column = Column::of(x, y, Done::Times, x * y, carry);
+        carry = column.carry;
+        if i + 1 == width {
+            column.write = column.whole();
+        }
+        pen.write(column);
     }
-    vec![added(a, b, vec![Row { digit: side[0], place: 1, value, carries }])]
+    vec![added(a, b, vec![row(pen, side[0], 0, 0)], how)]
 }
 
-/// The grid of two numbers of several digits, with each cell as `cell` makes it: the powers of ten of its two parts and its right
-/// value are given.
+/// The grid of two numbers of several digits, with each cell as `cell` makes it: the powers of ten
+/// of its two parts and its right value are given.
 fn cells(a: u64, b: u64, cell: impl Fn(usize, usize, u64) -> u64) -> Vec<WrongWorking> {
     if a < 10 {
         return Vec::new();
@@ -95,140 +125,163 @@ fn cells(a: u64, b: u64, cell: impl Fn(usize, usize, u64) -> u64) -> Vec<WrongWo
 }
 
 fn top_power(n: u64) -> usize {
-    digits(n).len() - 1
+    n.checked_ilog10().and_then(|power| usize::try_from(power).ok()).unwrap_or(0)
 }
 
-fn matching_places_only(a: u64, b: u64) -> Vec<WrongWorking> {
+fn matching_places_only(a: u64, b: u64, _: Detail) -> Vec<WrongWorking> {
     cells(a, b, |i, j, cell| if i == j { cell } else { 0 })
 }
 
-fn zero_row_copied(a: u64, b: u64) -> Vec<WrongWorking> {
+fn zero_row_copied(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
+    let top = digits(a);
     let rows = digits(b).into_iter().enumerate().map(|(power, digit)| {
-        let line = rows::right(&digits(a), digit.max(1));
-        let place = ten_to(power);
-        Row { digit, place, value: line.value * place, carries: line.carries }
+        if digit > 0 {
+            return right_row(&top, digit, power, power, how);
+        }
+        let mut pen = Pen::new(how == Detail::Page);
+        for &t in &top {
+            let copied = u64::from(t);
+            pen.write(Column::of(copied, 0, Done::Times, copied, 0));
+        }
+        row(pen, 0, power, power)
     });
-    vec![added(a, b, rows.collect())]
+    vec![added(a, b, rows.collect(), how)]
 }
 
-fn zero_row_closed_up(a: u64, b: u64) -> Vec<WrongWorking> {
-    vec![added(a, b, shifted(a, b, |_, above| above))]
+fn zero_row_closed_up(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
+    vec![added(a, b, shifted(a, b, how, |_, above| above), how)]
 }
 
 /// A row worked while the first row's carries still stand on the page.
-fn with_old_carries(a: u64, digit: u8, old: &[u8], instead: bool) -> (u64, Vec<u8>) {
-    let top = digits(a);
-    let (mut value, mut carry, mut carries) = (0, 0, Vec::new());
-    for (i, &t) in top.iter().enumerate() {
-        let waiting = if i == 0 { 0 } else { u64::from(old[i - 1]) };
+fn with_old_carries(a: &[u8], digit: u8, old: &[u64], instead: bool, pen: &mut Pen) {
+    let mut carry = 0;
+    for (i, &t) in a.iter().enumerate() {
+        let waiting = if i == 0 { 0 } else { old[i - 1] };
         let added = match (instead, waiting) {
-            (true, 0) => carry,
-            (true, waiting) => waiting,
-            (false, waiting) => carry + waiting,
+            (true, 0) | (false, _) => [carry, if instead { 0 } else { waiting }],
+            (true, waiting) => [waiting, 0],
         };
-        let whole = u64::from(t) * u64::from(digit) + added;
-        value += if i + 1 == top.len() { whole } else { whole % 10 } * ten_to(i);
-        carry = whole / 10;
-        carries.push(u8::try_from(carry).unwrap_or(u8::MAX));
+        let (top, by) = (u64::from(t), u64::from(digit));
+        let mut column = Column { added, ..Column::of(top, by, Done::Times, top * by, 0) }.split();
+        carry = column.carry;
+        if i + 1 == a.len() {
+            column.write = column.whole();
+        }
+        pen.write(column);
     }
-    (value, carries)
+}
+
+/// The carry out of each digit of a row worked rightly.
+fn right_carries(top: &[u8], digit: u8) -> Vec<u64> {
+    let mut carry = 0;
+    let carries = top.iter().map(|&t| {
+        carry = (u64::from(t) * u64::from(digit) + carry) / 10;
+        carry
+    });
+    carries.collect()
 }
 
 /// Old carries used again; the first row written is the ones' or the highest digit's.
-fn carries_used_again(a: u64, b: u64, instead: bool) -> Vec<WrongWorking> {
+fn carries_used_again(a: u64, b: u64, instead: bool, how: Detail) -> Vec<WrongWorking> {
+    let top = digits(a);
     let worked = |order: FirstRow| {
         let mut parts = parts(b);
         if order == FirstRow::Highest {
             parts.reverse();
         }
-        let mut old: Option<Vec<u8>> = None;
+        let mut old: Option<Vec<u64>> = None;
         let mut rows = Vec::new();
         for (power, digit) in parts {
-            let place = ten_to(power);
-            let (value, carries) = match &old {
+            let mut pen = Pen::new(how == Detail::Page);
+            match &old {
                 None => {
-                    let line = rows::right(&digits(a), digit);
-                    old = Some(line.carries.clone());
-                    (line.value, line.carries)
+                    rows::right(&top, digit, &mut pen);
+                    old = Some(right_carries(&top, digit));
                 }
-                Some(old) => with_old_carries(a, digit, old, instead),
-            };
-            rows.push(Row { digit, place, value: value * place, carries });
+                Some(old) => with_old_carries(&top, digit, old, instead, &mut pen),
+            }
+            rows.push(row(pen, digit, power, power));
         }
-        added(a, b, rows)
+        added(a, b, rows, how)
     };
     vec![worked(FirstRow::Ones), worked(FirstRow::Highest)]
 }
 
-fn old_carries_added(a: u64, b: u64) -> Vec<WrongWorking> {
-    carries_used_again(a, b, false)
+fn old_carries_added(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
+    carries_used_again(a, b, false, how)
 }
 
-fn old_carry_instead(a: u64, b: u64) -> Vec<WrongWorking> {
-    carries_used_again(a, b, true)
+fn old_carry_instead(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
+    carries_used_again(a, b, true, how)
 }
 
 /// Rows are added without carrying, or all cells of the grid at once; the diagonals of the lattice
 /// hold the same digits as the columns of the cells.
-fn adding_carries_lost(a: u64, b: u64) -> Vec<WrongWorking> {
-    let rows = shifted(a, b, |power, _| power);
+fn adding_carries_lost(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
+    let rows = shifted(a, b, how, |power, _| power);
     let value = without_carries(&rows.iter().map(|r| r.value).collect::<Vec<_>>());
-    let adding_carries = vec![0; digits(value).len()];
+    let adding_carries = if how == Detail::Page && rows.len() > 1 {
+        vec![0; digits(value).len()]
+    } else {
+        Vec::new()
+    };
     let square = grid(a, b);
     let all: Vec<u64> = square.rows.iter().flat_map(|r| r.cells.iter().copied()).collect();
     vec![
-        WrongWorking::Long(Long { a, b, rows, adding_carries, value }),
+        WrongWorking::Long(WrongLong { a, b, rows, adding_carries, value }),
         WrongWorking::Grid(Grid { value: without_carries(&all), ..square }),
     ]
 }
 
-fn first_row_only(a: u64, b: u64) -> Vec<WrongWorking> {
-    let mut rows = shifted(a, b, |power, _| power);
+fn first_row_only(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
+    let mut rows = shifted(a, b, how, |power, _| power);
     rows.truncate(1);
-    vec![added(a, b, rows)]
+    vec![added(a, b, rows, how)]
 }
 
-fn highest_row_only(a: u64, b: u64) -> Vec<WrongWorking> {
-    let last = shifted(a, b, |power, _| power).pop();
-    vec![added(a, b, last.into_iter().collect())]
+fn highest_row_only(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
+    let last = shifted(a, b, how, |power, _| power).pop();
+    vec![added(a, b, last.into_iter().collect(), how)]
 }
 
-fn ones_by_leading_left_out(a: u64, b: u64) -> Vec<WrongWorking> {
+fn ones_by_leading_left_out(a: u64, b: u64, _: Detail) -> Vec<WrongWorking> {
     let lead = top_power(b);
     cells(a, b, |i, j, cell| if (i, j) == (0, lead) { 0 } else { cell })
 }
 
-fn leading_by_ones_left_out(a: u64, b: u64) -> Vec<WrongWorking> {
+fn leading_by_ones_left_out(a: u64, b: u64, _: Detail) -> Vec<WrongWorking> {
     let lead = top_power(a);
     cells(a, b, |i, j, cell| if (i, j) == (lead, 0) { 0 } else { cell })
 }
 
-fn largest_cell_zero_lost(a: u64, b: u64) -> Vec<WrongWorking> {
+fn largest_cell_zero_lost(a: u64, b: u64, _: Detail) -> Vec<WrongWorking> {
     let lead = (top_power(a), top_power(b));
     cells(a, b, |i, j, cell| if (i, j) == lead { cell / 10 } else { cell })
 }
 
-fn later_rows_extra_zero(a: u64, b: u64) -> Vec<WrongWorking> {
-    vec![added(a, b, shifted(a, b, |power, _| if power == 0 { 0 } else { power + 1 }))]
+fn later_rows_extra_zero(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
+    let shift = |power: usize, _| if power == 0 { 0 } else { power + 1 };
+    vec![added(a, b, shifted(a, b, how, shift), how)]
 }
 
-fn rows_shifted_in_reverse(a: u64, b: u64) -> Vec<WrongWorking> {
+fn rows_shifted_in_reverse(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
     let top = top_power(b);
-    vec![added(a, b, shifted(a, b, |power, _| top - power))]
+    vec![added(a, b, shifted(a, b, how, |power, _| top - power), how)]
 }
 
-fn zero_written_over_digit(a: u64, b: u64) -> Vec<WrongWorking> {
-    let mut rows = shifted(a, b, |_, _| 0);
+fn zero_written_over_digit(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
+    let mut rows = shifted(a, b, how, |_, _| 0);
     for row in &mut rows {
         row.value = row.value / row.place * row.place;
+        row.zeros = top_power(row.place);
     }
-    vec![added(a, b, rows)]
+    vec![added(a, b, rows, how)]
 }
 
 const fn long(
     weight: u32,
     name: &'static str,
-    procedure: fn(u64, u64) -> Vec<WrongWorking>,
+    procedure: WorkLong,
     short: &'static str,
     shows: &'static str,
     teach: &'static str,
@@ -237,33 +290,38 @@ const fn long(
     Pattern { name, short, shows, teach, family: Family::Long, weight, procedure }
 }
 
-/// A long sum whose every row is worked in one wrong way, and whose rows are added rightly.
-pub(super) fn with_rows(
-    procedure: fn(&[u8], u8) -> rows::Line,
-    a: u64,
-    b: u64,
-) -> Vec<WrongWorking> {
-    let wrong: Option<Vec<Row>> = parts(b)
-        .into_iter()
-        .map(|(power, digit)| {
-            let place = ten_to(power);
-            let line = rows::apply(procedure, a, digit)?;
-            Some(Row { digit, place, value: line.value * place, carries: line.carries })
-        })
-        .collect();
-    match wrong {
-        Some(rows) if !rows.is_empty() => vec![added(a, b, rows)],
-        _ => Vec::new(),
+/// A long sum whose every row is worked in one wrong way, and whose rows are added rightly. Where
+/// the multiplier has a zero, once without a row for it and once with one, worked as wrongly.
+pub(super) fn with_rows(work: WorkRow, a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
+    let worked = |(power, digit): (usize, u8)| {
+        let pen = rows::apply(work, a, digit, how)?;
+        Some(row(pen, digit, power, power))
+    };
+    let without: Option<Vec<WrongRow>> = parts(b).into_iter().map(worked).collect();
+    let Some(without) = without.filter(|rows| !rows.is_empty()) else { return Vec::new() };
+    let mut pages = vec![added(a, b, without, how)];
+    let all = digits(b);
+    if all.contains(&0) {
+        let rows: Option<Vec<WrongRow>> = all.into_iter().enumerate().map(worked).collect();
+        pages.extend(rows.map(|rows| added(a, b, rows, how)));
     }
+    pages
+}
+
+/// The rows of a sum in which one fact is taken to be another number wherever it is needed.
+pub(super) fn with_fact(a: u64, b: u64, fact: (u8, u8), taken: u64, how: Detail) -> WrongWorking {
+    let top = digits(a);
+    let rows = parts(b).into_iter().map(|(power, digit)| {
+        let mut pen = Pen::new(how == Detail::Page);
+        rows::fact_wrong(&top, digit, fact, taken, &mut pen);
+        row(pen, digit, power, power)
+    });
+    added(a, b, rows.collect(), how)
 }
 
 /// What these procedures give for a sum; nothing where the multiplier has one digit.
-pub(super) fn apply(
-    procedure: fn(u64, u64) -> Vec<WrongWorking>,
-    a: u64,
-    b: u64,
-) -> Vec<WrongWorking> {
-    if several(b) && a > 0 { procedure(a, b) } else { Vec::new() }
+pub(super) fn apply(procedure: WorkLong, a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
+    if several(b) && a > 0 { procedure(a, b, how) } else { Vec::new() }
 }
 
 pub(super) const LONG: &[Pattern] = &[

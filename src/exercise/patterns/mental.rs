@@ -6,7 +6,7 @@
 //! copied" among the rows, and splitting both numbers without the cross products is "only like
 //! places" among the long patterns: the same procedures, so they stand there alone.
 
-use super::working::WrongWorking;
+use super::working::{Detail, WrongWorking};
 use super::{Family, Pattern, Procedure};
 
 /// The round number that b is adjusted from, and how far it is from it: (m, o, whether b is below).
@@ -22,7 +22,7 @@ fn round_number(b: u64) -> Option<(u64, u64, bool)> {
 pub(super) fn adjusting(pattern: &Pattern, a: u64, b: u64) -> Vec<u64> {
     let offset = |n| round_number(n).map_or(u64::MAX, |(_, offset, _)| offset);
     let (kept, moved) = if (offset(a), b) < (offset(b), a) { (b, a) } else { (a, b) };
-    let worked = pattern.worked(kept, moved);
+    let worked = pattern.worked(kept, moved, Detail::Answer);
     worked.iter().map(WrongWorking::value).filter(|&answer| answer != a * b).collect()
 }
 

@@ -10,13 +10,17 @@
 //! weights only keep two derived patterns behind those that have been seen in classrooms.
 
 mod apart;
+mod column;
 mod estimates;
 mod explain;
 mod facts;
+mod house;
 mod likely;
 mod long;
 mod mental;
+mod page;
 mod rows;
+mod steps;
 mod task;
 #[cfg(test)]
 mod tests;
@@ -24,18 +28,21 @@ mod working;
 mod zeros;
 
 pub use apart::{Apart, choose, tells_apart};
+pub use column::{Column, Done};
 pub use explain::{Cause, Explanation, explain, show};
 pub use likely::{
     likely_written, likely_wrong, likely_wrong_estimate, likely_wrong_mental, likely_wrong_row,
     shows_in,
 };
+pub use page::{beside, right_page};
 pub use task::{Prediction, Task};
-pub use working::WrongWorking;
+pub use working::{WrongLong, WrongRow, WrongWorking};
 
-use crate::method::ordered;
+use crate::method::{estimate, ordered};
 use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
 use std::sync::LazyLock;
+use working::Detail;
 
 /// A wrong answer and the names of the patterns that give it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -69,8 +76,8 @@ pub enum Family {
 #[derive(Debug, Clone, Copy)]
 enum Procedure {
     Fact(fn(u64, u64) -> Vec<WrongWorking>),
-    Row(fn(&[u8], u8) -> rows::Line),
-    Written(fn(u64, u64) -> Vec<WrongWorking>),
+    Row(rows::WorkRow),
+    Written(long::WorkLong),
     Mental(fn(u64, u64) -> Vec<WrongWorking>),
     Estimate(fn(u64, u64) -> Vec<WrongWorking>),
     SingleFact(u8, u8),
@@ -133,44 +140,65 @@ pub fn pattern(name: &str) -> Option<&'static Pattern> {
 const LARGEST: u64 = 999_999;
 
 impl Pattern {
-    /// What the pattern gives for a × b, usual way round first; only where it is not the product.
-    /// Nothing for numbers of more than six digits.
+    /// What the pattern gives for a × b, usual way round first; only where it is not the product,
+    /// each answer once. Nothing for numbers of more than six digits.
     pub fn attempts(&self, a: u64, b: u64) -> Vec<Attempt> {
-        if a.max(b) > LARGEST {
-            return Vec::new();
-        }
-        let (a, b) = ordered(a, b);
         let mut found: Vec<Attempt> = Vec::new();
-        for (turned, (top, side)) in [(false, (a, b)), (true, (b, a))] {
-            if turned && (a == b || self.is_mirrored()) {
-                continue;
-            }
-            for working in self.worked(top, side) {
-                let answer = working.value();
-                if answer != a * b && found.iter().all(|f| f.working.value() != answer) {
-                    found.push(Attempt { turned, working });
-                }
+        for attempt in self.tries(a, b, Detail::Page) {
+            if found.iter().all(|f| f.working.value() != attempt.working.value()) {
+                found.push(attempt);
             }
         }
         found
     }
     /// The wrong answers of [`Pattern::attempts`].
     pub fn answers(&self, a: u64, b: u64) -> Vec<u64> {
-        self.attempts(a, b).iter().map(|t| t.working.value()).collect()
+        self.turned_answers(a, b).into_iter().map(|(answer, _)| answer).collect()
+    }
+    /// The same, each with whether the numbers were taken the other way round.
+    fn turned_answers(&self, a: u64, b: u64) -> Vec<(u64, bool)> {
+        let mut found: Vec<(u64, bool)> = Vec::new();
+        for attempt in self.tries(a, b, Detail::Answer) {
+            let answer = attempt.working.value();
+            if found.iter().all(|&(known, _)| known != answer) {
+                found.push((answer, attempt.turned));
+            }
+        }
+        found
+    }
+    /// Every way the pattern comes out wrong on a × b, under every layout: the same answer may
+    /// come twice, from pages of different kinds.
+    fn tries(&self, a: u64, b: u64, how: Detail) -> Vec<Attempt> {
+        if a.max(b) > LARGEST {
+            return Vec::new();
+        }
+        let (a, b) = ordered(a, b);
+        // To an estimate the right one is no wrong answer either.
+        let about = (self.family == Family::Estimate).then(|| estimate(a, b).value);
+        let mut found: Vec<Attempt> = Vec::new();
+        for (turned, (top, side)) in [(false, (a, b)), (true, (b, a))] {
+            if turned && (a == b || self.is_mirrored()) {
+                continue;
+            }
+            let mut wrong = self.worked(top, side, how);
+            wrong.retain(|w| w.value() != a * b && Some(w.value()) != about);
+            found.extend(wrong.into_iter().map(|working| Attempt { turned, working }));
+        }
+        found
     }
     /// Whether another pattern of the catalogue is this one the other way round.
     fn is_mirrored(&self) -> bool {
         matches!(self.name, "ones-by-leading-left-out" | "leading-by-ones-left-out")
     }
     /// What the pattern writes for these numbers, the first on top.
-    fn worked(&self, top: u64, side: u64) -> Vec<WrongWorking> {
+    fn worked(&self, top: u64, side: u64, how: Detail) -> Vec<WrongWorking> {
         match self.procedure {
             Procedure::Fact(procedure) => facts::apply(procedure, top, side),
-            Procedure::Row(procedure) => long::with_rows(procedure, top, side),
-            Procedure::Written(procedure) => long::apply(procedure, top, side),
+            Procedure::Row(procedure) => long::with_rows(procedure, top, side, how),
+            Procedure::Written(procedure) => long::apply(procedure, top, side, how),
             Procedure::Mental(procedure) => procedure(top, side),
             Procedure::Estimate(procedure) => estimates::apply(procedure, top, side),
-            Procedure::SingleFact(x, y) => facts::one_fact_wrong(x, y, top, side),
+            Procedure::SingleFact(x, y) => facts::one_fact_wrong(x, y, top, side, how),
         }
     }
 }

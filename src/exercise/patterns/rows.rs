@@ -6,191 +6,229 @@
 //! 1930, Cox 1975, Engelhardt 1977, Graeber and Wallace 1977, Ashlock, Attisha and Yazdani 1984;
 //! from memory). Weight 1 marks the two made in the spirit of Brown and VanLehn's repair theory.
 
+use super::column::{Column, Done, Pen};
+use super::working::Detail;
 use super::{Family, Pattern, Procedure};
-use crate::number::{digits, from_digits, ten_to};
+use crate::number::digits;
 
-/// A row as a pupil wrote it: what it comes to and the carries beside it, from the ones upward.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Line {
-    pub value: u64,
-    pub carries: Vec<u8>,
-}
+/// Works a row: the number on top, ones first, the digit it is multiplied by, and the pen.
+pub(super) type WorkRow = fn(&[u8], u8, &mut Pen);
 
 /// What a pupil sees at one digit of the multiplicand.
-struct Column {
+struct At {
     top: u64,
     digit: u64,
     carry: u64,
     index: usize,
 }
 
-/// What the pupil does there: the digit written, the carry kept, and what is written at the top.
-struct Step {
-    whole: u64,
-    write: u64,
-    carry: u64,
-}
-
-impl Step {
-    /// Ones written, tens carried, as it should be.
-    fn of(whole: u64) -> Step {
-        Step { whole, write: whole % 10, carry: whole / 10 }
+impl At {
+    /// The digit's product, taken to be `taken`, and the carry.
+    fn taken(&self, taken: u64, carry: u64) -> Column {
+        Column::of(self.top, self.digit, Done::Times, taken, carry)
     }
-}
-
-impl Column {
-    fn right(&self) -> u64 {
-        self.top * self.digit + self.carry
+    /// As it should be.
+    fn right(&self) -> Column {
+        self.taken(self.top * self.digit, self.carry)
+    }
+    /// A digit of the other kind: added to, copied or passed over.
+    fn other(&self, done: Done, taken: u64, carry: u64) -> Column {
+        Column::of(self.top, self.digit, done, taken, carry)
     }
 }
 
 /// Works along the row from the ones; the last column is written in full.
-fn along(a: &[u8], digit: u8, rule: impl Fn(&Column) -> Step) -> Line {
-    let (mut carry, mut value) = (0, 0);
-    let mut carries = Vec::new();
+fn along(a: &[u8], digit: u8, pen: &mut Pen, rule: impl Fn(&At) -> Column) {
+    let mut carry = 0;
     for (index, &top) in a.iter().enumerate() {
-        let step = rule(&Column { top: u64::from(top), digit: u64::from(digit), carry, index });
-        let last = index + 1 == a.len();
-        value += if last { step.whole } else { step.write } * ten_to(index);
-        carry = step.carry;
-        carries.push(u8::try_from(carry).unwrap_or(u8::MAX));
+        let at = At { top: u64::from(top), digit: u64::from(digit), carry, index };
+        let mut column = rule(&at);
+        carry = column.carry;
+        if index + 1 == a.len() {
+            column.write = column.whole();
+        }
+        pen.write(column);
     }
-    Line { value, carries }
 }
 
 /// The row as it should be.
-pub(super) fn right(a: &[u8], digit: u8) -> Line {
-    along(a, digit, |c| Step::of(c.right()))
+pub(super) fn right(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, At::right);
 }
 
-fn carry_not_added(a: &[u8], digit: u8) -> Line {
-    along(a, digit, |c| Step::of(c.top * c.digit))
+fn carry_not_added(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| at.taken(at.top * at.digit, 0));
 }
 
-fn carry_added_before_times(a: &[u8], digit: u8) -> Line {
-    along(a, digit, |c| Step::of((c.top + c.carry) * c.digit))
+fn carry_added_before_times(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| Column {
+        before: at.carry,
+        ..at.taken((at.top + at.carry) * at.digit, 0)
+    });
 }
 
-fn nothing_carried(a: &[u8], digit: u8) -> Line {
-    let products = a.iter().rev().map(|&top| u64::from(top) * u64::from(digit));
-    let value = products.fold(0, |written: u64, p| written * if p < 10 { 10 } else { 100 } + p);
-    Line { value, carries: vec![0; a.len()] }
+fn nothing_carried(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| {
+        let column = at.taken(at.top * at.digit, 0);
+        Column { write: column.whole(), carry: 0, ..column }
+    });
 }
 
-fn carry_and_digit_swapped(a: &[u8], digit: u8) -> Line {
-    along(a, digit, |c| match c.right() {
-        small @ 0..=9 => Step::of(small),
-        whole => Step { whole, write: whole / 10, carry: whole % 10 },
-    })
+fn carry_and_digit_swapped(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| {
+        let right = at.right();
+        match right.whole() {
+            0..=9 => right,
+            whole => Column { write: whole / 10, carry: whole % 10, ..right },
+        }
+    });
 }
 
-fn multiplied_by_carry(a: &[u8], digit: u8) -> Line {
-    along(a, digit, |c| Step::of(c.top * if c.carry > 0 { c.carry } else { c.digit }))
+fn multiplied_by_carry(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| {
+        let by = if at.carry > 0 { at.carry } else { at.digit };
+        Column::of(at.top, by, Done::Times, at.top * by, 0)
+    });
 }
 
-fn only_ones_multiplied(a: &[u8], digit: u8) -> Line {
-    let ones = u64::from(a[0]) * u64::from(digit);
-    let mut carries = vec![0; a.len()];
-    carries[0] = a[0] * digit / 10;
-    Line { value: from_digits(a) - u64::from(a[0]) + ones, carries }
+fn only_ones_multiplied(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| match at.index {
+        0 => at.right(),
+        _ => at.other(Done::Copied, at.top, at.carry),
+    });
 }
 
-fn ones_copied(a: &[u8], digit: u8) -> Line {
-    let upper = right(&a[1..], digit);
-    let mut carries = vec![0];
-    carries.extend(upper.carries);
-    Line { value: upper.value * 10 + u64::from(a[0]), carries }
+fn ones_copied(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| match at.index {
+        0 => at.other(Done::Copied, at.top, 0),
+        _ => at.right(),
+    });
 }
 
-fn last_carry_lost(a: &[u8], digit: u8) -> Line {
-    let row = right(a, digit);
-    Line { value: row.value % ten_to(a.len()), carries: row.carries }
-}
-
-fn always_carries_one(a: &[u8], digit: u8) -> Line {
-    along(a, digit, |c| {
-        let whole = c.right();
-        Step { whole, write: whole % 10, carry: u64::from(whole >= 10) }
-    })
-}
-
-fn switched_to_adding(a: &[u8], digit: u8) -> Line {
-    along(a, digit, |c| Step::of(if c.index == 0 { c.right() } else { c.top + c.digit + c.carry }))
-}
-
-fn worked_left_to_right(a: &[u8], digit: u8) -> Line {
-    let (mut written, mut carry) = (0, 0);
-    let mut carries = vec![0; a.len()];
-    for (index, &top) in a.iter().enumerate().rev() {
-        let whole = u64::from(top) * u64::from(digit) + carry;
-        carry = if index == 0 { 0 } else { whole / 10 };
-        carries[index] = u8::try_from(carry).unwrap_or(u8::MAX);
-        written = match index {
-            0 if whole >= 10 => written * 100 + whole,
-            0 => written * 10 + whole,
-            _ => written * 10 + whole % 10,
-        };
+fn last_carry_lost(a: &[u8], digit: u8, pen: &mut Pen) {
+    let mut whole = Pen::new(true);
+    right(a, digit, &mut whole);
+    for column in whole.columns {
+        pen.write(Column { write: column.whole() % 10, ..column });
     }
-    Line { value: written, carries }
 }
 
-fn zero_swallows_carry(a: &[u8], digit: u8) -> Line {
-    along(a, digit, |c| Step::of(if c.top == 0 { 0 } else { c.right() }))
+fn always_carries_one(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| Column { carry: at.right().carry.min(1), ..at.right() });
 }
 
-fn carry_hops_zero(a: &[u8], digit: u8) -> Line {
-    along(a, digit, |c| match c.top {
-        0 => Step { whole: 0, write: 0, carry: c.carry },
-        _ => Step::of(c.right()),
-    })
+fn switched_to_adding(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| match at.index {
+        0 => at.right(),
+        _ => at.other(Done::Added, at.top + at.digit, at.carry),
+    });
 }
 
-fn inner_zero_skipped(a: &[u8], digit: u8) -> Line {
+/// Written from the left: each carry goes to the next column on the right, the last column is
+/// written in full.
+fn worked_left_to_right(a: &[u8], digit: u8, pen: &mut Pen) {
+    let mut carry = 0;
+    let mut columns = Vec::with_capacity(a.len());
+    for (index, &top) in a.iter().enumerate().rev() {
+        let at = At { top: u64::from(top), digit: u64::from(digit), carry, index };
+        let mut column = at.right();
+        if index == 0 {
+            column = Column { write: column.whole(), carry: 0, ..column };
+        }
+        carry = column.carry;
+        columns.push(column);
+    }
+    pen.from_left = true;
+    columns.into_iter().rev().for_each(|column| pen.write(column));
+}
+
+fn zero_swallows_carry(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| match at.top {
+        0 => at.other(Done::Passed, 0, 0),
+        _ => at.right(),
+    });
+}
+
+fn carry_hops_zero(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| match at.top {
+        0 => Column { carry: at.carry, ..at.other(Done::Passed, 0, 0) },
+        _ => at.right(),
+    });
+}
+
+fn inner_zero_skipped(a: &[u8], digit: u8, pen: &mut Pen) {
     let first = a.iter().position(|&d| d != 0).unwrap_or(0);
     let kept: Vec<u8> =
         a.iter().enumerate().filter(|&(i, &d)| i < first || d != 0).map(|(_, &d)| d).collect();
-    right(&kept, digit)
+    right(&kept, digit, pen);
 }
 
-fn zero_taken_as_one(a: &[u8], digit: u8) -> Line {
-    along(a, digit, |c| Step::of(if c.top == 0 { c.digit + c.carry } else { c.right() }))
+fn zero_taken_as_one(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| match at.top {
+        0 => at.taken(at.digit, at.carry),
+        _ => at.right(),
+    });
 }
 
-fn one_times_adds_one(a: &[u8], digit: u8) -> Line {
-    along(a, digit, |c| Step::of(c.right() + u64::from(c.top == 1)))
+fn one_times_adds_one(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| match at.top {
+        1 => at.taken(at.digit + 1, at.carry),
+        _ => at.right(),
+    });
 }
 
-fn facts_one_step_up(a: &[u8], digit: u8) -> Line {
-    let hard = |c: &Column| c.top >= 6 && c.digit >= 6;
-    along(a, digit, |c| Step::of(c.right() + if hard(c) { c.top } else { 0 }))
+fn is_hard(at: &At) -> bool {
+    at.top >= 6 && at.digit >= 6
 }
 
-fn facts_one_step_down(a: &[u8], digit: u8) -> Line {
-    let hard = |c: &Column| c.top >= 6 && c.digit >= 6;
-    along(a, digit, |c| Step::of(c.right() - if hard(c) { c.top } else { 0 }))
+fn facts_one_step_up(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| match is_hard(at) {
+        true => at.taken(at.top * at.digit + at.top, at.carry),
+        false => at.right(),
+    });
 }
 
-fn digits_added(a: &[u8], digit: u8) -> Line {
-    along(a, digit, |c| Step::of(c.top + c.digit + c.carry))
+fn facts_one_step_down(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| match is_hard(at) {
+        true => at.taken(at.top * at.digit - at.top, at.carry),
+        false => at.right(),
+    });
 }
 
-fn written_digit_carried(a: &[u8], digit: u8) -> Line {
-    along(a, digit, |c| {
-        let whole = c.right();
-        Step { whole, write: whole % 10, carry: if whole >= 10 { whole % 10 } else { 0 } }
-    })
+/// One fact is wrong wherever it is needed, and all else is right.
+pub(super) fn fact_wrong(a: &[u8], digit: u8, fact: (u8, u8), taken: u64, pen: &mut Pen) {
+    let (x, y) = (u64::from(fact.0), u64::from(fact.1));
+    along(a, digit, pen, |at| match (at.top.min(at.digit), at.top.max(at.digit)) {
+        pair if pair == (x, y) => at.taken(taken, at.carry),
+        _ => at.right(),
+    });
+}
+
+fn digits_added(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| at.other(Done::Added, at.top + at.digit, at.carry));
+}
+
+fn written_digit_carried(a: &[u8], digit: u8, pen: &mut Pen) {
+    along(a, digit, pen, |at| {
+        let right = at.right();
+        Column { carry: if right.whole() >= 10 { right.write } else { 0 }, ..right }
+    });
 }
 
 /// The row a procedure gives for a number and a digit; `None` for a number of one digit, which is
 /// a fact and has no row to go wrong.
-pub(super) fn apply(procedure: fn(&[u8], u8) -> Line, a: u64, digit: u8) -> Option<Line> {
-    (a >= 10).then(|| procedure(&digits(a), digit))
+pub(super) fn apply(procedure: WorkRow, a: u64, digit: u8, how: Detail) -> Option<Pen> {
+    (a >= 10).then(|| {
+        let mut pen = Pen::new(how == Detail::Page);
+        procedure(&digits(a), digit, &mut pen);
+        pen
+    })
 }
 
 const fn row(
     weight: u32,
     name: &'static str,
-    procedure: fn(&[u8], u8) -> Line,
+    procedure: WorkRow,
     short: &'static str,
     shows: &'static str,
     teach: &'static str,

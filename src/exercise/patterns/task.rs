@@ -1,5 +1,6 @@
 //! What a pupil is asked to do, as far as error patterns can tell, and what each would answer.
 
+use super::working::Detail;
 use super::{Family, Pattern, Procedure, catalogue, facts, rows};
 use crate::exercise::{Item, Kind};
 
@@ -114,22 +115,22 @@ fn of_mental(pattern: &Pattern) -> bool {
 }
 
 fn plain(pattern: &Pattern, a: u64, b: u64) -> Vec<(u64, bool)> {
-    pattern.attempts(a, b).iter().map(|t| (t.working.value(), t.turned)).collect()
+    pattern.turned_answers(a, b)
 }
 
 /// Estimates are symmetric, and the exact product is as wrong as any other number.
 fn estimated(pattern: &Pattern, a: u64, b: u64) -> Vec<(u64, bool)> {
-    pattern.worked(a, b).iter().map(|w| (w.value(), false)).collect()
+    pattern.worked(a, b, Detail::Answer).iter().map(|w| (w.value(), false)).collect()
 }
 
 fn row_answers(pattern: &Pattern, a: u64, digit: u8, place: u64) -> Vec<(u64, bool)> {
     let row = a * u64::from(digit);
     let value = match (pattern.procedure, pattern.name) {
         (Procedure::Row(procedure), _) => {
-            rows::apply(procedure, a, digit).map(|line| line.value * place)
+            rows::apply(procedure, a, digit, Detail::Answer).map(|pen| pen.value * place)
         }
         (Procedure::SingleFact(x, y), _) => {
-            let wrong = facts::one_fact_wrong(x, y, a, u64::from(digit));
+            let wrong = facts::one_fact_wrong(x, y, a, u64::from(digit), Detail::Answer);
             return wrong.iter().map(|w| (w.value() * place, false)).collect();
         }
         (_, "placeholder-left-out") => Some(row),
