@@ -2,9 +2,10 @@
 
 use super::args::{Format, Sum as Request};
 use super::output::{Failure, data, json};
-use crate::exercise::patterns::{self, Explanation, WrongWorking};
+use crate::exercise::patterns::{self, Cause, Explanation};
 use crate::method::{self, HouseStyle, Long, Route, estimate};
 use crate::number::{Grouping, in_words};
+use crate::words::count;
 use serde_json::{Value, json};
 use std::fmt::Write;
 
@@ -94,20 +95,40 @@ fn workings(long: &Long) -> Value {
 
 fn diagnosis(long: &Long, answer: Option<u64>, explained: Option<&Explanation>) -> Value {
     let (Some(answer), Some(explained)) = (answer, explained) else { return Value::Null };
+    let style = HouseStyle::default();
     let causes: Vec<Value> = explained
         .gives
         .iter()
         .map(|cause| {
+            let right = patterns::right_page(cause.pattern, &cause.working, (long.a, long.b), &style);
             json!({
                 "name": cause.pattern.name, "shows": cause.pattern.shows, "teach": cause.pattern.teach,
-                "working": cause.working,
+                "turned": cause.turned, "working": cause.working, "steps": cause.working.steps(),
+                "page": cause.working.page(&style), "said": cause.working.said(&style),
+                "right_page": right,
             })
         })
         .collect();
+    let names = |of: &[&patterns::Pattern]| of.iter().map(|p| p.name).collect::<Vec<_>>();
     json!({
         "answer": answer.to_string(), "right": answer == long.value, "stray": explained.is_stray(),
         "patterns": causes,
+        "near": near(long, answer),
+        "gives_other": names(&explained.gives_other),
+        "cannot_show": names(&explained.hidden),
     })
+}
+
+/// Wrong answers one digit away from this one: a pattern and a slip together.
+fn near(long: &Long, answer: u64) -> Vec<patterns::WrongAnswer> {
+    let mut all = patterns::all_wrong(long.a, long.b);
+    all.retain(|wrong| one_digit_apart(&wrong.answer, &answer.to_string()));
+    all
+}
+
+fn one_digit_apart(one: &str, other: &str) -> bool {
+    let apart = one.bytes().zip(other.bytes()).filter(|(x, y)| x != y).count();
+    one.len() == other.len() && apart == 1
 }
 
 fn worked(long: &Long, style: &HouseStyle) -> String {
@@ -163,42 +184,60 @@ fn explain(long: &Long, answer: u64, explained: &Explanation, style: &HouseStyle
     if answer == long.value {
         return "\nThat is the right answer.\n".to_owned();
     }
-    if explained.is_stray() {
-        return format!(
-            "\n{} fits no known pattern: a stray answer, or a slip.\n",
-            style.number(answer)
-        );
+    let number = style.number(answer);
+    if explained.is_stray() && estimate(long.a, long.b).value == answer {
+        return format!("\n{number} is a good estimate, not the answer.\n");
     }
-    let mut out = format!("\n{} is what comes out of\n", style.number(answer));
+    let mut out = if explained.is_stray() {
+        format!("\n{number} fits no known pattern: a stray answer, or a slip.\n")
+    } else {
+        let patterns = count(explained.gives.len(), "pattern");
+        format!("\n{number} is what comes out of {patterns}\n")
+    };
     for cause in &explained.gives {
-        writeln!(out, "\n  {}: {}", cause.pattern.name, cause.pattern.shows).ok();
-        writeln!(out, "  {}", cause.pattern.teach).ok();
-        out.push_str(&side_by_side(long, &cause.working, style));
+        out.push_str(&cause_of(cause, long, style));
     }
+    out.push_str(&others(long, answer, explained, style));
     out.push_str("\nA pattern is a hint for teaching, never a diagnosis of a child.\n");
     out
 }
 
-/// The wrong working beside the right one.
-fn side_by_side(long: &Long, wrong: &WrongWorking, style: &HouseStyle) -> String {
-    let numbers =
-        |values: Vec<u64>| -> Vec<String> { values.into_iter().map(|n| style.number(n)).collect() };
-    let right = numbers(long.rows.iter().map(|r| r.value).chain([long.value]).collect());
-    let wrong = match wrong {
-        WrongWorking::Long(wrong) => {
-            numbers(wrong.rows.iter().map(|r| r.value).chain([wrong.value]).collect())
-        }
-        WrongWorking::Grid(wrong) => {
-            numbers(wrong.rows.iter().map(|r| r.value).chain([wrong.value]).collect())
-        }
-        WrongWorking::Line { expression, value } => {
-            vec![style.typeset(expression), style.number(*value)]
-        }
-    };
-    let mut out = format!("  {:>24} {:>18}\n", "the pupil's", "right");
-    for index in 0..right.len().max(wrong.len()) {
-        let line = |list: &[String]| list.get(index).cloned().unwrap_or_default();
-        writeln!(out, "  {:>24} {:>18}", line(&wrong), line(&right)).ok();
+/// What a pattern is, the pupil's page beside the right one, and what the pupil says.
+fn cause_of(cause: &Cause, long: &Long, style: &HouseStyle) -> String {
+    let Cause { pattern, turned, working } = cause;
+    let mut out = format!("\n  {}: {}\n  {}\n", pattern.name, pattern.shows, pattern.teach);
+    if *turned {
+        let sum = format!("{} × {}", style.number(long.b), style.number(long.a));
+        writeln!(out, "  The numbers are taken the other way round: {sum}.").ok();
+    }
+    let wrong = working.page(style);
+    let right = patterns::right_page(pattern, working, (long.a, long.b), style);
+    for line in patterns::beside(("the pupil's", &wrong), ("right", &right)) {
+        writeln!(out, "    {line}").ok();
+    }
+    for line in working.said(style) {
+        writeln!(out, "    {line}").ok();
+    }
+    out
+}
+
+/// How many patterns do not give the answer, and those that come near.
+fn others(long: &Long, answer: u64, explained: &Explanation, style: &HouseStyle) -> String {
+    let other = count(explained.gives_other.len(), "pattern");
+    let hidden = explained.hidden.len();
+    let mut out = format!(
+        "\nof the others, {other} would give another wrong answer; {hidden} cannot show on this sum\n"
+    );
+    let near = near(long, answer);
+    if !near.is_empty() {
+        out.push_str("one digit away (a pattern and a slip together)\n");
+    }
+    for wrong in near.iter().take(4) {
+        let answer = wrong.answer.parse().map_or(wrong.answer.clone(), |n| style.number(n));
+        writeln!(out, "  {answer:>15}  {}", wrong.patterns.join(", ")).ok();
+    }
+    if near.len() > 4 {
+        writeln!(out, "  and {} more", near.len() - 4).ok();
     }
     out
 }

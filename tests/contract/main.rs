@@ -14,3 +14,4 @@ mod moved;
 mod rescheduled;
 mod whys;
 mod wishes;
+mod sums;
