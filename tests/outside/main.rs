@@ -3,9 +3,12 @@
 #![allow(clippy::disallowed_methods)] // a test may read files
 
 mod calendar;
+mod catalogue;
 mod graph;
+mod million;
 mod numbers;
 mod pdf;
 mod pictures;
 mod products;
+mod reference;
 mod terms;

@@ -1,0 +1,201 @@
+//! Items by the hundred thousand, made on one road and held against other people's integers.
+//!
+//! Every run makes three classes' items with every maker at every spot, and 200,000 plain products,
+//! and checks them with the crate num-bigint. On request as many as `RUNGWISE_ITEMS` says (ten
+//! million where it says nothing) go to Python, whose own integers check each row and carry:
+//!
+//!     cargo test --release --test outside million -- --ignored --nocapture
+
+use num_bigint::BigUint;
+use rungwise::exercise::makers::{self, Request, Setting, Spot};
+use rungwise::exercise::{Accept, Item, Kind, Profile, Space, Working, verify};
+use rungwise::method::{FirstRow, HouseStyle, Long, ZeroRow, long};
+use rungwise::seed::{Seed, Stream};
+use serde_json::{Value, json};
+use std::io::{BufWriter, Write};
+use std::process::{Command, Stdio};
+
+const SPOTS: [Spot; 9] = [
+    Spot::WarmUp,
+    Spot::Example,
+    Spot::Guided,
+    Spot::Support,
+    Spot::Core,
+    Spot::Stretch,
+    Spot::ExitCheck,
+    Spot::Homework,
+    Spot::Test,
+];
+
+/// What every maker makes for a class of this key: two parts of each skill, every spot.
+fn class(key: &str) -> impl Iterator<Item = Item> {
+    let setting = Setting { seed: Seed::of(key), style: HouseStyle::default(), pace: 100 };
+    let parts = |name| [1, 2].into_iter().map(move |part| (name, part));
+    let spots = |(name, part)| SPOTS.into_iter().map(move |spot| (name, part, spot));
+    makers::names().into_iter().flat_map(parts).flat_map(spots).flat_map(
+        move |(skill, part, spot)| {
+            let request = Request {
+                skill,
+                part,
+                spot,
+                name: "A",
+                profile: Profile::Typical,
+                seconds: 600,
+                least: 3,
+                most: 6,
+                own: &[],
+            };
+            makers::make(skill, &request, &setting).unwrap_or_else(|fault| panic!("{key}: {fault}"))
+        },
+    )
+}
+
+/// A whole product as a pack holds it, worked by the road that prints it.
+fn product(a: u64, b: u64, style: &HouseStyle) -> Item {
+    let working = long(a, b, style);
+    Item {
+        id: "L01-K1".to_owned(),
+        skill: "long-four-by-three".to_owned(),
+        kind: Kind::Written,
+        prompt: style.sum(a, b),
+        expression: Some(format!("{a}*{b}")),
+        answer: working.value.to_string(),
+        accept: None::<Accept>,
+        choices: Vec::new(),
+        working: Working::Long(working),
+        seconds: 0,
+        likely: Vec::new(),
+        space: Space::Line,
+        purpose: String::new(),
+    }
+}
+
+/// Products of one to four digits by one to three, in every style of rows, zeros among the digits.
+fn products(stream: &mut Stream) -> Item {
+    let mut number = |most: u32| {
+        let digits = u32::try_from(stream.number(1..=u64::from(most))).expect("a few");
+        let n = stream.number(10_u64.pow(digits - 1)..=10_u64.pow(digits) - 1);
+        if n > 99 && stream.chance(1, 5) { n - n / 10 % 10 * 10 } else { n }
+    };
+    let (a, b) = (number(4), number(3));
+    let mut style = HouseStyle::default();
+    if stream.chance(1, 2) {
+        style.zero_row = ZeroRow::Write;
+    }
+    if stream.chance(1, 2) {
+        style.first_row = FirstRow::Highest;
+    }
+    product(a, b, &style)
+}
+
+/// The rows of a long working add up to the product, each what it is times the number on top.
+fn rows_are_right(working: &Long) -> bool {
+    let big = |n: u64| BigUint::from(n);
+    let exact = |row: &rungwise::method::Row| big(working.a) * row.digit * row.place;
+    let sum: BigUint = working.rows.iter().map(exact).sum();
+    working.rows.iter().all(|row| exact(row) == big(row.value))
+        && sum == big(working.a) * big(working.b)
+        && sum == big(working.value)
+}
+
+/// Checked where there is a bare product: what it comes to, and its rows.
+fn is_right(item: &Item) -> bool {
+    let factors = item.expression.as_deref().and_then(|e| e.split_once('*'));
+    let bare = factors.and_then(|(a, b)| Some((a.parse::<BigUint>().ok()?, b.parse().ok()?)));
+    let answer = item.answer.parse::<BigUint>().ok();
+    let product = bare.is_none_or(|(a, b): (BigUint, BigUint)| Some(a * b) == answer);
+    let rows = match &item.working {
+        Working::Long(working) => rows_are_right(working),
+        _ => true,
+    };
+    product && rows
+}
+
+#[test]
+fn two_hundred_thousand_products_are_right() {
+    let mut stream = Seed::of("two hundred thousand").stream();
+    for _ in 0..200_000 {
+        let item = products(&mut stream);
+        verify(&item).unwrap_or_else(|fault| panic!("{fault}"));
+        assert!(is_right(&item), "{item:?}");
+    }
+}
+
+#[test]
+fn what_every_maker_makes_for_three_classes_is_right() {
+    let mut made = 0;
+    for key in ["7f3a-kingfisher", "b210-marigold", "another class"] {
+        for item in class(key) {
+            assert!(is_right(&item), "{item:?}");
+            made += 1;
+        }
+    }
+    assert!(made > 3000, "{made}");
+}
+
+/// The second road finds a fault in every product whose answer, row or carry is off by one.
+#[test]
+fn an_item_that_is_off_by_one_is_found_by_both_checks() {
+    let mut stream = Seed::of("off by one").stream();
+    for _ in 0..2000 {
+        let right = products(&mut stream);
+        let mut wrong = right.clone();
+        let Working::Long(working) = &mut wrong.working else { panic!("rows") };
+        let Some(row) = working.rows.first_mut() else { continue };
+        row.value += 1;
+        assert!(verify(&wrong).is_err() && !is_right(&wrong), "{wrong:?}");
+        let mut wrong = right;
+        wrong.answer = (wrong.answer.parse::<u64>().expect("digits") + 9).to_string();
+        assert!(verify(&wrong).is_err() && !is_right(&wrong), "{wrong:?}");
+    }
+}
+
+/// An item as Python reads it; `None` where nothing is computed.
+fn line(item: &Item) -> Option<Value> {
+    let mut line = json!({ "expression": item.expression.as_deref()?, "answer": item.answer });
+    if let (Kind::Written, Working::Long(working)) = (item.kind, &item.working) {
+        let rows = working.rows.iter().map(|r| json!([r.digit, r.place, r.value, r.carries]));
+        line["a"] = json!(working.a);
+        line["b"] = json!(working.b);
+        line["rows"] = rows.collect();
+        line["adding"] = json!(working.adding_carries);
+    }
+    Some(line)
+}
+
+/// A class in every hundred thousand comes from the makers, everything else is plain products.
+#[test]
+#[ignore = "ten million items take some minutes in a release build"]
+fn ten_million_items_are_right_by_pythons_integers() {
+    let wanted = std::env::var("RUNGWISE_ITEMS").ok().and_then(|n| n.parse().ok());
+    let wanted: u64 = wanted.unwrap_or(10_000_000);
+    let script = concat!(env!("CARGO_MANIFEST_DIR"), "/tests/outside/items.py");
+    let mut python = Command::new("python3")
+        .arg(script)
+        .stdin(Stdio::piped())
+        .stdout(Stdio::piped())
+        .spawn()
+        .expect("python3 is needed for this test");
+    let mut to = BufWriter::new(python.stdin.take().expect("a pipe"));
+    let mut stream = Seed::of("ten million").stream();
+    let (mut sent, mut of_makers) = (0_u64, 0_u64);
+    while sent < wanted {
+        if sent.is_multiple_of(100_000) {
+            for item in class(&format!("class {sent}")) {
+                let Some(line) = line(&item) else { continue };
+                writeln!(to, "{line}").expect("python reads");
+                of_makers += 1;
+            }
+        }
+        let item = products(&mut stream);
+        verify(&item).unwrap_or_else(|fault| panic!("{fault}"));
+        writeln!(to, "{}", line(&item).expect("an expression")).expect("python reads");
+        sent += 1;
+    }
+    drop(to);
+    let output = python.wait_with_output().expect("python ends");
+    let said = String::from_utf8_lossy(&output.stdout).into_owned();
+    println!("{said}of these {of_makers} by the makers");
+    assert!(output.status.success(), "{said}");
+    assert_eq!(said.trim(), format!("{} items, every one right", sent + of_makers));
+}
