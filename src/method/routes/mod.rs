@@ -221,6 +221,33 @@ mod tests {
         assert_eq!(same, 1);
     }
 
+    /// Terms and factors in order: two routes with the same text are the same sum.
+    fn normal(expression: &str) -> String {
+        let mut terms: Vec<String> = expression
+            .split(" + ")
+            .map(|term| {
+                let mut factors: Vec<&str> = term.split('*').collect();
+                factors.sort_unstable();
+                factors.join("*")
+            })
+            .collect();
+        terms.sort_unstable();
+        terms.join(" + ")
+    }
+
+    #[test]
+    fn no_two_routes_to_a_product_are_the_same_sum() {
+        assert_eq!(normal("24*100 + 24"), normal("24 + 100*24"));
+        for (a, b) in (2..210).flat_map(|a| (a..130).map(move |b| (a, b))) {
+            let mut sums: Vec<String> =
+                routes(a, b).iter().map(|r| normal(&r.steps[0].expression)).collect();
+            let all = sums.len();
+            sums.sort_unstable();
+            sums.dedup();
+            assert_eq!(sums.len(), all, "{a} x {b}: {sums:?}");
+        }
+    }
+
     #[test]
     fn a_kind_is_natural_only_by_its_margin() {
         assert!(natural(47, 29, RouteKind::Adjusting, 25));
