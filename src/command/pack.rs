@@ -4,7 +4,7 @@ use super::args::{Format, Pack as Request};
 use super::class::Class;
 use super::output::{Failure, data, json, note, short_date};
 use crate::folder::{Access, Change, Event, pack_dir, save};
-use crate::lesson::{Findings, Occasion, Pack, compose};
+use crate::lesson::{Findings, Occasion, Pack, check, compose};
 use crate::paper;
 use crate::report::{Message, Place, Report, Source};
 use crate::schedule::Lesson;
@@ -22,7 +22,7 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
         return Err(Failure::Usage("sheets for groups are not built yet".to_owned()));
     }
     if let Some(item) = &request.swap {
-        return swap(request, item, today);
+        return swap(request, &item.to_uppercase(), format, today);
     }
     let writes = format == Format::Text && request.out.is_none();
     let class =
@@ -99,6 +99,11 @@ fn pack_of(class: &Class, number: u32, version: &str, request: &Request) -> Resu
     {
         return Ok(pack);
     }
+    if class.state.printed(number, version) && class.lesson(number).is_err() {
+        let text = format!("lesson {number} was dropped, so it cannot be made anew");
+        let hint = format!("`rungwise pack DIR --lesson {number}` prints it as it was printed");
+        return Err(Message::mistake(text).hint(hint).into());
+    }
     made(class, number, version, request.draft)
 }
 
@@ -129,9 +134,12 @@ fn compose_one(
     compose(&occasion).map_err(|fault| Failure::Ours(fault.to_string()))
 }
 
-/// Another item of the same purpose, remembered for whenever the pack is made.
-fn swap(request: &Request, item: &str, today: NaiveDate) -> Result<(), Failure> {
-    let mut class = Class::open(&request.dir, Access::Change, today)?;
+/// Another item of the same purpose, remembered for whenever the pack is made. As JSON the pack is
+/// only shown.
+fn swap(request: &Request, item: &str, format: Format, today: NaiveDate) -> Result<(), Failure> {
+    let shows = format == Format::Json;
+    let access = if shows { Access::Look } else { Access::Change };
+    let mut class = Class::open(&request.dir, access, today)?;
     let (number, version) = lesson_of(item)?;
     if class.state.printed(number, version) {
         let text = format!("lesson {number} is printed, so its items stay as they are");
@@ -147,6 +155,9 @@ fn swap(request: &Request, item: &str, today: NaiveDate) -> Result<(), Failure> 
         return Err(Message::mistake(text)
             .hint("`[[own]]` in plan.toml takes sums of your own")
             .into());
+    }
+    if shows {
+        return json(&[pack]);
     }
     let mut change = Change::by("pack --swap");
     change.events.push(event);
@@ -190,13 +201,19 @@ fn find_item(pack: &Pack, id: &str) -> Result<String, Failure> {
 pub fn read_pack(class: &Class, number: u32, version: &str) -> Result<Option<Pack>, Failure> {
     let name = format!("{}/pack.json", pack_dir(number, version));
     let Some(text) = class.folder.text(&name)? else { return Ok(None) };
-    serde_json::from_str(&text).map(Some).map_err(|error| {
+    let hint = format!("`rungwise pack DIR --lesson {number} --afresh` makes it anew");
+    let pack: Pack = serde_json::from_str(&text).map_err(|error| {
         let source = Source::shared(&name, text);
         let place = Place::of_line(&source, error.line());
         let message = Message::mistake(format!("{name} cannot be read: {error}")).at(&place);
-        let hint = format!("`rungwise pack DIR --lesson {number} --afresh` makes it anew");
-        Failure::from(message.hint(hint))
-    })
+        Failure::from(message.hint(&hint))
+    })?;
+    // It may have been edited since: no wrong key is printed or marked against.
+    check(&pack).map_err(|fault| {
+        let message = Message::mistake(format!("{name} is no longer sound: {fault}"));
+        Failure::from(message.hint(&hint))
+    })?;
+    Ok(Some(pack))
 }
 
 /// A name with a letter the font lacks is refused before anything is printed.

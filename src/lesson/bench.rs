@@ -105,8 +105,8 @@ impl<'a> Bench<'a> {
         }
     }
 
-    /// Makes what is wanted; what a pupil already has is left out and made up for from a second
-    /// set. A skill without a maker gives nothing and is noted as missing.
+    /// Makes what is wanted; what a pupil already has is left out and made up for from other
+    /// sets. A skill without a maker gives nothing and is noted as missing.
     pub fn make(&mut self, want: &Want) -> Result<Vec<Made>, Fault> {
         self.make_as(want, "")
     }
@@ -124,14 +124,17 @@ impl<'a> Bench<'a> {
         let first = self.ask(&maker, want, again)?;
         let wished = first.len();
         let mut made = self.keep_new(first, want, want.seconds);
-        let spent = seconds(&made);
-        if made.len() < wished && spent < want.seconds.max(1) {
+        for try_again in [" instead", " otherwise", " at last"] {
+            let spent = seconds(&made);
+            if made.len() >= wished || spent >= want.seconds.max(1) {
+                break;
+            }
             let left = wished - made.len();
             let least = want.least.saturating_sub(made.len());
             let seconds = want.seconds - spent;
             let rest = Want { seconds, least, most: left, ..want.clone() };
-            let second = self.ask(&maker, &rest, &format!("{again} instead"))?;
-            made.extend(self.keep_new(second, want, seconds));
+            let others = self.ask(&maker, &rest, &format!("{again}{try_again}"))?;
+            made.extend(self.keep_new(others, want, seconds));
         }
         Ok(made)
     }
@@ -222,14 +225,27 @@ impl<'a> Bench<'a> {
         set.insert(sameness(item));
     }
 
-    /// Another item in the place of this one: the `times`-th exchange.
-    pub fn exchange(&self, made: &Made, id: &str, times: u32) -> Result<Option<Item>, Fault> {
+    /// Notes that pupils have had it, whatever level they are on.
+    pub fn note_for_all(&mut self, item: &Item) {
+        self.shared.insert(sameness(item));
+    }
+
+    /// Another item in the place of this one, the `times`-th exchange: none of those that its
+    /// pupils have, which [`sameness`] tells.
+    pub fn exchange(
+        &self,
+        made: &Made,
+        id: &str,
+        times: u32,
+        taken: &BTreeSet<String>,
+    ) -> Result<Option<Item>, Fault> {
         let Some(skill) = self.plan.ladder.skills.get(&made.want.skill) else { return Ok(None) };
-        let seconds = made.item.seconds * 6;
-        let want = Want { seconds, least: 1, most: 4, ..made.want.clone() };
+        let seconds = made.item.seconds * 18;
+        let want = Want { seconds, least: 1, most: 12, ..made.want.clone() };
         let again = format!(" for {} {}", in_letters(id), in_letters(&times.to_string()));
         let others = self.ask(&skill.maker, &want, &again)?;
-        let mut new: Vec<Item> = others.into_iter().filter(|item| self.is_new(item)).collect();
+        let is_new = |item: &Item| !taken.contains(&sameness(item));
+        let mut new: Vec<Item> = others.into_iter().filter(is_new).collect();
         let alike = new.iter().position(|item| item.kind == made.item.kind).unwrap_or(0);
         Ok((!new.is_empty()).then(|| new.swap_remove(alike)))
     }

@@ -7,6 +7,9 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// Checks every item anew by the second road, that ids are unique, and that no pupil meets a
 /// product twice.
+///
+/// # Errors
+/// The first item that fails, and what is wrong with it.
 pub fn check(pack: &Pack) -> Result<(), Fault> {
     let mut ids = BTreeSet::new();
     for item in pack.sections.iter().flat_map(|s| &s.items) {

@@ -1,6 +1,6 @@
 //! From an occasion to a pack.
 
-use super::bench::{Bench, Made, Makers, Ours};
+use super::bench::{Bench, Made, Makers, Ours, sameness};
 use super::findings::Findings;
 use super::memory::{self, Brought};
 use super::{Heading, Level, Pack, Section, SectionName, check, consolidate, teach, teacher, test};
@@ -10,6 +10,7 @@ use crate::exercise::Item;
 use crate::plan::{LessonKind, Plan};
 use crate::schedule::Lesson;
 use indexmap::IndexMap;
+use std::collections::BTreeSet;
 use std::fmt;
 
 /// All that decides what goes into a lesson.
@@ -128,12 +129,30 @@ pub(super) fn compose_with(occasion: &Occasion, makers: &dyn Makers) -> Result<P
         brought: memory::bring_back(occasion.plan, occasion.lessons, place, &can_make),
         follows_test: memory::follows_test(occasion.lessons, place),
     };
+    if occasion.version == "B" {
+        leave_out_the_first(&composing, &mut bench, makers)?;
+    }
     let mut drafts = sections(&composing, &mut bench)?;
     number_items(&mut drafts, &composing.code());
     exchange(&mut drafts, occasion.swaps, &mut bench)?;
     let pack = finish(&composing, drafts, bench.missing);
-    check::check(&pack)?;
+    check(&pack)?;
     Ok(pack)
+}
+
+/// Version B asks nobody what version A's check or test has asked.
+fn leave_out_the_first(
+    composing: &Composing,
+    bench: &mut Bench,
+    makers: &dyn Makers,
+) -> Result<(), Fault> {
+    let mut first = Bench::new(composing.occasion.plan, "A", makers);
+    for draft in sections(composing, &mut first)? {
+        if matches!(draft.name, SectionName::ExitCheck | SectionName::Test) {
+            draft.made.iter().for_each(|made| bench.note_for_all(&made.item));
+        }
+    }
+    Ok(())
 }
 
 fn sections(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, Fault> {
@@ -177,13 +196,16 @@ fn exchange(
     bench: &mut Bench,
 ) -> Result<(), Fault> {
     for (id, &times) in swaps {
-        let place = drafts.iter_mut().flat_map(|d| &mut d.made).find(|m| m.item.id == *id);
-        let Some(made) = place else { continue };
-        match bench.exchange(made, id, times)? {
-            Some(other) => {
-                bench.note(&other, made.want.spot);
-                made.item = Item { id: id.clone(), ..other };
-            }
+        let holds = |d: &Draft| d.made.iter().position(|m| m.item.id == *id);
+        let place = drafts.iter().enumerate().find_map(|(at, d)| Some((at, holds(d)?)));
+        let Some((at, index)) = place else { continue };
+        let level = drafts[at].level;
+        // A pupil has one level's sheet and all that is for everybody.
+        let meets = |d: &&Draft| level.is_none() || d.level.is_none() || d.level == level;
+        let met = drafts.iter().filter(meets).flat_map(|d| &d.made);
+        let taken: BTreeSet<String> = met.map(|m| sameness(&m.item)).collect();
+        match bench.exchange(&drafts[at].made[index], id, times, &taken)? {
+            Some(other) => drafts[at].made[index].item = Item { id: id.clone(), ..other },
             None => bench.miss(format!("There was no other item for {id}.")),
         }
     }

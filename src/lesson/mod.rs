@@ -29,6 +29,7 @@ mod fixture;
 #[cfg(test)]
 mod term_tests;
 
+pub use check::check;
 pub use compose::{Fault, Occasion, compose};
 pub use copies::slips_to_a_page;
 pub use findings::{Findings, Missed, PatternFinding, SkillFinding};

@@ -74,7 +74,9 @@ impl Set<'_, '_> {
     }
     /// The older skills that surely belong in, each about half as often as the lesson's own.
     fn add_older(&mut self, groups: &mut Vec<Vec<Made>>, older: &[Source]) -> Result<(), Fault> {
-        let most = groups[0].len().clamp(3, OLDER);
+        // One older skill alone is all there is to mix in: half as many as the lesson's own.
+        let own = groups[0].len();
+        let most = if older.len() == 1 { own.div_ceil(2).max(3) } else { own.clamp(3, OLDER) };
         for (index, source) in older.iter().enumerate() {
             let waiting = u32::try_from(older.len() - index).unwrap_or(1);
             let seconds = self.left(groups) / waiting;

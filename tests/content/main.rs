@@ -2,6 +2,7 @@
 
 #![allow(clippy::disallowed_methods)] // a test may read files
 
+mod exchanges;
 mod ladder;
 mod stories;
 mod sums;

@@ -291,6 +291,11 @@ fn a_swap_is_remembered_taken_back_and_refused_once_printed() {
             .clone()
     };
     let first = pack();
+    // As JSON it is shown and nothing is written.
+    let before = class.contents();
+    let shown = class.json(BEFORE, "pack", &["--swap", &id.to_lowercase()])[0].clone();
+    assert_ne!(prompt(&first), prompt(&shown));
+    assert_eq!(class.contents(), before);
     class.on(BEFORE, "pack", &["--swap", &id]).ends(0);
     let swapped = pack();
     assert_ne!(prompt(&first), prompt(&swapped));
@@ -299,4 +304,21 @@ fn a_swap_is_remembered_taken_back_and_refused_once_printed() {
     class.on(BEFORE, "pack", &["--lesson", &number]).ends(0);
     class.on(BEFORE, "pack", &["--swap", &id]).ends(1).says("is printed");
     class.on(BEFORE, "pack", &["--swap", "K1"]).ends(2);
+}
+
+#[test]
+fn a_pack_file_with_a_wrong_answer_in_it_is_neither_printed_nor_marked_against() {
+    let class = Class::with(SHORT);
+    class.on(BEFORE, "plan", &[]).ends(0);
+    class.on(BEFORE, "pack", &["--lesson", "9"]).ends(0);
+    let pack = class.json(BEFORE, "pack", &["--lesson", "9"])[0].clone();
+    let answer = items(&pack, "exit-check")[0]["answer"].as_str().expect("an answer").to_owned();
+    let text = class.read("packs/L09/pack.json");
+    let quoted = |answer: &str| format!("\"answer\": \"{answer}\"");
+    assert!(text.contains(&quoted(&answer)));
+    class.write("packs/L09/pack.json", text.replace(&quoted(&answer), &quoted("1234567891")));
+    let before = class.contents();
+    class.on(BEFORE, "pack", &["--lesson", "9"]).ends(1).says("no longer sound").says("--afresh");
+    class.on(BEFORE, "mark", &["--lesson", "9", "--blank"]).ends(1).says("no longer sound");
+    assert_eq!(class.contents(), before);
 }

@@ -1,6 +1,5 @@
 //! The demo's first class, planned as the demo plans it.
 
-use indexmap::IndexMap;
 use rungwise::calendar::{Calendar, lay_out};
 use rungwise::curriculum::{frameworks, our_ladder};
 use rungwise::lesson::{Findings, Occasion, Pack, compose};
@@ -56,15 +55,20 @@ impl Term {
 
     /// A lesson's pack, as the demo has it: a draft.
     pub fn pack(&self, number: u32) -> Pack {
+        self.pack_with(number, "A", &[])
+    }
+
+    /// A lesson's pack in this version, each of these items exchanged once.
+    pub fn pack_with(&self, number: u32, version: &str, exchanged: &[&str]) -> Pack {
         let occasion = Occasion {
             plan: &self.plan,
             lessons: &self.schedule.lessons,
             calendar: &self.calendar,
             number,
-            version: "A",
+            version,
             draft: true,
             findings: &Findings::default(),
-            swaps: &IndexMap::new(),
+            swaps: &exchanged.iter().map(|id| ((*id).to_owned(), 1)).collect(),
         };
         compose(&occasion).unwrap_or_else(|fault| panic!("lesson {number}: {fault}"))
     }

@@ -101,6 +101,15 @@ fn margin(sheet: &Sheet) -> f32 {
 }
 
 #[test]
+fn no_sum_is_broken_over_two_lines() {
+    every_page(|_, page| {
+        // Signs alone stand in squares.
+        let broken = |text: &str| text.chars().count() > 2 && text.ends_with(['×', '+', '−', '÷']);
+        texts(page).filter(|(_, text)| broken(text.trim_end())).map(|(_, t)| t.into()).collect()
+    });
+}
+
+#[test]
 fn everything_stands_inside_the_text_area() {
     every_page(|sheet, page| {
         let margin = margin(sheet);

@@ -149,6 +149,11 @@ const BARE: [u64; 9] = [0, 1, 1, 1, 1, 0, 0, 0, 0];
 const PARTS: [u64; 5] = [6, 6, 5, 3, 1];
 /// What versions A and B get.
 const VERSIONS: [u64; 2] = [4, 1];
+
+/// The same for a set's spot: a second exit check is as likely as not.
+fn versions(spot: Spot) -> [u64; 2] {
+    if spot == Spot::ExitCheck { [1, 1] } else { VERSIONS }
+}
 /// Catch-ups and revisions with equal shares.
 const NUMBERS: u32 = 7;
 
@@ -158,7 +163,7 @@ pub(super) fn own_stretch(skill: Stretch, request: &Request, by_spot: bool) -> S
     let (kind, number, version) = occasion(request.name);
     let stretch = skill.share(kind, &OCCASIONS);
     let stretch = if kind == 0 { part_of(stretch, request) } else { stretch.nth(number, NUMBERS) };
-    spot_of(stretch, request, by_spot).share(version as usize, &VERSIONS)
+    spot_of(stretch, request, by_spot).share(version as usize, &versions(request.spot))
 }
 
 /// What a spot gets of a stretch.
@@ -181,7 +186,11 @@ fn part_of(stretch: Stretch, request: &Request) -> Stretch {
 pub(super) fn bare_stretch(skill: Stretch, request: &Request) -> Option<Stretch> {
     let (kind, _, version) = occasion(request.name);
     let first = kind == 0 && request.part == 1;
-    first.then(|| skill.share(spot_index(request.spot), &BARE).share(version as usize, &VERSIONS))
+    first.then(|| {
+        skill
+            .share(spot_index(request.spot), &BARE)
+            .share(version as usize, &versions(request.spot))
+    })
 }
 
 /// The skill's reserve: first what the spot has of it (for a lesson what its part has), then all of
@@ -194,7 +203,8 @@ pub(super) fn reserves(skill: Stretch, request: &Request, by_spot: bool) -> [Str
 }
 
 /// The stretch of a set in a list too short to be dealt out for a term: sets of one lesson do not
-/// meet, those of different lessons may. The levels have stretches of their own or share one.
+/// meet, those of different lessons may. The levels have stretches of their own or share one; where
+/// they have their own, so have the exit checks of versions A and B.
 pub(super) fn lesson_stretch(request: &Request, levels_apart: bool) -> Stretch {
     let mut weights = SPOTS;
     let mut index = spot_index(request.spot);
@@ -205,7 +215,12 @@ pub(super) fn lesson_stretch(request: &Request, levels_apart: bool) -> Stretch {
     if !levels_apart {
         weights[SUPPORT + 1..=STRETCH].fill(0);
     }
-    Stretch::WHOLE.share(index, &weights)
+    let stretch = Stretch::WHOLE.share(index, &weights);
+    if levels_apart && request.spot == Spot::ExitCheck {
+        let (_, _, version) = occasion(request.name);
+        return stretch.share(version as usize, &[1, 1]);
+    }
+    stretch
 }
 
 /// Where a set begins in what it shares with the other sets of its skill.

@@ -86,12 +86,18 @@ fn support(bench: &Bench, pairs: &[Pair], kind: RouteKind, count: usize) -> Vec<
     pairs.iter().enumerate().map(item).collect()
 }
 
-/// Bare sums; the fourth asks for the way instead of the answer.
+/// Bare sums; the fourth asks for the way instead of the answer, and where round numbers only
+/// shift the places, every third from there on for the missing factor.
 fn core(bench: &Bench, pairs: &[Pair], kind: RouteKind) -> Vec<Item> {
     let own = bench.request.own.len();
     let item = |(index, &pair): (usize, &Pair)| {
-        let choice = if index == 3 && own < 4 { which_way(bench, pair, kind) } else { None };
-        choice.unwrap_or_else(|| in_head(bench, pair, kind))
+        let turned = index.checked_sub(own.max(3)).is_some_and(|n| n % 3 == 0);
+        let other = match kind {
+            RouteKind::Shift if turned => Some(missing_factor(bench, pair)),
+            _ if index == 3 && own < 4 => which_way(bench, pair, kind),
+            _ => None,
+        };
+        other.unwrap_or_else(|| in_head(bench, pair, kind))
     };
     pairs.iter().enumerate().map(item).collect()
 }

@@ -251,6 +251,10 @@ pub(super) fn listed(bench: &Bench) -> Vec<Pair> {
     match list.route {
         // The tables of 6 to 9 are met more often than those of 2 and 5.
         RouteKind::Fact => found.sort_by_key(|&(a, b)| [2, 5].iter().any(|n| [a, b].contains(n))),
+        // Two digits are split first; three digits follow where there is room.
+        RouteKind::Splitting if bench.request.part <= 1 => {
+            found.sort_by_key(|&(a, b)| (a.max(b) >= 100, cost(a, b) > EARLY));
+        }
         _ if bench.request.part <= 1 => found.sort_by_key(|&(a, b)| cost(a, b) > EARLY),
         _ => {}
     }

@@ -102,7 +102,7 @@ impl Show {
     pub(super) fn words(self, rows: usize) -> &'static str {
         match self {
             Show::Carries if rows == 1 => "carries",
-            Show::Shorter if rows == 1 => "no digit more",
+            Show::Shorter if rows == 1 => "as many digits as the number above",
             Show::Bare => "no carries",
             Show::FewCarries => "a carry or two",
             Show::Carries => "carries in every row",

@@ -12,10 +12,8 @@ pub const BOX: (f32, f32) = (20.0, 8.5);
 const THIRD: f32 = 52.0;
 /// Where the words begin after the number.
 const WORDS: f32 = 8.0;
-/// A bare sum stands at its box; the box of a short one comes nearer to the number.
-const SUM_ROOM: f32 = 34.0;
 /// The least white between a number and its question.
-const NEXT: f32 = 1.2;
+const NEXT: f32 = 4.0;
 /// From a question to its box.
 const TO_BOX: f32 = 2.0;
 /// The baseline in a box's row.
@@ -40,10 +38,29 @@ pub fn boxes(items: &[&Item], first: usize) -> Vec<Block> {
     if short {
         numbered.map(|(index, q)| third(q, first + index)).collect()
     } else {
-        let span = |q: &String| wrap(q, Face::Regular, PUPIL, words_room(COLUMN, BOX.0)).len() <= 2;
-        let half = questions.iter().all(span);
+        let half = questions.iter().all(|q| fits_column(q));
         numbered.map(|(index, q)| boxed(q, first + index, half, BOX.0)).collect()
     }
+}
+
+/// Whether a question stands in a column of two, on two lines at most and with no sum broken.
+pub fn fits_column(question: &str) -> bool {
+    let room = words_room(COLUMN, BOX.0);
+    let fits = |text: &str, room: f32| width(text, Face::Regular, PUPIL) <= room;
+    match chain(question) {
+        Some((begun, _)) if !fits(question, room) => fits(begun, COLUMN - WORDS),
+        _ => {
+            question.split(' ').all(|word| fits(word, room))
+                && wrap(question, Face::Regular, PUPIL, room).len() <= 2
+        }
+    }
+}
+
+/// A sum that is begun, "56 × 4 = 50 × 4 + 6 × 4 =", without its last sign; and what stands before
+/// its first.
+fn chain(question: &str) -> Option<(&str, &str)> {
+    let begun = question.strip_suffix('=')?.trim_end_matches([NBSP, ' ']);
+    begun.split_once('=').map(|(sum, _)| (begun, sum))
 }
 
 fn words_room(column: f32, box_width: f32) -> f32 {
@@ -59,19 +76,27 @@ fn third(question: &str, number: usize) -> Block {
 }
 
 /// A question of one line or more with a box at the column's right edge, level with its last line.
+/// A sum that is begun and too long for one line has its equals signs under each other.
 pub fn boxed(question: &str, number: usize, half: bool, box_width: f32) -> Block {
     let column = if half { COLUMN } else { TEXT };
-    let lines = wrap(question, Face::Regular, PUPIL, words_room(column, box_width));
-    let more = PITCH * lines.len().saturating_sub(1) as f32;
+    let room = words_room(column, box_width);
     let mut drawing = Drawing::new();
     drawing.left(0.0, BASELINE, PUPIL, Face::Bold, number.to_string());
     let mut at = column - box_width;
-    match lines.as_slice() {
-        [sum] if sum.ends_with(['=', '≈']) => {
-            if width(sum, Face::Regular, PUPIL) <= SUM_ROOM {
-                at = at.min(WORDS + SUM_ROOM + TO_BOX);
-            }
+    let lines = wrap(question, Face::Regular, PUPIL, room);
+    let mut more = PITCH * lines.len().saturating_sub(1) as f32;
+    match (lines.as_slice(), chain(question)) {
+        ([sum], _) if sum.ends_with(['=', '≈']) => {
             drawing.right(at - TO_BOX, BASELINE, PUPIL, Face::Regular, sum.as_str());
+        }
+        ([_, _, ..], Some((begun, sum)))
+            if width(begun, Face::Regular, PUPIL) <= column - WORDS =>
+        {
+            more = PITCH + 1.0;
+            let sign = WORDS + width(sum, Face::Regular, PUPIL);
+            drawing.left(WORDS, BASELINE, PUPIL, Face::Regular, begun);
+            drawing.left(sign, BASELINE + more, PUPIL, Face::Regular, "=");
+            at = sign + width("=", Face::Regular, PUPIL) + TO_BOX;
         }
         _ => drawing.lines((WORDS, BASELINE), PITCH, PUPIL, Face::Regular, &lines),
     }

@@ -1,6 +1,6 @@
 //! One item with the space it is answered on.
 
-use super::answer::{BOX, bare, boxed, question};
+use super::answer::{BOX, bare, boxed, fits_column, question};
 use super::squares::{Squares, blank, blank_for, worked};
 use super::words::WRITING;
 use super::{Block, Span, grid, lattice, words};
@@ -50,7 +50,7 @@ pub fn block(item: &Item, number: usize, setting: Setting) -> Block {
     match item.space {
         Space::Box => {
             let text = question(item);
-            let half = width(&text, Face::Regular, PUPIL) < 90.0 || setting.full < TEXT;
+            let half = fits_column(&text) || setting.full < TEXT;
             boxed(&text, number, half, setting.answer)
         }
         Space::Squares { columns, rows, given, estimate } => {

@@ -3,7 +3,7 @@
 use super::answer::question;
 use super::item::{Setting, asked, blank_squares};
 use super::{Block, Span};
-use crate::exercise::{Choice, Item, Kind};
+use crate::exercise::{Choice, Item, Kind, Space};
 use crate::paper::font::{Face, width, wrap};
 use crate::paper::look::{COLUMN, FINE, PITCH, PUPIL, TEXT};
 use crate::paper::sheet::Drawing;
@@ -26,9 +26,15 @@ pub fn options(item: &Item, number: usize, because: bool, setting: Setting) -> B
     let mut y = first;
     if short(item) {
         let right = setting.words + (LETTER + widest).max(32.0);
+        // Numbers stand with their ones below each other, words beside their letters.
+        let numbers = item.choices.iter().all(|c| c.text.starts_with(|s: char| s.is_ascii_digit()));
         for (choice, letter) in item.choices.iter().zip('A'..) {
             drawing.left(setting.words, y, PUPIL, Face::Bold, letter.to_string());
-            drawing.right(right, y, PUPIL, Face::Regular, choice.text.as_str());
+            if numbers {
+                drawing.right(right, y, PUPIL, Face::Regular, choice.text.as_str());
+            } else {
+                drawing.left(setting.words + LETTER, y, PUPIL, Face::Regular, &choice.text);
+            }
             y += OPTION;
         }
         y -= OPTION;
@@ -55,6 +61,28 @@ pub fn options(item: &Item, number: usize, because: bool, setting: Setting) -> B
         }
     }
     Block { span, height: y + 1.0, tight: false, drawing }
+}
+
+/// The letters to ring beside each other across the page, for a choice that stands alone; nothing
+/// where the options are too long for that or want a reason.
+pub fn across(item: &Item, number: usize, setting: Setting) -> Option<Block> {
+    let stands_in_column = matches!(item.space, Space::Options { because: false });
+    if !stands_in_column || !short(item) || item.choices.is_empty() {
+        return None;
+    }
+    let step = (setting.full - setting.words) / item.choices.len().max(4) as f32;
+    let widest = item.choices.iter().map(text_width).fold(0.0, f32::max);
+    if LETTER + widest + 4.0 > step {
+        return None;
+    }
+    let (mut drawing, last) = asked(&question(item), number, setting, setting.full);
+    let y = last + 8.3;
+    for (index, (choice, letter)) in item.choices.iter().zip('A'..).enumerate() {
+        let x = setting.words + step * index as f32;
+        drawing.left(x, y, PUPIL, Face::Bold, letter.to_string());
+        drawing.left(x + LETTER, y, PUPIL, Face::Regular, choice.text.as_str());
+    }
+    Some(Block { span: Span::Full, height: y + 1.0, tight: false, drawing })
 }
 
 fn text_width(choice: &Choice) -> f32 {

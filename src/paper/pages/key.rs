@@ -4,8 +4,8 @@ use super::Frame;
 use super::pupil::letter;
 use crate::exercise::{Accept, Given, Item, Kind, Space, Story, Working, patterns};
 use crate::lesson::{ItemMarks, Level, Pack, Section, SectionName};
-use crate::method::{GridRow, HouseStyle, Row as LongRow};
-use crate::number::in_words;
+use crate::method::{GridRow, HouseStyle, Lattice, Long, Row as LongRow, estimate};
+use crate::number::{digit_count, digits, in_words, ten_to};
 use crate::paper::block::answer::{bare, question};
 use crate::paper::block::{Block, Span};
 use crate::paper::flow::{self, Room, Row};
@@ -38,6 +38,11 @@ pub fn sheet(pack: &Pack) -> Option<Sheet> {
     let note = "Small figures at the right: likely wrong answers and what each shows";
     top.right(right, TITLE + down, SMALL, Face::Regular, note);
     let mut y = 36.0 + down;
+    if has_names(pack) {
+        let note = "Names of numbers: hyphens, commas and the word “and” may be there or not.";
+        top.left(left, y, SMALL, Face::Regular, note);
+        y += 5.2;
+    }
     for section in pack.sections.iter().filter(|s| s.name == SectionName::WarmUp) {
         y = warm_up(&mut top, section, &pack.heading.style, left, y) + 5.2;
     }
@@ -125,12 +130,12 @@ pub fn printed_answer(item: &Item, style: &HouseStyle) -> String {
     let number = |text: &str| grouped(text, style);
     match &item.accept {
         Some(Accept::Between { least, most }) => {
-            format!("{} ({} to {})", number(&item.answer), number(least), number(most))
+            format!("{} ({})", number(&item.answer), about(least, most, style))
         }
         Some(Accept::Any(also)) if !also.is_empty() => {
-            let also: Vec<String> = also.iter().map(|a| number(a)).collect();
-            let also: Vec<String> =
-                also.into_iter().filter(|a| *a != number(&item.answer)).collect();
+            let main = as_spoken(&item.answer);
+            let other = |a: &&String| **a != item.answer && as_spoken(a) != main;
+            let also: Vec<String> = also.iter().filter(other).map(|a| number(a)).collect();
             if also.is_empty() {
                 number(&item.answer)
             } else {
@@ -139,6 +144,37 @@ pub fn printed_answer(item: &Item, style: &HouseStyle) -> String {
         }
         _ => number(&item.answer),
     }
+}
+
+/// "about 410,000 to 760,000": the bounds of what is accepted, drawn in to two leading digits.
+pub fn about(least: &str, most: &str, style: &HouseStyle) -> String {
+    match (least.parse::<u64>(), most.parse::<u64>()) {
+        (Ok(least), Ok(most)) if digit_count(least) > 2 => {
+            let unit = |n: u64| ten_to(digits(n).len() - 2);
+            let up = least.div_ceil(unit(least)) * unit(least);
+            let down = most / unit(most) * unit(most);
+            if up <= down {
+                return format!("about {} to {}", style.number(up), style.number(down));
+            }
+            format!("{} to {}", style.number(least), style.number(most))
+        }
+        _ => format!("{} to {}", grouped(least, style), grouped(most, style)),
+    }
+}
+
+/// A number's name without hyphens, commas and "and", which are written or not.
+fn as_spoken(name: &str) -> String {
+    let apart = name.to_lowercase().replace(['-', ','], " ");
+    let words: Vec<&str> = apart.split_whitespace().filter(|w| *w != "and").collect();
+    words.join(" ")
+}
+
+/// Whether some name in words may be written in other ways that the key does not list.
+fn has_names(pack: &Pack) -> bool {
+    let spelled = |i: &Item| {
+        i.kind == Kind::Words && matches!(&i.accept, Some(Accept::Any(also)) if also.len() > 1)
+    };
+    pack.sections.iter().flat_map(|s| &s.items).any(spelled)
 }
 
 /// Where wrong answers end in this key: as far left as its widest one lets them, so that there is
@@ -193,7 +229,14 @@ impl Making<'_> {
                 let rows = long.as_ref().map_or(Vec::new(), |l| labelled(&l.rows));
                 column.product(&asked, &rows, item, style);
             }
+            Working::Lattice(lattice) => {
+                column.short(item, style);
+                column.note(&cells(lattice));
+            }
             _ => column.short(item, style),
+        }
+        if lies_between(item) {
+            column.note(&between(item, style));
         }
         column.marks(scheme);
         if column.beside {
@@ -236,6 +279,32 @@ fn with_marks(mut block: Block, scheme: Option<&ItemMarks>) -> Block {
         block.height = y + 3.6 * lines.len().saturating_sub(1) as f32 + 0.8;
     }
     block
+}
+
+/// Whether the sheet asks between which round numbers the product lies.
+fn lies_between(item: &Item) -> bool {
+    matches!(item.space, Space::Squares { estimate: true, given, .. } if given != Given::Nothing)
+}
+
+fn between(item: &Item, style: &HouseStyle) -> String {
+    let (Working::Long(Long { a, b, .. }) | Working::Story { long: Some(Long { a, b, .. }), .. }) =
+        &item.working
+    else {
+        return String::new();
+    };
+    let (low, high) = estimate(*a, *b).between;
+    format!("lies between {} and {}", style.number(low), style.number(high))
+}
+
+/// The cells row by row, as they stand on paper, and the sums along the diagonals from the right.
+fn cells(lattice: &Lattice) -> String {
+    let row = |cells: &Vec<u8>| {
+        let cells: Vec<String> = cells.iter().map(|c| format!("{}/{}", c / 10, c % 10)).collect();
+        cells.join(&format!("{NBSP} "))
+    };
+    let rows: Vec<String> = lattice.cells.iter().map(row).collect();
+    let sums: Vec<String> = lattice.diagonals.iter().map(u8::to_string).collect();
+    format!("cells {}; diagonals from the right {}", rows.join("; "), sums.join(", "))
 }
 
 fn missing_digit(item: &Item) -> bool {

@@ -4,7 +4,7 @@ use super::Frame;
 use crate::exercise::{Given, Item, Space};
 use crate::lesson::{Level, Pack, Section, SectionName};
 use crate::method::{Carries, HouseStyle};
-use crate::paper::block::{answer, item};
+use crate::paper::block::{Span, answer, item, words};
 use crate::paper::flow::{self, MOST_EXTRA, Room, Row};
 use crate::paper::font::{Face, width, wrap};
 use crate::paper::look::{BODY_TOP, PITCH, PUPIL, TEXT};
@@ -74,18 +74,30 @@ pub fn heading(page: &mut Page, left: f32, y: f32, name: &str, instruction: &str
     PITCH * lines.len().saturating_sub(1) as f32
 }
 
-/// Items as rows: boxes that follow each other share their columns.
+/// Items as rows: boxes that follow each other share their columns, and a choice that would stand
+/// alone in its column has its options across.
 pub fn blocks(items: &[Item], style: &HouseStyle) -> Vec<Row> {
+    let setting = item::Setting::sheet(style);
     let mut blocks = Vec::new();
     let mut at = 0;
     while at < items.len() {
         let run: Vec<&Item> = items[at..].iter().take_while(|i| i.space == Space::Box).collect();
-        if run.is_empty() {
-            blocks.push(item::block(&items[at], at + 1, item::Setting::sheet(style)));
-            at += 1;
-        } else {
+        if !run.is_empty() {
             blocks.extend(answer::boxes(&run, at + 1));
             at += run.len();
+            continue;
+        }
+        let block = item::block(&items[at], at + 1, setting);
+        let next = items.get(at + 1).map(|next| item::block(next, at + 2, setting));
+        match next.filter(|next| block.span == Span::Half && next.span == Span::Half) {
+            Some(next) if !next.tight => {
+                blocks.extend([block, next]);
+                at += 2;
+            }
+            _ => {
+                blocks.push(words::across(&items[at], at + 1, setting).unwrap_or(block));
+                at += 1;
+            }
         }
     }
     flow::rows(blocks)
@@ -119,16 +131,28 @@ fn instruction(items: &[Item], style: &HouseStyle) -> String {
 
 /// What to do on grids and lattices.
 fn tables(items: &[Item]) -> &'static str {
-    let (mut begun, mut blank) = (false, false);
-    for item in items {
-        if let Space::Grid { given, .. } | Space::Lattice { given, .. } = item.space {
-            begun |= matches!(given, Given::AllButLast(_));
-            blank |= given == Given::Nothing;
-        }
-    }
-    match (begun, blank) {
-        (true, _) => "Fill in what is missing. Then add the rows.",
-        (_, true) => "Write the parts of both numbers first. Then fill in and add.",
-        _ => "",
+    let begun = |given: Given| matches!(given, Given::AllButLast(_));
+    let grids = || {
+        items.iter().filter_map(|i| match i.space {
+            Space::Grid { given, .. } => Some(given),
+            _ => None,
+        })
+    };
+    let lattices = || {
+        items.iter().filter_map(|i| match i.space {
+            Space::Lattice { given, .. } => Some(given),
+            _ => None,
+        })
+    };
+    if grids().any(begun) {
+        "Fill in what is missing. Then add the rows."
+    } else if grids().any(|given| given == Given::Nothing) {
+        "Write the parts of both numbers first. Then fill in and add."
+    } else if lattices().any(begun) {
+        "Fill in what is missing. Then add along the diagonals, from the right."
+    } else if lattices().any(|given| given == Given::Nothing) {
+        "Write both numbers at the edges. Fill in, then add along the diagonals."
+    } else {
+        ""
     }
 }

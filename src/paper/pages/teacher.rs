@@ -13,11 +13,10 @@ use crate::paper::sheet::{Drawing, Page, Sheet};
 const PITCH: f32 = 5.0;
 /// A heading's baseline, its rule and the first line below it, from a section's top.
 const HEADING: (f32, f32, f32) = (3.0, 4.8, 10.2);
-/// The white between sections, from a last baseline to the next section's top: closed up where
-/// that keeps the notes on the page.
-const BETWEEN: [f32; 4] = [7.0, 6.0, 5.0, 4.0];
-/// The least height of the notes box.
-const NOTES: f32 = 40.0;
+/// The white between sections, from a last baseline to the next section's top, and the least height
+/// of the notes box: both give way where that keeps the notes on the page.
+const CLOSER: [(f32, f32); 6] =
+    [(7.0, 40.0), (6.0, 40.0), (5.0, 40.0), (4.0, 40.0), (4.0, 32.0), (4.0, 25.0)];
 
 /// A headed part of the page; its origin is its top left corner.
 struct Part {
@@ -64,12 +63,12 @@ impl Part {
 /// The sheet; every pack has one.
 pub fn sheet(pack: &Pack) -> Sheet {
     let frame = Frame::new(pack, "TP", "Teacher’s page");
-    let tries = BETWEEN.map(|between| body(&frame, between));
+    let tries = CLOSER.map(|closer| body(&frame, closer));
     let fewest = tries.into_iter().min_by_key(Vec::len).unwrap_or_default();
     frame.sheet("Teacher’s page", fewest)
 }
 
-fn body(frame: &Frame, between: f32) -> Vec<Page> {
+fn body(frame: &Frame, (between, least_notes): (f32, f32)) -> Vec<Page> {
     let pack = frame.pack;
     let mut flow = Flow::new(frame, between);
     flow.y = top(frame, &mut flow.page);
@@ -84,7 +83,7 @@ fn body(frame: &Frame, between: f32) -> Vec<Page> {
     for part in full.into_iter().flatten() {
         flow.place(part);
     }
-    notes(&mut flow, pack);
+    notes(&mut flow, pack, least_notes);
     flow.finish()
 }
 
@@ -230,9 +229,7 @@ impl Asked {
     fn of(item: &Item, style: &HouseStyle) -> Asked {
         let number = |text: &str| text.parse().map_or(text.to_owned(), |n| style.number(n));
         let hint = match (&item.accept, &item.working) {
-            (Some(Accept::Between { least, most }), _) => {
-                format!("{} to {}", number(least), number(most))
-            }
+            (Some(Accept::Between { least, most }), _) => super::key::about(least, most, style),
             (_, Working::Route(route)) => route.short(style),
             _ => String::new(),
         };
@@ -392,9 +389,9 @@ fn copies(pack: &Pack) -> Option<Part> {
 }
 
 /// The notes box, down to the body's end; above it the decision after the exit check.
-fn notes(flow: &mut Flow, pack: &Pack) {
+fn notes(flow: &mut Flow, pack: &Pack, least: f32) {
     const DECISION: f32 = 10.0;
-    if flow.end() - flow.y < NOTES {
+    if flow.end() - flow.y < least {
         flow.turn();
     }
     let (left, top, foot) = (flow.left(), flow.y, flow.end());

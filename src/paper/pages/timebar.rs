@@ -68,12 +68,14 @@ fn label(page: &mut Page, stretch: &Stretch, span: (f32, f32), y: f32) {
     let x = span.0 + INSET;
     let room = span.1 - x - 1.0;
     let fits = |text: &str| width(text, Face::Bold, TEACHER) <= room;
-    let name = if fits(&stretch.name) {
-        stretch.name.clone()
-    } else {
-        shorten(&stretch.short, Face::Bold, TEACHER, room)
+    let small = width(&stretch.short, Face::Bold, SMALL) <= room;
+    let (name, size) = match (fits(&stretch.name), fits(&stretch.short)) {
+        (true, _) => (stretch.name.clone(), TEACHER),
+        (_, true) => (stretch.short.clone(), TEACHER),
+        _ if small => (stretch.short.clone(), SMALL),
+        _ => (shorten(&stretch.short, Face::Bold, SMALL, room), SMALL),
     };
-    page.left(x, y + 5.1, TEACHER, Face::Bold, name);
+    page.left(x, y + 5.1, size, Face::Bold, name);
     let word = if stretch.minutes == 1 { "minute" } else { "minutes" };
     let long = format!("{}{NBSP}{word}", stretch.minutes);
     let short = format!("{}{NBSP}min", stretch.minutes);
