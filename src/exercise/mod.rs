@@ -9,5 +9,5 @@ mod time;
 mod verify;
 
 pub use item::{Accept, Choice, Given, Item, Kind, Likely, Space, Story, Working};
-pub use time::{BUSY_PERCENT, Profile, Rates, Work, fitting, item_seconds};
+pub use time::{BUSY_PERCENT, Profile, Rates, Work, fitting, item_seconds, notes_seconds};
 pub use verify::verify;

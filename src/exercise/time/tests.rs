@@ -125,6 +125,72 @@ fn a_story_takes_its_reading_beside_its_sum() {
     assert!(seconds.abs_diff(sum + 16 + 10 - 1) <= 1, "{seconds} beside {sum}");
 }
 
+/// Common practice, no source: a child of ten writes out four or five stories in 12 minutes.
+#[test]
+fn a_story_takes_the_writing_of_what_is_known_and_of_the_answer_too() {
+    let plain = written(348, 7);
+    let Working::Long(long) = plain.working.clone() else { panic!("long") };
+    let story = Story {
+        know: vec!["348 crates".to_owned(), "7 hooks in each crate".to_owned()],
+        need: "how many hooks there are".to_owned(),
+        steps: vec!["348 × 7 = 2,436".to_owned()],
+        sentence: "There are 2,436 hooks in all.".to_owned(),
+        structure: "equal-groups".to_owned(),
+    };
+    let mut item = bare(Kind::Story, 348, 7, Working::Story { story, long: Some(long) });
+    item.prompt = "A depot has 348 crates. Each crate holds 7 hooks. How many hooks are there in \
+                   all the crates of the depot?"
+        .to_owned();
+    let seconds = item_seconds(&item, Profile::Typical, 100);
+    assert!((720 / 6..=720 / 4).contains(&seconds), "{seconds} s");
+    // On a slip nothing is noted: 55 letters at 65 a minute.
+    assert_eq!(notes_seconds(&item, Profile::Typical, 100), 50);
+    assert_eq!(notes_seconds(&plain, Profile::Typical, 100), 0);
+}
+
+/// Common practice, no source: a reason on three lines takes a minute or a little more.
+#[test]
+fn a_reason_takes_the_minute_that_writing_it_takes() {
+    let mut item =
+        bare(Kind::Reason, 500, 501, Working::Steps { steps: vec!["It is.".to_owned()] });
+    item.prompt = "How much more is 500 × 501 than 500 × 500? Do not work out both.".to_owned();
+    item.expression = Some("500*501-500*500".to_owned());
+    item.space = Space::Lines { count: 3 };
+    for (profile, within) in PROFILES.into_iter().zip([75..=95, 60..=75, 55..=70]) {
+        let seconds = item_seconds(&item, profile, 100);
+        assert!(within.contains(&seconds), "{profile:?}: {seconds} s");
+    }
+    // Without lines to write on nothing is written.
+    item.space = Space::Box;
+    assert!(item_seconds(&item, Profile::Typical, 100) <= 15);
+}
+
+/// Common practice, no source: a large number in words takes 20 seconds or more.
+#[test]
+fn a_number_in_words_is_read_twice_or_spelt_out() {
+    let mut item = bare(Kind::Words, 1, 1, Working::Steps { steps: vec!["It is.".to_owned()] });
+    item.prompt = "Write in words: 40,730".to_owned();
+    item.answer = "forty thousand, seven hundred and thirty".to_owned();
+    let spelt = item_seconds(&item, Profile::Typical, 100);
+    assert!((30..=50).contains(&spelt), "{spelt} s");
+    item.prompt = "Write in figures: forty thousand, seven hundred and thirty".to_owned();
+    item.answer = "40730".to_owned();
+    let figures = item_seconds(&item, Profile::Typical, 100);
+    assert!((15..=25).contains(&figures), "{figures} s");
+}
+
+#[test]
+fn an_estimate_above_a_sum_takes_its_own_time() {
+    let plain = item_seconds(&written(6283, 347), Profile::Typical, 100);
+    let with = |given| {
+        let mut item = written(6283, 347);
+        item.space = Space::Squares { columns: 8, rows: 6, given, estimate: true };
+        item_seconds(&item, Profile::Typical, 100) - plain
+    };
+    let (one, two) = (with(Given::Nothing), with(Given::AllButLast(1)));
+    assert!((5..=20).contains(&one) && two.abs_diff(2 * one) <= 1, "{one} s, {two} s");
+}
+
 #[test]
 fn a_set_holds_as_many_items_as_its_minutes() {
     // 15 minutes at 45 s: 17 items; at 68 s: 11 items.
