@@ -4,12 +4,12 @@ use super::bench::sameness;
 use super::*;
 use crate::calendar::lay_out;
 use crate::curriculum::{frameworks, our_ladder};
-use crate::exercise::{Item, Kind, makers, verify};
+use crate::exercise::{Item, Kind, Space, makers, verify};
 use crate::plan::{Beside, LessonKind, Plan, PlanFile};
 use crate::report::{Report, Source};
 use crate::schedule::{Lesson, Outcome, solve};
 use indexmap::IndexMap;
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 const KINGFISHER: &str = include_str!("../../plans/kingfisher/plan.toml");
@@ -66,19 +66,56 @@ fn is_long(item: &Item) -> bool {
     a.len().min(b.len()) >= 2 && a.len().max(b.len()) >= 3
 }
 
+/// Wrong answers stand under the sum they belong to, or the place it has; what two show is said
+/// once.
+fn errors_name_their_sum(pack: &Pack) {
+    let page = &pack.teacher;
+    let answers = page.errors.iter().any(|e| !e.answer.is_empty());
+    let guided = pack.named(SectionName::Guided).flat_map(|s| &s.items);
+    let told = !page.errors_in.is_empty() || guided.into_iter().any(|i| !i.likely.is_empty());
+    assert!(!answers || told, "lesson {}", pack.lesson);
+    let place = ["example ", "sheet ", "the "].iter().any(|p| page.errors_in.starts_with(p));
+    let words = page.errors_in.contains(char::is_alphabetic);
+    assert!(place || !words, "lesson {}: {}", pack.lesson, page.errors_in);
+    for (at, error) in page.errors.iter().enumerate() {
+        let again = page.errors[..at].iter().any(|e| e.shows == error.shows);
+        assert!(!again, "lesson {}: {} twice", pack.lesson, error.shows);
+    }
+    let story = pack.skill.as_deref().is_some_and(|id| id.starts_with("story"));
+    assert!(!story || place, "lesson {}: {}", pack.lesson, page.errors_in);
+}
+
+/// A catch-up and a revision say which skills, and of which lessons; the lesson after an unmarked
+/// test does not say that anything was missed.
+fn what_the_lesson_is_about(pack: &Pack) {
+    let objective = &pack.teacher.objective;
+    let after = pack.named(SectionName::Examples).any(|s| !s.items.is_empty());
+    match pack.kind {
+        LessonKind::CatchUp if after => {
+            assert!(objective.contains("not marked yet"), "{objective}");
+            assert!(objective.contains("most often missed"), "{objective}");
+        }
+        LessonKind::CatchUp | LessonKind::Revision if pack.lesson > 12 => {
+            assert!(objective.contains("(lesson"), "lesson {}: {objective}", pack.lesson);
+        }
+        _ => {}
+    }
+}
+
 /// What must hold of every pack of a term.
 fn check(text: &str) {
     let (plan, lessons, packs) = term(text);
     let (mut written, mut again, mut long_again) = (0, 0, 0);
     let mut seen: BTreeMap<String, String> = BTreeMap::new();
     let (mut sheets, mut full) = (0, 0);
+    let mut short = Short::default();
     for pack in &packs {
         let bar: u16 = pack.teacher.stretches.iter().map(|s| s.minutes).sum();
         assert_eq!(bar, pack.minutes, "lesson {}", pack.lesson);
         let checked = pack.named(SectionName::ExitCheck).next().is_some();
         assert_eq!(pack.teacher.go_on > 0, checked, "lesson {}", pack.lesson);
-        let in_words = pack.teacher.errors_in.contains(char::is_alphabetic);
-        assert!(!in_words, "lesson {}: {}", pack.lesson, pack.teacher.errors_in);
+        errors_name_their_sum(pack);
+        what_the_lesson_is_about(pack);
         let silent = lacks(&plan, pack) && pack.missing.is_empty();
         assert!(!silent, "lesson {} lacks something without a word", pack.lesson);
         for section in &pack.sections {
@@ -95,6 +132,7 @@ fn check(text: &str) {
             }
         }
         if pack.kind == LessonKind::UnitTest {
+            the_test_fits_and_says_what_to_show(pack);
             continue;
         }
         for item in pack.sections.iter().flat_map(|s| &s.items) {
@@ -105,6 +143,7 @@ fn check(text: &str) {
                 long_again += u32::from(known && is_long(item));
             }
         }
+        short.look(pack);
         let text = serde_json::to_string(pack).expect("a pack can be written");
         let back: Pack = serde_json::from_str(&text).expect("and read");
         assert!(&back == pack, "lesson {} changes in its file", pack.lesson);
@@ -115,7 +154,122 @@ fn check(text: &str) {
     // and by two, are too few for all the returns of a term.
     assert!(long_again <= 2, "{long_again} long products come again");
     assert!(again * 5 <= written, "{again} of {written} written products come again");
+    revision_is_like_the_test(&packs);
+    for (what, most) in
+        [(&short.uneven, 1), (&short.monotonous, 0), (&short.harder, 2), (&short.thin, 0)]
+    {
+        assert!(what.len() <= most, "{what:#?}");
+    }
     assert!(full * 10 >= sheets * 8, "only {full} of {sheets} sheets fill their minutes");
+}
+
+/// What the sheets and exit checks of a term fell short of, a line each.
+#[derive(Default)]
+struct Short {
+    /// Sheets of one lesson whose minutes differ by more than 15 percent of them.
+    uneven: Vec<String>,
+    /// Stretch sheets with more than three questions of one form.
+    monotonous: Vec<String>,
+    /// Support sheets whose own sums are harder on average than those of core, by more than a
+    /// tenth.
+    harder: Vec<String>,
+    /// Exit checks of lessons that teach nothing new with few items or little to do.
+    thin: Vec<String>,
+}
+
+impl Short {
+    fn look(&mut self, pack: &Pack) {
+        let of = |level| pack.named(SectionName::Practice).find(|s| s.level == Some(level));
+        let (Some(q), Some(k), Some(v)) = (of(Level::Support), of(Level::Core), of(Level::Stretch))
+        else {
+            return;
+        };
+        let lesson = pack.lesson;
+        let most = (k.items.len() * 4 / 3).max(4);
+        assert!(q.items.len() <= most, "lesson {lesson}: {} of {most}", q.items.len());
+        let spent = [q, k, v].map(seconds);
+        let apart = spent.iter().max().unwrap_or(&0) - spent.iter().min().unwrap_or(&0);
+        let net = minutes::practice_seconds(k.minutes);
+        // With one or two skills there are not items enough for all.
+        let skills: BTreeSet<&String> = k.items.iter().map(|i| &i.skill).collect();
+        if skills.len() > 2 && apart * 100 > net * 15 {
+            self.uneven.push(format!("lesson {lesson}: {spent:?} of {net}"));
+        }
+        let mut forms: BTreeMap<String, usize> = BTreeMap::new();
+        for form in v.items.iter().filter_map(practice::form) {
+            *forms.entry(form).or_default() += 1;
+        }
+        let most = forms.into_iter().max_by_key(|(_, n)| *n);
+        if let Some((form, n)) = most.filter(|(_, n)| skills.len() > 2 && *n > 3) {
+            self.monotonous.push(format!("lesson {lesson}: {n} times {form}"));
+        }
+        let mean = |section: &Section| {
+            let own = section.items.iter().filter(|i| Some(&i.skill) == pack.skill.as_ref());
+            let each: Vec<u32> = own.filter_map(practice::hardness).collect();
+            each.iter().sum::<u32>().checked_div(u32::try_from(each.len()).expect("few"))
+        };
+        if let (Some(q), Some(k)) = (mean(q), mean(k))
+            && q * 10 > k * 11
+        {
+            self.harder.push(format!("lesson {lesson}: {q} beside {k}"));
+        }
+        let check = pack.named(SectionName::ExitCheck).next();
+        if let Some(check) = check.filter(|_| pack.kind != LessonKind::Teach) {
+            let (n, spent) = (check.items.len(), seconds(check));
+            let net = minutes::exit_seconds(check.minutes);
+            let long = spent > 45 * u32::try_from(n).expect("few");
+            // Before anything is taught there are a few facts only.
+            let known = pack.teacher.objective.contains("known before");
+            if !known && (spent * 100 < net * 60 || n < 5 && !long) {
+                self.thin.push(format!("lesson {lesson}: {n} items, {spent} s of {net}"));
+            }
+        }
+    }
+}
+
+/// A revision holds what the test holds: stories, written sums and others, in about its shares of
+/// the time.
+fn revision_is_like_the_test(packs: &[Pack]) {
+    let kinds = |items: &[Item]| {
+        let time = |of: &dyn Fn(&Item) -> bool| -> u32 {
+            items.iter().filter(|i| of(i)).map(|i| i.seconds).sum()
+        };
+        let share = |of: &dyn Fn(&Item) -> bool| time(of) * 100 / time(&|_| true).max(1);
+        let story = share(&|i| i.kind == Kind::Story);
+        [story, share(&|i| teach::is_long(&i.space)) - story]
+    };
+    let test = packs.iter().find(|p| p.kind == LessonKind::UnitTest).expect("a test");
+    let [stories, written] = kinds(&test.sections[0].items);
+    assert!(stories > 0 && written > 0);
+    for pack in packs.iter().filter(|p| p.kind == LessonKind::Revision) {
+        for section in pack.named(SectionName::Practice) {
+            let [s, w] = kinds(&section.items);
+            let place = format!("lesson {}, {:?}: {s}, {w}", pack.lesson, section.level);
+            assert!(s > 0 && s <= stories * 3, "{place} beside {stories}, {written}");
+            // Stretch asks for thought about written sums rather than for many of them.
+            let least = if section.level == Some(Level::Stretch) { 10 } else { written / 2 };
+            assert!(w >= least && w <= written * 2, "{place} beside {stories}, {written}");
+            let alike = section.items.windows(2).any(|w| w[0].skill == w[1].skill);
+            assert!(!alike, "{place}: two alike in a row");
+        }
+    }
+}
+
+/// The items fill at most 75 percent of the test's minutes for pupils of the typical pace, writing
+/// included; a reason has a mark of its own.
+fn the_test_fits_and_says_what_to_show(pack: &Pack) {
+    let section = &pack.sections[0];
+    let spent = seconds(section);
+    assert!(spent * 100 <= u32::from(section.minutes) * 60 * 75, "{spent} s");
+    for (item, marks) in section.items.iter().zip(&pack.marks) {
+        let why = matches!(item.space, Space::Options { because: true } | Space::Lines { .. });
+        let why = why && matches!(item.kind, Kind::Choice | Kind::Reason);
+        let reason = marks.for_what.iter().any(|m| m == "a reason that holds");
+        assert_eq!(why, reason, "{}", item.id);
+        assert!(!why || marks.marks == 2, "{}", item.id);
+    }
+    assert!(pack.instruction.contains("only the answer"), "{}", pack.instruction);
+    assert!(pack.instruction.contains("show your working"), "{}", pack.instruction);
 }
 
 #[test]

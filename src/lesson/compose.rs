@@ -3,7 +3,8 @@
 use super::bench::{Bench, Made, Makers, Ours, sameness};
 use super::findings::Findings;
 use super::memory::{self, Brought};
-use super::{Heading, Level, Pack, Section, SectionName, check, consolidate, teach, teacher, test};
+use super::{Heading, Level, Pack, Section, SectionName};
+use super::{check, consolidate, examples, teach, teacher, test};
 use crate::calendar::Calendar;
 use crate::curriculum::Skill;
 use crate::exercise::Item;
@@ -212,6 +213,12 @@ fn exchange(
     Ok(())
 }
 
+/// The items of a section; worked examples of choices say which is right and why.
+fn items_of(name: SectionName, made: Vec<Made>) -> Vec<Item> {
+    let shown = |item| if name == SectionName::Examples { examples::told(item) } else { item };
+    made.into_iter().map(|made| shown(made.item)).collect()
+}
+
 fn finish(composing: &Composing, drafts: Vec<Draft>, missing: Vec<String>) -> Pack {
     let (occasion, lesson) = (composing.occasion, composing.lesson);
     let plan = occasion.plan;
@@ -221,7 +228,7 @@ fn finish(composing: &Composing, drafts: Vec<Draft>, missing: Vec<String>) -> Pa
             name: draft.name,
             level: draft.level,
             minutes: draft.minutes,
-            items: draft.made.into_iter().map(|made| made.item).collect(),
+            items: items_of(draft.name, draft.made),
         })
         .collect();
     let heading = Heading {
@@ -244,6 +251,7 @@ fn finish(composing: &Composing, drafts: Vec<Draft>, missing: Vec<String>) -> Pa
         draft: occasion.draft,
         teacher: teacher::page(composing, &sections),
         marks: test::mark_scheme(lesson.kind, &sections),
+        instruction: test::instruction(lesson.kind, &sections),
         heading,
         sections,
         missing,

@@ -1,19 +1,25 @@
 //! Catch-ups and revisions: lessons that teach nothing new.
 
-use super::bench::{Bench, Made, Want};
+use super::bench::{Bench, Made, Want, seconds};
 use super::compose::{Composing, Draft};
 use super::findings::SkillFinding;
-use super::memory::{CATCH_UP, REVISION, secure_skills};
-use super::minutes::{Minutes, exit_seconds};
+use super::memory::{CATCH_UP, Nature, REVISION, secure_skills};
+use super::minutes::{COLLECT, Minutes, exit_seconds};
 use super::mixing::interleave;
-use super::practice::{self, Source};
-use super::teach::{EXAMPLE_SECONDS, FACTS, draft, homework_of, warm_up};
+use super::practice::{self, Share, Source};
+use super::teach::{EXAMPLE_SECONDS, FACTS, draft, homework_of, on_slips, warm_up};
 use super::{Fault, SectionName};
 use crate::exercise::Profile;
 use crate::exercise::makers::Spot;
 
-/// How many items an exit check over several skills has at most.
-const EXIT_ITEMS: usize = 4;
+/// How many more skills a catch-up may draw on where its own have too few items.
+const OTHERS: usize = 5;
+/// How many items an exit check over several skills has at most: so many quick ones fill a slip.
+const EXIT_ITEMS: usize = 8;
+/// The skills that an exit check over several takes.
+const EXIT_SKILLS: usize = 6;
+/// The fewest minutes of an exit check, handing out and collecting included.
+const EXIT_LEAST: u16 = 3;
 
 /// A catch-up: where answers were marked, the skills that need work and their commonest error
 /// patterns; else those longest without practice.
@@ -21,7 +27,7 @@ pub fn catch_up(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     let weak = weak_skills(composing);
     let marked = !weak.is_empty();
     let skills = if marked { weak } else { least_secure(composing, bench) };
-    let sources = sources(composing, &skills, CATCH_UP + 2, 'C');
+    let sources = sources(composing, &skills, CATCH_UP + OTHERS, 'C');
     let first: Vec<Source> = sources.iter().take(CATCH_UP).cloned().collect();
     let minutes = Minutes::of(composing.lesson.minutes);
     let examples = if marked { minutes.together / 2 } else { 0 };
@@ -34,8 +40,7 @@ pub fn catch_up(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     let tries = usize::from(guided / 3).clamp(2, 6);
     let made = one_each(bench, &sources, Spot::Guided, u32::from(guided) * 60, tries)?;
     drafts.push(draft(SectionName::Guided, guided, made));
-    let check =
-        one_each(bench, &first, Spot::ExitCheck, exit_seconds(minutes.exit_check), EXIT_ITEMS)?;
+    let (minutes, check) = exit_check(composing, bench, &first, minutes)?;
     // The support sheet is for those who show a pattern: it holds sums in which it would show.
     let patterns: Vec<&str> = first.iter().filter_map(|s| commonest(composing, &s.skill)).collect();
     let prefer = |m: &Made| patterns.iter().any(|p| shows(m, p));
@@ -56,14 +61,76 @@ pub fn revision(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     let tries = usize::from(minutes.together / 3).clamp(2, 6);
     let made = one_each(bench, &last, Spot::Guided, u32::from(minutes.together) * 60, tries)?;
     drafts.push(draft(SectionName::Guided, minutes.together, made));
-    let check =
-        one_each(bench, &sources, Spot::ExitCheck, exit_seconds(minutes.exit_check), EXIT_ITEMS)?;
+    let (minutes, check) = exit_check(composing, bench, &sources, minutes)?;
     let homework = homework_of(bench, &sources)?;
-    let surely = sources.len().min(6);
-    drafts.extend(practice::mixed(bench, minutes.practice, &sources, surely, None)?);
+    drafts.extend(practice::in_shares(bench, minutes.practice, &as_tested(composing, &sources))?);
     drafts.push(draft(SectionName::ExitCheck, minutes.exit_check, check));
     drafts.extend(homework);
     Ok(drafts)
+}
+
+/// The skills of a revision by what their items are like, each nature with the share of the time
+/// that the test gives it: by the minutes it was taught and how long its items take.
+fn as_tested(composing: &Composing, sources: &[Source]) -> Vec<Share> {
+    let plan = composing.occasion.plan;
+    let nature = |id: &str| plan.ladder.skills.get(id).map(|s| Nature::of(&s.maker));
+    let of = |nature_of: Nature| {
+        let before = composing.occasion.lessons[..composing.place].iter();
+        let theirs = before.filter(|l| l.skill.as_deref().and_then(nature) == Some(nature_of));
+        let taught: u32 = theirs.map(|l| u32::from(l.minutes)).sum();
+        let sources = sources.iter().filter(|s| nature(&s.skill) == Some(nature_of));
+        Share { weight: taught * nature_of.seconds(), sources: sources.cloned().collect() }
+    };
+    let shares = [Nature::Written, Nature::Story, Nature::Quick].map(of);
+    shares.into_iter().filter(|share| !share.sources.is_empty()).collect()
+}
+
+/// An exit check over several skills: one item of each in turn while there is time, and then more
+/// of them. Minutes that it does not need go to practice.
+fn exit_check(
+    composing: &Composing,
+    bench: &mut Bench,
+    sources: &[Source],
+    minutes: Minutes,
+) -> Result<(Minutes, Vec<Made>), Fault> {
+    let sources = &sources[..sources.len().min(EXIT_SKILLS)];
+    let total = exit_seconds(minutes.exit_check);
+    let each = EXIT_ITEMS.div_ceil(sources.len().max(1));
+    let mut waiting = Vec::new();
+    for source in sources {
+        let made = bench.make(&Want {
+            skill: source.skill.clone(),
+            part: source.part,
+            spot: Spot::ExitCheck,
+            occasion: source.occasion.clone(),
+            profile: Profile::Typical,
+            seconds: total,
+            least: 1,
+            most: each,
+        })?;
+        waiting.push(on_slips(made, composing.occasion.plan.class.pace).into_iter().peekable());
+    }
+    let mut check: Vec<Made> = Vec::new();
+    for _ in 0..each {
+        for made in &mut waiting {
+            let left = total.saturating_sub(seconds(&check));
+            if check.len() < EXIT_ITEMS {
+                check.extend(made.next_if(|m| m.item.seconds <= left));
+            }
+        }
+    }
+    let needed = u16::try_from(seconds(&check).div_ceil(60)).unwrap_or(0) + COLLECT;
+    let exit = needed.clamp(EXIT_LEAST, minutes.exit_check.max(EXIT_LEAST));
+    let practice = minutes.practice + minutes.exit_check.saturating_sub(exit);
+    Ok((Minutes { practice, exit_check: exit, ..minutes }, check))
+}
+
+/// What a catch-up works on: the skills that marking says need work, else the least secure; empty
+/// before anything is taught.
+pub fn skills_of(composing: &Composing) -> Vec<String> {
+    let weak = weak_skills(composing);
+    let skills = if weak.is_empty() { composing.brought.oldest.clone() } else { weak };
+    skills.into_iter().take(CATCH_UP).collect()
 }
 
 /// What a catch-up without marks works on: skills taught, longest without practice first; before
@@ -132,7 +199,7 @@ fn one_each(
             least: 1,
             most: each.min(most - count),
         })?;
-        left = left.saturating_sub(super::bench::seconds(&made));
+        left = left.saturating_sub(seconds(&made));
         groups.push(made);
     }
     Ok(interleave(groups))

@@ -184,7 +184,7 @@ impl Memory<'_> {
         Brought {
             warm_up: self.warm_up(lesson, now, away, items),
             mixed: self.mixed(lesson, now),
-            oldest: self.oldest(lesson.kind == LessonKind::Revision),
+            oldest: self.oldest(lesson.kind, now),
         }
     }
 
@@ -237,14 +237,46 @@ impl Memory<'_> {
             .collect()
     }
 
-    fn oldest(&self, rare_first: bool) -> Vec<String> {
+    fn oldest(&self, kind: LessonKind, now: i64) -> Vec<String> {
         let mut taught: Vec<(&String, &Known)> =
             self.known.iter().filter(|(_, k)| k.taught > 0).collect();
-        let weight = |id: &str| self.plan.ladder.skills.get(id).map_or(0, |s| s.weight);
-        // Key content comes back at least twice (Pashler et al. 2007).
-        let rare = |k: &Known| if rare_first { k.met.min(2) } else { 0 };
-        taught.sort_by_key(|(id, k)| (rare(k), k.practised, std::cmp::Reverse(weight(id))));
-        taught.into_iter().map(|(id, _)| id.clone()).collect()
+        let weight = |id: &str| self.plan.ladder.skills.get(id).map_or(0, |s| i64::from(s.weight));
+        taught.sort_by_key(|(id, k)| (k.practised, std::cmp::Reverse(weight(id))));
+        match kind {
+            // What others build on and what has seldom come back; how long ago counts up to the
+            // long gap.
+            LessonKind::CatchUp => taught.sort_by_key(|(id, k)| {
+                let away = (now - k.practised).min(LONG_GAP);
+                let seldom = 1000 / (2 + i64::from(k.met));
+                std::cmp::Reverse(away * (weight(id) + self.built_on(id)) * seldom)
+            }),
+            // Key content comes back at least twice (Pashler et al. 2007).
+            LessonKind::Revision => taught.sort_by_key(|(_, k)| k.met.min(2)),
+            LessonKind::Teach | LessonKind::UnitTest => {}
+        }
+        let oldest: Vec<String> = taught.into_iter().map(|(id, _)| id.clone()).collect();
+        if kind == LessonKind::Revision { self.like_the_test(&oldest) } else { oldest }
+    }
+
+    /// How many skills need this one directly, at most 3.
+    fn built_on(&self, id: &str) -> i64 {
+        let needs = |s: &&Skill| s.needs.iter().any(|need| need == id);
+        let count = self.plan.ladder.skills.values().filter(needs).count();
+        i64::try_from(count).unwrap_or(3).min(3)
+    }
+
+    /// The skills of a revision, stories, written sums and quick ones by turns, before all others.
+    fn like_the_test(&self, oldest: &[String]) -> Vec<String> {
+        let maker = |id: &String| self.plan.ladder.skills.get(id).map_or("", |s| s.maker.as_str());
+        let of = |nature: Nature, most: usize| -> Vec<String> {
+            let of = oldest.iter().filter(|id| Nature::of(maker(id)) == nature);
+            of.take(most).cloned().collect()
+        };
+        let each = REVISED.map(|(nature, most)| of(nature, most));
+        let first = super::mixing::interleave(each.into());
+        let rest = oldest.iter().filter(|id| !first.contains(id)).cloned();
+        let rest: Vec<String> = rest.collect();
+        first.into_iter().chain(rest).collect()
     }
 
     /// Records that a lesson was held with what it brought back.
@@ -328,6 +360,42 @@ pub const SURELY_MIXED: usize = 2;
 pub const CATCH_UP: usize = 3;
 /// How many skills a revision works on at most.
 pub const REVISION: usize = 12;
+/// How many of each nature they are, where there are so many.
+const REVISED: [(Nature, usize); 3] =
+    [(Nature::Written, 6), (Nature::Story, 2), (Nature::Quick, 4)];
+
+/// What the items of a skill are like.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Nature {
+    /// Story sums.
+    Story,
+    /// Sums on squares, grids or lattices.
+    Written,
+    /// Everything that takes no room.
+    Quick,
+}
+
+impl Nature {
+    /// By the name of the maker.
+    pub fn of(maker: &str) -> Nature {
+        let begins = |names: &[&str]| names.iter().any(|name| maker.starts_with(name));
+        if begins(&["story-"]) {
+            Nature::Story
+        } else if begins(&["short-", "long-", "zeros-", "grid-", "lattice"]) {
+            Nature::Written
+        } else {
+            Nature::Quick
+        }
+    }
+    /// About how long an item takes, seconds, to weigh minutes of teaching by.
+    pub fn seconds(self) -> u32 {
+        match self {
+            Nature::Story => 145,
+            Nature::Written => 50,
+            Nature::Quick => 20,
+        }
+    }
+}
 
 fn number_in_order(at: usize) -> i64 {
     i64::try_from(at).unwrap_or(i64::MAX - 1) + 1
@@ -354,4 +422,39 @@ pub fn parts_before(lessons: &[Lesson], place: usize, skill: &str) -> u32 {
     let before = &lessons[..place.min(lessons.len())];
     let taught = before.iter().filter(|l| l.skill.as_deref() == Some(skill)).count();
     u32::try_from(taught.max(1)).unwrap_or(1)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::exercise::makers::{self, Request, Setting, Spot};
+    use crate::exercise::{Kind, Profile};
+    use crate::method::HouseStyle;
+    use crate::seed::Seed;
+
+    #[test]
+    fn the_nature_of_each_skill_is_that_of_its_homework() {
+        let setting =
+            Setting { seed: Seed::of("a class"), style: HouseStyle::default(), pace: 100 };
+        for maker in makers::names() {
+            let request = Request {
+                skill: maker,
+                part: 1,
+                spot: Spot::Homework,
+                name: "A",
+                profile: Profile::Typical,
+                seconds: 900,
+                least: 1,
+                most: 1,
+                own: &[],
+            };
+            let made = makers::make(maker, &request, &setting).expect("an item");
+            let nature = match made[0].kind {
+                Kind::Story => Nature::Story,
+                Kind::Written => Nature::Written,
+                _ => Nature::Quick,
+            };
+            assert_eq!(Nature::of(maker), nature, "{maker}");
+        }
+    }
 }

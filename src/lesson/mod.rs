@@ -10,6 +10,7 @@ mod check;
 mod compose;
 mod consolidate;
 mod copies;
+mod examples;
 mod findings;
 mod house;
 mod memory;

@@ -180,6 +180,10 @@ pub struct Pack {
     /// The mark scheme of a unit test, an entry for each of its items; else empty.
     #[serde(default)]
     pub marks: Vec<ItemMarks>,
+    /// What pupils are told above a unit test: which items need the answer only, and which the
+    /// way to it too; else empty.
+    #[serde(default)]
+    pub instruction: String,
 }
 
 /// What an item of a test is worth, and for what.

@@ -6,8 +6,9 @@ use super::memory::SURELY_MIXED;
 use super::minutes::practice_seconds;
 use super::mixing::interleave;
 use super::{Fault, Level, SectionName};
-use crate::exercise::Profile;
 use crate::exercise::makers::Spot;
+use crate::exercise::{Item, Kind, Profile, Work, Working};
+use std::collections::BTreeMap;
 
 /// A skill that practice draws on.
 #[derive(Debug, Clone)]
@@ -45,12 +46,24 @@ pub const LEVELS: [(Level, Spot, Profile); 3] = [
     (Level::Stretch, Spot::Stretch, Profile::Fluent),
 ];
 
+/// The most items of one form of question on a stretch sheet, where there are others.
+const OF_A_FORM: usize = 3;
+/// How often items of an older skill come in once more where a mixed set is not full.
+const ROUNDS: usize = 3;
+
 /// One level being made.
 struct Set<'b, 'a> {
     bench: &'b mut Bench<'a>,
     spot: Spot,
     profile: Profile,
     total: u32,
+    /// The core sheet, for the support sheet to be measured by; empty before it is made.
+    core: &'b [Made],
+    /// The most items of the sheet.
+    most: usize,
+    /// How many items of each form a stretch sheet has, and may have.
+    forms: BTreeMap<String, usize>,
+    of_a_form: usize,
 }
 
 impl Set<'_, '_> {
@@ -69,8 +82,62 @@ impl Set<'_, '_> {
     fn left(&self, groups: &[Vec<Made>]) -> u32 {
         self.total.saturating_sub(groups.iter().map(|g| seconds(g)).sum())
     }
+    fn room(&self, groups: &[Vec<Made>]) -> usize {
+        self.most.saturating_sub(groups.iter().map(Vec::len).sum())
+    }
     fn is_full(&self, groups: &[Vec<Made>]) -> bool {
         self.left(groups) * 100 <= self.total * (100 - FULL)
+    }
+    /// Items for the set; on a stretch sheet few of one form, on a support sheet none of a skill
+    /// that are harder than those of the core sheet.
+    fn make(&mut self, want: &Want, more: bool) -> Result<Vec<Made>, Fault> {
+        let wide = match self.spot {
+            Spot::Stretch => {
+                Want { seconds: want.seconds * 2, most: want.most * 2, ..want.clone() }
+            }
+            _ => want.clone(),
+        };
+        let mut made = if more { self.bench.make_more(&wide)? } else { self.bench.make(&wide)? };
+        if self.spot == Spot::Stretch {
+            self.keep_few_of_a_form(&mut made, want.least);
+            keep_within(&mut made, want.seconds, want.least);
+            made.truncate(want.most);
+            for form in made.iter().filter_map(|m| form(&m.item)) {
+                *self.forms.entry(form).or_default() += 1;
+            }
+        }
+        if self.spot == Spot::Support {
+            self.ease(&mut made, want);
+        }
+        Ok(made)
+    }
+    /// Leaves out what would be the fourth of its form; so many stay whatever their form.
+    fn keep_few_of_a_form(&self, made: &mut Vec<Made>, least: usize) {
+        let mut forms = self.forms.clone();
+        let mut kept = 0;
+        made.retain(|m| {
+            let keeps = form(&m.item).is_none_or(|form| {
+                let count = forms.entry(form).or_default();
+                let keeps = *count < self.of_a_form || kept < least;
+                *count += usize::from(keeps);
+                keeps
+            });
+            kept += usize::from(keeps);
+            keeps
+        });
+    }
+    /// Takes the hardest sums away while those of the skill are harder on average than on the core
+    /// sheet; the teacher's own and the fewest wanted stay.
+    fn ease(&self, made: &mut Vec<Made>, want: &Want) {
+        let own = self.bench.own_sums(want).len();
+        let least = own.max(want.least).max(2);
+        let core = self.core.iter().filter(|m| m.item.skill == want.skill);
+        let Some(most) = mean_hardness(core) else { return };
+        while made.len() > least && mean_hardness(made.iter()).is_some_and(|mean| mean > most) {
+            let hardest = (own..made.len()).max_by_key(|&i| hardness(&made[i].item));
+            let Some(hardest) = hardest else { return };
+            made.remove(hardest);
+        }
     }
     /// The older skills that surely belong in, each about half as often as the lesson's own.
     fn add_older(&mut self, groups: &mut Vec<Vec<Made>>, older: &[Source]) -> Result<(), Fault> {
@@ -80,39 +147,137 @@ impl Set<'_, '_> {
         for (index, source) in older.iter().enumerate() {
             let waiting = u32::try_from(older.len() - index).unwrap_or(1);
             let seconds = self.left(groups) / waiting;
-            groups.push(self.bench.make(&self.want(source, seconds, 1, most))?);
+            let most = most.min(self.room(groups));
+            let mut made = self.make(&self.want(source, seconds, 1, most), false)?;
+            keep_within(&mut made, self.left(groups), usize::from(index == 0));
+            groups.push(made);
         }
         Ok(())
     }
-    /// Other skills, until the set is full; where the own items are quick, those with the longest
-    /// items first.
+    /// Other skills, until the set is full; where the own items are quick, or only few more may
+    /// come, those with the longest items first.
     fn fill_up(&mut self, groups: &mut Vec<Vec<Made>>, others: &[Source]) -> Result<(), Fault> {
         let mut others = others.to_vec();
         let own = &groups[0];
-        if own.is_empty() || seconds(own) / u32::try_from(own.len()).unwrap_or(1) < QUICK {
+        let quick = own.is_empty() || seconds(own) / count(own.len()).max(1) < QUICK;
+        if quick || self.left(groups) / count(self.room(groups)).max(1) >= QUICK {
             let length = |s: &Source| self.bench.first_seconds(&self.want(s, 600, 1, 1));
             others.sort_by_cached_key(|s| std::cmp::Reverse(length(s)));
         }
         for source in &others {
-            if self.is_full(groups) {
+            let room = self.room(groups);
+            if self.is_full(groups) || room == 0 {
                 break;
             }
-            let room = ALL.saturating_sub(groups.iter().map(Vec::len).sum());
             let want = self.want(source, self.left(groups), 0, OLDER.min(room));
-            groups.push(self.bench.make(&want)?);
+            groups.push(self.make(&want, false)?);
         }
         Ok(())
     }
-    /// More of the skill itself where older ones did not fill the set.
-    fn add_own(&mut self, groups: &mut [Vec<Made>], own: &Source) -> Result<(), Fault> {
-        if self.is_full(groups) || groups[0].len() >= MOST {
+    /// More of the skill itself where older ones did not fill the set, at most `most` in all.
+    fn add_own(
+        &mut self,
+        groups: &mut [Vec<Made>],
+        own: &Source,
+        most: usize,
+    ) -> Result<(), Fault> {
+        let most = most.saturating_sub(groups[0].len()).min(self.room(groups));
+        if self.is_full(groups) || most == 0 {
             return Ok(());
         }
-        let want = self.want(own, self.left(groups), 0, MOST - groups[0].len());
-        let more = self.bench.make_more(&want)?;
+        let want = self.want(own, self.left(groups), 0, most);
+        let more = self.make(&want, true)?;
         groups[0].extend(more);
         Ok(())
     }
+    /// More from what other places of the lesson may draw on, and of whatever form, where all the
+    /// skills together have too little of their own.
+    fn borrow(&mut self, groups: &mut Vec<Vec<Made>>, sources: &[Source]) -> Result<(), Fault> {
+        self.of_a_form = usize::MAX;
+        for spot in [self.spot, Spot::Core, Spot::Homework, Spot::Support, Spot::WarmUp] {
+            for source in sources {
+                let room = self.room(groups);
+                if self.is_full(groups) || room == 0 {
+                    return Ok(());
+                }
+                let want = self.want(source, self.left(groups), 0, room);
+                let made = self.make(&Want { spot, ..want }, spot == self.spot)?;
+                let own = groups
+                    .iter_mut()
+                    .find(|g| g.first().is_some_and(|first| first.item.skill == source.skill));
+                match own {
+                    Some(own) => own.extend(made),
+                    None => groups.push(made),
+                }
+            }
+        }
+        Ok(())
+    }
+    /// Where the support sheet has as many items as it may have and is not full, the shortest of
+    /// the skill give place to questions of the core sheet's sort that are no harder.
+    fn lengthen(&mut self, groups: &mut [Vec<Made>], own: &Source) -> Result<(), Fault> {
+        if self.spot != Spot::Support || self.is_full(groups) || groups.is_empty() {
+            return Ok(());
+        }
+        let most = mean_hardness(self.core.iter().filter(|m| m.item.skill == own.skill));
+        let want = self.want(own, self.total, 0, MOST);
+        let mut longer = self.bench.make_more(&Want { spot: Spot::Core, ..want })?;
+        longer.retain(|m| hardness(&m.item).is_none_or(|h| most.is_none_or(|most| h <= most)));
+        longer.sort_by_key(|m| m.item.seconds);
+        let stays = groups[0].len().div_ceil(4);
+        while let Some(made) = longer.pop() {
+            let takes = made.item.seconds;
+            let shortest = (1..groups[0].len()).min_by_key(|&i| groups[0][i].item.seconds);
+            if self.is_full(groups) {
+                break;
+            } else if self.room(groups) > 0 && takes <= self.left(groups) {
+                groups[0].push(made);
+            } else if let Some(shortest) = shortest
+                && groups[0][shortest].item.seconds * 3 / 2 < takes
+                && takes <= self.left(groups) + groups[0][shortest].item.seconds
+                && groups[0].iter().filter(|m| m.want.spot == Spot::Support).count() > stays
+            {
+                groups[0].remove(shortest);
+                groups[0].push(made);
+            }
+        }
+        Ok(())
+    }
+}
+
+fn count(n: usize) -> u32 {
+    u32::try_from(n).unwrap_or(u32::MAX)
+}
+
+/// What a question asks for, whatever its numbers: its first three words; none for a bare sum, a
+/// story or a number in words, which ask for work.
+pub fn form(item: &Item) -> Option<String> {
+    let asks = matches!(item.kind, Kind::Choice | Kind::Missing | Kind::Reason);
+    if !asks || !item.sign().is_empty() {
+        return None;
+    }
+    let number = |word: &str| word.contains(|c: char| c.is_ascii_digit());
+    let words = item.prompt.split_whitespace().map(|w| if number(w) { "#" } else { w });
+    Some(words.take(3).collect::<Vec<_>>().join(" "))
+}
+
+/// How much a sum asks for: a written one by its facts and carries, one in the head by the cost of
+/// its route, both in hundredths; none for other questions.
+pub fn hardness(item: &Item) -> Option<u32> {
+    let work = match (&item.kind, &item.working) {
+        (Kind::Mental, Working::Route(route)) => return Some(route.cost),
+        (Kind::Written, Working::Long(long)) => Work::of_long(long),
+        (Kind::Written, Working::Grid(grid)) => Work::of_grid(grid),
+        (Kind::Written, Working::Lattice(lattice)) => Work::of_lattice(lattice),
+        _ => return None,
+    };
+    Some((work.facts + work.carries + work.adding_carries) * 100)
+}
+
+/// The mean of those that are sums.
+fn mean_hardness<'m>(made: impl Iterator<Item = &'m Made>) -> Option<u32> {
+    let each: Vec<u32> = made.filter_map(|m| hardness(&m.item)).collect();
+    each.iter().sum::<u32>().checked_div(count(each.len()))
 }
 
 /// Practice of a teach lesson: the first source is the lesson's skill, the others older ones. In a
@@ -127,12 +292,23 @@ pub fn levels(
     let Some((own, older)) = sources.split_first() else { return Ok(Vec::new()) };
     each_level(bench, minutes, |mut set| {
         let share = if part == 1 || older.is_empty() { 100 } else { 60 };
-        let want = set.want(own, set.total * share / 100, 2, MOST);
-        let mut groups = vec![set.bench.make(&want)?];
+        let want = set.want(own, set.total * share / 100, 2, MOST.min(set.most));
+        let mut groups = vec![set.make(&want, false)?];
         let surely = if part == 1 { 0 } else { SURELY_MIXED.min(older.len()) };
         set.add_older(&mut groups, &older[..surely])?;
-        set.add_own(&mut groups, own)?;
+        let most = |groups: &[Vec<Made>]| if part == 1 { MOST } else { own_with(groups) };
+        let room = most(&groups);
+        set.add_own(&mut groups, own, room)?;
         set.fill_up(&mut groups, &older[surely..])?;
+        set.lengthen(&mut groups, own)?;
+        if part > 1 {
+            set.borrow(&mut groups, older)?;
+            let room = own_with(&groups);
+            set.add_own(&mut groups, own, room)?;
+        }
+        if part == 1 || older.is_empty() {
+            set.borrow(&mut groups, sources)?;
+        }
         if part == 1 {
             let block = BLOCK.min(groups[0].len());
             let rest = groups[0].split_off(block);
@@ -144,17 +320,22 @@ pub fn levels(
     })
 }
 
+/// How many of the lesson's own items there may be so that a third are older ones.
+fn own_with(groups: &[Vec<Made>]) -> usize {
+    2 * groups.iter().skip(1).map(Vec::len).sum::<usize>()
+}
+
 /// Takes the last of the lesson's own items away while fewer than a third are older ones.
 fn keep_a_third_older(groups: &mut [Vec<Made>]) {
-    let older: usize = groups.iter().skip(1).map(Vec::len).sum();
-    if older > 0 {
-        groups[0].truncate(2 * older);
+    let most = own_with(groups);
+    if most > 0 {
+        groups[0].truncate(most);
     }
 }
 
 /// Practice over several skills, equal shares of the time, no two alike in a row; skills later in
-/// the list come in where those before leave room. With `prefer` the support sheet looks at twice
-/// as many items and takes the preferred ones first.
+/// the list come in where those before leave room, and all once more where the set is not full.
+/// With `prefer` the support sheet looks at twice as many items and takes the preferred ones first.
 pub fn mixed(
     bench: &mut Bench,
     minutes: u16,
@@ -164,28 +345,96 @@ pub fn mixed(
 ) -> Result<Vec<Draft>, Fault> {
     let surely = surely.min(sources.len());
     let most = OLDER.max(ALL / sources.len().max(1));
-    each_level(bench, minutes, |set| {
+    each_level(bench, minutes, |mut set| {
         let prefer = prefer.filter(|_| set.spot == Spot::Support);
         let mut groups: Vec<Vec<Made>> = Vec::new();
         let total = set.total;
         for (index, source) in sources.iter().enumerate() {
-            if index >= surely && set.is_full(&groups) {
+            let room = set.room(&groups);
+            if index >= surely && set.is_full(&groups) || room == 0 {
                 break;
             }
             let left = set.left(&groups);
-            let waiting = u32::try_from(surely.saturating_sub(index).max(1)).unwrap_or(1);
+            let waiting = count(surely.saturating_sub(index).max(1));
             let least = usize::from(index < surely && left * 8 > total);
             let share = left / waiting;
+            let most = most.min(room.div_ceil(surely.saturating_sub(index).max(1)));
             let times = if prefer.is_some() { 2 } else { 1 };
-            let want =
-                set.want(source, share * times, least, most * if prefer.is_some() { 2 } else { 1 });
-            let mut made = set.bench.make(&want)?;
+            let want = set.want(source, share * count(times), least, most * times);
+            let mut made = set.make(&want, false)?;
             if let Some(prefer) = prefer {
                 made.sort_by_key(|m| !prefer(m));
                 keep_within(&mut made, share, least);
                 made.truncate(most);
             }
             groups.push(made);
+        }
+        once_more(&mut set, &mut groups, sources)?;
+        if let (Some(own), 1) = (sources.first(), sources.len()) {
+            set.lengthen(&mut groups, own)?;
+        }
+        set.borrow(&mut groups, sources)?;
+        Ok(interleave(groups))
+    })
+}
+
+/// More of each skill in turn while the set is not full.
+fn once_more(set: &mut Set, groups: &mut [Vec<Made>], sources: &[Source]) -> Result<(), Fault> {
+    for (index, source) in sources.iter().enumerate().take(groups.len()) {
+        let room = set.room(groups);
+        if set.is_full(groups) || room == 0 {
+            break;
+        }
+        let want = set.want(source, set.left(groups), 0, OLDER.min(room));
+        let more = set.make(&want, true)?;
+        groups[index].extend(more);
+    }
+    Ok(())
+}
+
+/// Skills whose items are of one nature, and which share of a sheet's time they get.
+#[derive(Debug, Clone)]
+pub struct Share {
+    /// The weight of their time among that of all.
+    pub weight: u32,
+    /// The skills.
+    pub sources: Vec<Source>,
+}
+
+/// Practice in which each nature of item takes its share of the time, its skills in turn, no two
+/// alike in a row.
+pub fn in_shares(bench: &mut Bench, minutes: u16, shares: &[Share]) -> Result<Vec<Draft>, Fault> {
+    let all = shares.iter().map(|s| s.weight).sum::<u32>().max(1);
+    let sources: Vec<Source> = shares.iter().flat_map(|s| s.sources.clone()).collect();
+    each_level(bench, minutes, |mut set| {
+        let mut groups: Vec<Vec<Made>> = Vec::new();
+        for share in shares {
+            let all_of_it = set.total * share.weight / all;
+            let mut left = all_of_it;
+            for (index, source) in share.sources.iter().enumerate() {
+                let waiting = count(share.sources.len() - index);
+                let (room, free) = (set.room(&groups), set.left(&groups));
+                // One at least while more than half of the share is left.
+                let least = usize::from(left * 2 > all_of_it && room > 0);
+                let want = set.want(source, left / waiting, least, 3.min(room));
+                let mut made = set.make(&want, false)?;
+                keep_within(&mut made, free, 0);
+                left = left.saturating_sub(seconds(&made));
+                groups.push(made);
+            }
+        }
+        for _ in 0..ROUNDS {
+            for (index, source) in sources.iter().enumerate() {
+                let room = set.room(&groups);
+                // What takes long had its share.
+                let long = groups[index].iter().any(|m| m.item.seconds * 6 > set.total);
+                if set.is_full(&groups) || room == 0 || long || groups[index].len() > ROUNDS {
+                    continue;
+                }
+                let want = set.want(source, set.left(&groups), 0, 1);
+                let more = set.make(&want, true)?;
+                groups[index].extend(more);
+            }
         }
         Ok(interleave(groups))
     })
@@ -205,16 +454,38 @@ fn keep_within(made: &mut Vec<Made>, seconds: u32, least: usize) {
     });
 }
 
+/// Takes items away while a set takes longer than it may, as little as that can be; the fewest
+/// that a skill must have can be too long for a short lesson.
+fn keep_to(made: &mut Vec<Made>, total: u32) {
+    while made.len() > 1 && seconds(made) > total {
+        let over = seconds(made) - total;
+        let time = |i: &usize| made[*i].item.seconds;
+        let enough = (1..made.len()).filter(|i| time(i) >= over).min_by_key(time);
+        let Some(out) = enough.or_else(|| (1..made.len()).max_by_key(time)) else { return };
+        made.remove(out);
+    }
+}
+
+/// The sheets in the order of [`LEVELS`]. Core is made first: the support sheet has at most a third
+/// more items, for quick ones would otherwise be many.
 fn each_level(
     bench: &mut Bench,
     minutes: u16,
     mut make: impl FnMut(Set) -> Result<Vec<Made>, Fault>,
 ) -> Result<Vec<Draft>, Fault> {
     let mut drafts = Vec::new();
-    for (level, spot, profile) in LEVELS {
+    let mut core: Vec<Made> = Vec::new();
+    for (level, spot, profile) in [LEVELS[1], LEVELS[0], LEVELS[2]] {
         bench.next_level();
         let total = practice_seconds(minutes);
-        let made = make(Set { bench: &mut *bench, spot, profile, total })?;
+        let capped = level == Level::Support && !core.is_empty();
+        let most = if capped { (core.len() * 4 / 3).max(BLOCK) } else { ALL };
+        let forms = BTreeMap::new();
+        let of_a_form = OF_A_FORM;
+        let bench = &mut *bench;
+        let set = Set { bench, spot, profile, total, core: &core, most, forms, of_a_form };
+        let mut made = make(set)?;
+        keep_to(&mut made, total);
         if seconds(&made) * 100 < total * SPARSE {
             let (filled, of) = (seconds(&made).div_ceil(60), total / 60);
             let sheet = format!("{spot:?}").to_lowercase();
@@ -222,7 +493,11 @@ fn each_level(
                 "The {sheet} sheet fills only {filled} of {of} minutes: have more sums ready."
             ));
         }
+        if level == Level::Core {
+            core.clone_from(&made);
+        }
         drafts.push(Draft { name: SectionName::Practice, level: Some(level), minutes, made });
     }
+    drafts.swap(0, 1);
     Ok(drafts)
 }

@@ -7,7 +7,7 @@ use super::minutes::{HOMEWORK, Minutes, exit_seconds};
 use super::practice::{self, Source};
 use super::{Fault, SectionName};
 use crate::exercise::makers::Spot;
-use crate::exercise::{Kind, Profile, Space};
+use crate::exercise::{Kind, Profile, Space, notes_seconds};
 
 /// The most seconds of work in a worked example, and what talking about it adds (common practice,
 /// no source).
@@ -47,7 +47,7 @@ pub fn sections(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     let made = bench.make(&own(Spot::Guided, profile, u32::from(guided) * 60, 1, tries))?;
     drafts.push(draft(SectionName::Guided, guided, made));
     let check = own(Spot::ExitCheck, profile, exit_seconds(minutes.exit_check), 3, 5);
-    let mut check = bench.make(&check)?;
+    let mut check = on_slips(bench.make(&check)?, composing.occasion.plan.class.pace);
     leave_out_late(&mut check, minutes.exit_check);
     let homework = homework(composing, bench, id, part)?;
     let sources = practice_sources(composing, id, part);
@@ -80,6 +80,15 @@ fn leave_out_late(check: &mut Vec<Made>, minutes: u16) {
     {
         check.pop();
     }
+}
+
+/// Stories on slips are answered without notes of what is known and needed.
+pub fn on_slips(mut made: Vec<Made>, pace: u32) -> Vec<Made> {
+    for m in &mut made {
+        let notes = notes_seconds(&m.item, m.want.profile, pace);
+        m.item.seconds = m.item.seconds.saturating_sub(notes).max(1);
+    }
+    made
 }
 
 /// A section without a level.
@@ -158,7 +167,7 @@ fn homework(
     homework_of(bench, &sources)
 }
 
-/// Half a sheet of these skills: three sums on squares or six short ones.
+/// Half a sheet of these skills: three sums on squares, six short ones, or a story and a sum.
 pub fn homework_of(bench: &mut Bench, sources: &[Source]) -> Result<Option<Draft>, Fault> {
     let total = u32::from(HOMEWORK) * 60 * HOMEWORK_SHARE / 100;
     let mut groups: Vec<Vec<Made>> = Vec::new();
@@ -175,7 +184,11 @@ pub fn homework_of(bench: &mut Bench, sources: &[Source]) -> Result<Option<Draft
             least: 1,
             most,
         })?;
-        let takes = |m: &Made| if is_long(&m.item.space) { 2 } else { 1 };
+        let takes = |m: &Made| match m.item.space {
+            Space::Story { .. } => 4,
+            _ if is_long(&m.item.space) => 2,
+            _ => 1,
+        };
         made.retain(|m| {
             let fits = room >= takes(m) && left >= m.item.seconds;
             if fits {

@@ -2,15 +2,20 @@
 
 use super::compose::Composing;
 use super::house::in_house_words;
+use super::memory::CATCH_UP;
 use super::minutes::{Minutes, SETTLE};
-use super::{Expected, Section, SectionName, Stretch, TeacherPage, copies, questions, test};
+use super::{Expected, Level, Section, SectionName, Stretch, TeacherPage};
+use super::{consolidate, copies, questions, test};
 use crate::curriculum::{Framework, Skill};
 use crate::exercise::{Item, Kind, patterns};
+use crate::method::HouseStyle;
 use crate::plan::{LessonKind, Plan};
 use crate::words;
 
 /// At most so many errors to expect.
 const ERRORS: usize = 4;
+/// How many skills the objective of a revision names.
+const REVISED: usize = 5;
 
 /// The lesson's title, as pupils' sheets bear it.
 pub fn title(composing: &Composing) -> String {
@@ -20,10 +25,50 @@ pub fn title(composing: &Composing) -> String {
             |skill| skill.title.clone(),
         ),
         LessonKind::CatchUp if composing.follows_test => "After the test".to_owned(),
-        LessonKind::CatchUp => "Catch-up".to_owned(),
+        LessonKind::CatchUp => catch_up_title(composing),
         LessonKind::Revision => "Mixed revision".to_owned(),
         LessonKind::UnitTest => "Unit test".to_owned(),
     }
+}
+
+/// The longest title of a catch-up that names its skills, in letters.
+const TITLE: usize = 48;
+
+/// "Catch-up: head: splitting; tens by tens", where that is short enough.
+fn catch_up_title(composing: &Composing) -> String {
+    let skills = consolidate::skills_of(composing);
+    let ladder = &composing.occasion.plan.ladder;
+    let named: Vec<String> = skills
+        .iter()
+        .filter_map(|id| ladder.skills.get(id))
+        .map(|skill| in_house_words(short(skill), &composing.occasion.plan.style))
+        .collect();
+    let long = format!("Catch-up: {}", named.join("; "));
+    if named.is_empty() || long.chars().count() > TITLE { "Catch-up".to_owned() } else { long }
+}
+
+fn short(skill: &Skill) -> &str {
+    if skill.short.is_empty() { &skill.title } else { &skill.short }
+}
+
+/// The skill's short name and the lessons that taught it before: "Splitting (lessons 7 and 8)".
+fn with_lessons(composing: &Composing, id: &str) -> Option<String> {
+    let plan = composing.occasion.plan;
+    let skill = plan.ladder.skills.get(id)?;
+    let before = composing.occasion.lessons[..composing.place].iter();
+    let taught: Vec<u32> =
+        before.filter(|l| l.skill.as_deref() == Some(id)).map(|l| l.number).collect();
+    let name = in_house_words(short(skill), &plan.style);
+    Some(match taught.is_empty() {
+        true => name,
+        false => format!("{name} ({})", lesson_numbers(&taught)),
+    })
+}
+
+fn named(composing: &Composing, skills: &[String], most: usize) -> String {
+    let named: Vec<String> =
+        skills.iter().take(most).filter_map(|id| with_lessons(composing, id)).collect();
+    named.join("; ")
 }
 
 /// The whole page.
@@ -31,7 +76,7 @@ pub fn page(composing: &Composing, sections: &[Section]) -> TeacherPage {
     let plan = composing.occasion.plan;
     let pupils = plan.class.pupils;
     let skills = skills_met(composing, sections);
-    let example = error_item(sections);
+    let example = error_item(sections, composing.skill());
     let checked = sections.iter().any(|s| s.name == SectionName::ExitCheck);
     let share = |percent: u32| (pupils * percent).div_ceil(100);
     TeacherPage {
@@ -44,10 +89,8 @@ pub fn page(composing: &Composing, sections: &[Section]) -> TeacherPage {
         resources: resources(plan, &skills),
         stretches: stretches(composing, sections),
         time_note: time_note(composing, sections),
-        errors_in: example
-            .and_then(|item| questions::bare_sum(item, &plan.style))
-            .unwrap_or_default(),
-        errors: errors(composing, example),
+        errors_in: example.as_ref().map(|t| t.named(&plan.style)).unwrap_or_default(),
+        errors: errors(composing, example.map(|t| t.item)),
         questions: questions::questions(sections, &plan.style),
         copies: copies::copies(&composing.code(), sections, pupils, sheets(composing, pupils)),
         go_on: if checked { share(80) } else { 0 },
@@ -78,10 +121,25 @@ fn objective(composing: &Composing, skills: &[&Skill]) -> String {
             None => String::new(),
         },
         LessonKind::CatchUp if composing.follows_test => {
-            "Go through the test and practise what was missed.".to_owned()
+            if composing.occasion.findings.missed.is_empty() {
+                "The test is not marked yet: go through the items of it that are most often \
+                 missed, and practise them."
+                    .to_owned()
+            } else {
+                "Go through the items that were missed most, and practise them.".to_owned()
+            }
         }
-        LessonKind::CatchUp => "Make secure what is not secure yet.".to_owned(),
-        LessonKind::Revision => "Choose and use what the unit has taught.".to_owned(),
+        LessonKind::CatchUp => {
+            let skills = consolidate::skills_of(composing);
+            match skills.is_empty() {
+                true => "Make secure what is known before the unit.".to_owned(),
+                false => format!("Make secure: {}.", named(composing, &skills, CATCH_UP)),
+            }
+        }
+        LessonKind::Revision => {
+            let skills = named(composing, &composing.brought.oldest, REVISED);
+            format!("Choose and use what the unit has taught, among it {skills}.")
+        }
         LessonKind::UnitTest => "Show what the unit has taught.".to_owned(),
     }
 }
@@ -163,7 +221,7 @@ fn builds_on(composing: &Composing) -> Vec<String> {
     let (lessons, plan) = (composing.occasion.lessons, composing.occasion.plan);
     let mut lines = Vec::new();
     for need in skill.needs.iter().filter_map(|id| plan.ladder.skills.get(id)) {
-        let short = if need.short.is_empty() { &need.title } else { &need.short };
+        let short = short(need);
         let before = lessons[..composing.place].iter();
         let taught = before.filter(|l| l.skill.as_ref() == Some(&need.id)).map(|l| l.number);
         let taught: Vec<u32> = taught.collect();
@@ -266,20 +324,60 @@ fn time_note(composing: &Composing, sections: &[Section]) -> String {
     )
 }
 
-/// The item whose wrong answers the page shows: the example with most of them, else the first of
-/// guided practice or practice that has some. Bare sums before stories.
-fn error_item(sections: &[Section]) -> Option<&Item> {
-    let of = |name: SectionName| {
-        let items = sections.iter().filter(move |s| s.name == name).flat_map(|s| &s.items);
-        items.filter(|item| !item.likely.is_empty() && item.kind != Kind::Story)
+/// An item whose wrong answers the page shows, and where it stands.
+struct Telling<'a> {
+    item: &'a Item,
+    section: &'a Section,
+    number: usize,
+}
+
+impl Telling<'_> {
+    /// The bare sum; else where the item stands: "example 2", "sheet K, 3".
+    fn named(&self, style: &HouseStyle) -> String {
+        if self.item.kind != Kind::Story
+            && let Some(sum) = questions::bare_sum(self.item, style)
+        {
+            return sum;
+        }
+        let sheet = match (self.section.name, self.section.level) {
+            (SectionName::Examples, _) => "example",
+            (SectionName::Practice, Some(Level::Support)) => "sheet Q,",
+            (SectionName::Practice, Some(Level::Stretch)) => "sheet V,",
+            (SectionName::Practice, _) => "sheet K,",
+            (SectionName::ExitCheck, _) => "the exit check,",
+            (SectionName::WarmUp, _) => "the warm-up,",
+            (SectionName::Homework, _) => "the homework,",
+            (SectionName::Test, _) => "the test,",
+            (SectionName::Guided, _) => return String::new(),
+        };
+        format!("{sheet} {}", self.number)
+    }
+}
+
+/// The item whose wrong answers the page shows: of the lesson's own skill the example with most of
+/// them, else the first of practice, guided part or exit check that has some; where the skill has
+/// none, of any skill.
+fn error_item<'a>(sections: &'a [Section], skill: Option<&Skill>) -> Option<Telling<'a>> {
+    let own = |item: &Item| skill.is_none_or(|s| s.id == item.skill);
+    let of = |name: SectionName, own: &dyn Fn(&Item) -> bool| {
+        let sections =
+            sections.iter().filter(|s| s.name == name && s.level != Some(Level::Support));
+        let items = sections.flat_map(|section| {
+            let numbered = section.items.iter().zip(1..);
+            numbered.map(move |(item, number)| Telling { item, section, number })
+        });
+        let telling: Vec<Telling> =
+            items.filter(|t| !t.item.likely.is_empty() && own(t.item)).collect();
+        telling.into_iter()
     };
-    let all = || sections.iter().flat_map(|s| &s.items).filter(|i| !i.likely.is_empty());
-    of(SectionName::Examples)
-        .rev()
-        .max_by_key(|item| item.likely.len())
-        .or_else(|| of(SectionName::Guided).next())
-        .or_else(|| of(SectionName::Practice).next())
-        .or_else(|| all().find(|i| i.kind == Kind::Story))
+    let after = [SectionName::Practice, SectionName::ExitCheck];
+    let found = |own: &dyn Fn(&Item) -> bool| {
+        let examples = of(SectionName::Examples, own).rev();
+        let best = examples.max_by_key(|t| t.item.likely.len());
+        best.or_else(|| of(SectionName::Guided, own).find(|t| t.item.kind != Kind::Story))
+            .or_else(|| after.into_iter().find_map(|name| of(name, own).next()))
+    };
+    found(&own).or_else(|| found(&|_| true))
 }
 
 fn errors(composing: &Composing, example: Option<&Item>) -> Vec<Expected> {
@@ -299,14 +397,16 @@ fn errors(composing: &Composing, example: Option<&Item>) -> Vec<Expected> {
         let known = name.and_then(|name| patterns::catalogue().iter().find(|p| p.name == name));
         known.map_or(likely.shows.clone(), |p| in_house_words(p.shows, style))
     };
-    item.likely
-        .iter()
-        .take(ERRORS)
-        .map(|likely| Expected {
-            answer: likely.answer.parse().map_or(likely.answer.clone(), |n| style.number(n)),
-            shows: shows(likely),
-        })
-        .collect()
+    let mut expected: Vec<Expected> = Vec::new();
+    for likely in &item.likely {
+        let shows = shows(likely);
+        // What two answers show is said once.
+        if expected.len() < ERRORS && expected.iter().all(|e| e.shows != shows) {
+            let answer = likely.answer.parse().map_or(likely.answer.clone(), |n| style.number(n));
+            expected.push(Expected { answer, shows });
+        }
+    }
+    expected
 }
 
 /// How many of each level to copy: in a catch-up with marks those with a pattern take support and

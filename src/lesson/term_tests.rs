@@ -97,7 +97,9 @@ fn practice_fills_its_minutes_on_every_level() {
         for section in pack.named(SectionName::Practice) {
             let seconds: u32 = section.items.iter().map(|i| i.seconds).sum();
             let net = (u32::from(section.minutes) - 2) * 60;
-            let within = seconds * 100 >= net * 80 && seconds <= net;
+            // Or as many quick items as a sheet may have.
+            let full = seconds * 100 >= net * 80 || section.items.len() == 60;
+            let within = full && seconds <= net;
             assert!(within, "lesson {} {:?}: {seconds} of {net}", pack.lesson, section.level);
         }
     }

@@ -5,18 +5,18 @@ use super::blueprint::share_out;
 use super::compose::{Composing, Draft};
 use super::minutes::Minutes;
 use super::practice::{self, Source};
-use super::teach::draft;
+use super::teach::{draft, is_long};
 use super::{Fault, ItemMarks, Section, SectionName};
 use crate::exercise::makers::Spot;
-use crate::exercise::{Item, Kind, Profile, Working};
+use crate::exercise::{Item, Kind, Profile, Space, Working};
 use crate::plan::LessonKind;
 use crate::words;
 
 /// Minutes for handing the papers out, and again for collecting them (common practice, no source).
 pub const HAND_OUT: u16 = 2;
-/// Percent of the minutes that the items fill; the rest is for looking over (common practice, no
-/// source).
-const FULL: u32 = 85;
+/// Percent of the minutes that the items fill at the typical pace; the rest is for those who are
+/// slower, and for looking over (common practice, no source).
+const FULL: u32 = 75;
 /// The most items of a test, and of one skill.
 const MOST: u32 = 40;
 const OF_ONE: usize = 4;
@@ -102,6 +102,52 @@ pub fn mark_scheme(kind: LessonKind, sections: &[Section]) -> Vec<ItemMarks> {
     items.map(marks_of).collect()
 }
 
+/// Whether an item has room for a reason.
+fn asks_why(item: &Item) -> bool {
+    matches!(item.space, Space::Options { because: true }) || item.kind == Kind::Reason
+}
+
+/// What a pupil shows where: which items need the answer only, and which the way to it too.
+pub fn instruction(kind: LessonKind, sections: &[Section]) -> String {
+    let test = sections.iter().find(|s| s.name == SectionName::Test);
+    let Some(test) = test.filter(|_| kind == LessonKind::UnitTest) else { return String::new() };
+    let short = |item: &&Item| !is_long(&item.space) && !asks_why(item);
+    let numbered = || test.items.iter().zip(1_usize..);
+    let short: Vec<usize> = numbered().filter(|(i, _)| short(i)).map(|(_, n)| n).collect();
+    let worked = numbered().any(|(i, _)| is_long(&i.space));
+    let mut said = vec!["Work on your own.".to_owned()];
+    if !short.is_empty() && short.len() < test.items.len() {
+        said.push(format!("{}: only the answer.", runs(&short)));
+    }
+    if worked {
+        said.push("Where there are squares, show your working.".to_owned());
+    }
+    if test.items.iter().any(asks_why) {
+        said.push("Where there are lines, give your reason.".to_owned());
+    }
+    said.join(" ")
+}
+
+/// "1, 3 to 5 and 9".
+fn runs(numbers: &[usize]) -> String {
+    let mut runs: Vec<(usize, usize)> = Vec::new();
+    for &n in numbers {
+        match runs.last_mut() {
+            Some(run) if run.1 + 1 == n => run.1 = n,
+            _ => runs.push((n, n)),
+        }
+    }
+    let mut texts: Vec<String> = Vec::new();
+    for (first, last) in runs {
+        match last - first {
+            0 => texts.push(first.to_string()),
+            1 => texts.extend([first.to_string(), last.to_string()]),
+            _ => texts.push(format!("{first} to {last}")),
+        }
+    }
+    words::join(&texts, "and")
+}
+
 fn marks_of(item: &Item) -> ItemMarks {
     let for_what = match (&item.kind, &item.working) {
         (Kind::Written, Working::Long(long)) if long.rows.len() > 1 => {
@@ -120,7 +166,7 @@ fn marks_of(item: &Item) -> ItemMarks {
             };
             (1..=steps).map(step).chain(["answer with its unit".to_owned()]).collect()
         }
-        (Kind::Reason, _) => vec!["answer".to_owned(), "a reason that holds".to_owned()],
+        _ if asks_why(item) => vec!["answer".to_owned(), "a reason that holds".to_owned()],
         _ => vec!["answer".to_owned()],
     };
     let marks = u32::try_from(for_what.len()).unwrap_or(1);

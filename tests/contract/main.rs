@@ -12,6 +12,6 @@ mod lessons;
 mod marks;
 mod moved;
 mod rescheduled;
+mod sums;
 mod whys;
 mod wishes;
-mod sums;

@@ -328,6 +328,7 @@ pub fn pack(style: &HouseStyle, paper: PaperSize) -> Pack {
         teacher: teacher(),
         missing: Vec::new(),
         marks: Vec::new(),
+        instruction: String::new(),
     };
     number(&mut pack);
     pack

@@ -61,6 +61,7 @@ fn pack_of(sections: Vec<Section>) -> Pack {
         teacher: TeacherPage::default(),
         missing: Vec::new(),
         marks: Vec::new(),
+        instruction: String::new(),
     }
 }
 
