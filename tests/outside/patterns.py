@@ -17,18 +17,14 @@ and above 2 and the other ends in 5; nought is no operand of an operand error.
 
 import sys
 
-
 def ones_first(n):
     return [int(c) for c in reversed(str(n))]
-
 
 def cat(parts_ones_first):
     """Each part in full, left to right from the highest column."""
     return int("".join(str(p) for p in reversed(parts_ones_first)))
 
-
 # ---------------------------------------------------------------------------------------- rows
-
 
 def classic_row(top, d, product=lambda x, d, c: x * d + c, put=None):
     """Column by column from the ones, the top column in full. `put` says digit and carry."""
@@ -41,42 +37,32 @@ def classic_row(top, d, product=lambda x, d, c: x * d + c, put=None):
         parts.append(p if i == len(digits) - 1 else write)
     return cat(parts)
 
-
 def drop_carry(top, d):
     return classic_row(top, d, lambda x, d, c: x * d)
-
 
 def carry_before_mult(top, d):
     return classic_row(top, d, lambda x, d, c: (x + c) * d)
 
-
 def write_full_product(top, d):
     return cat([x * d for x in ones_first(top)])
-
 
 def carry_swapped(top, d):
     return classic_row(top, d, put=lambda p: (p // 10, p % 10) if p >= 10 else (p, 0))
 
-
 def carry_times_digit(top, d):
     return classic_row(top, d, lambda x, d, c: x * c if c else x * d)
-
 
 def units_only(top, d):
     return top - top % 10 + top % 10 * d
 
-
 def units_copied(top, d):
     return 10 * (top // 10 * d) + top % 10
-
 
 def last_carry_lost(top, d):
     return top * d % 10 ** len(str(top))
 
-
 def always_carry_one(top, d):
     return classic_row(top, d, put=lambda p: (p % 10, 1 if p >= 10 else 0))
-
 
 def switch_to_add(top, d):
     first, parts = True, []
@@ -88,7 +74,6 @@ def switch_to_add(top, d):
         carry = p // 10
     return cat(parts)
 
-
 def left_to_right(top, d):
     text, carry = "", 0
     for place, c in enumerate(str(top)):
@@ -98,10 +83,8 @@ def left_to_right(top, d):
         carry = p // 10
     return int(text)
 
-
 def zero_swallows_carry(top, d):
     return classic_row(top, d, lambda x, d, c: 0 if x == 0 else x * d + c)
-
 
 def carry_hops_zero(top, d):
     parts, waiting = [], 0
@@ -115,36 +98,28 @@ def carry_hops_zero(top, d):
         waiting = p // 10
     return cat(parts)
 
-
 def inner_zero_skipped(top, d):
     core = str(top).rstrip("0")
     tail = str(top)[len(core):]
     return int(core.replace("0", "") + tail) * d
 
-
 def zero_as_one(top, d):
     return classic_row(top, d, lambda x, d, c: (d if x == 0 else x * d) + c)
-
 
 def one_plus(top, d):
     return classic_row(top, d, lambda x, d, c: (d + 1 if x == 1 else x * d) + c)
 
-
 def fact_up(top, d):
     return sum((x * d + (x if x >= 6 and d >= 6 else 0)) * 10**i for i, x in enumerate(ones_first(top)))
-
 
 def fact_down(top, d):
     return sum((x * d - (x if x >= 6 and d >= 6 else 0)) * 10**i for i, x in enumerate(ones_first(top)))
 
-
 def digit_add(top, d):
     return classic_row(top, d, lambda x, d, c: x + d + c)
 
-
 def adds_written_digit(top, d):
     return classic_row(top, d, put=lambda p: (p % 10, p % 10 if p >= 10 else 0))
-
 
 def in_rows(row):
     """Every row worked so; a nought in the multiplier with no row, or with one worked alike."""
@@ -159,22 +134,17 @@ def in_rows(row):
 
     return answers
 
-
 # ------------------------------------------------------------------------------ long multiplication
-
 
 def rows_of(low):
     """Place and digit of each row written: none for a nought."""
     return [(j, d) for j, d in enumerate(ones_first(low)) if d]
 
-
 def omit_placeholder(a, b):
     return [sum(a * d for _, d in rows_of(b))]
 
-
 def shift_once_only(a, b):
     return [sum(a * d * 10 ** min(j, 1) for j, d in rows_of(b))]
-
 
 def columnwise(a, b):
     x, y = ones_first(a), ones_first(b)
@@ -188,18 +158,14 @@ def columnwise(a, b):
         carry = p // 10
     return [cat(parts)]
 
-
 def matching_places(a, b):
     return [sum(x * y * 100**i for i, (x, y) in enumerate(zip(ones_first(a), ones_first(b))))]
-
 
 def zero_row_copied(a, b):
     return [sum(a * (d or 1) * 10**j for j, d in enumerate(ones_first(b)))]
 
-
 def zero_row_skipped(a, b):
     return [sum(a * d * 10**written for written, (_, d) in enumerate(rows_of(b)))]
-
 
 def old_carries(a, b, added):
     found = []
@@ -220,11 +186,9 @@ def old_carries(a, b, added):
         found.append(total)
     return found
 
-
 def no_carry_sum(numbers):
     width = max(len(str(n)) for n in numbers)
     return int("".join(str(sum(int(s[k]) for s in (str(n).zfill(width) for n in numbers)) % 10) for k in range(width)))
-
 
 def cells(a, b):
     """Grid cells by the places of their parts."""
@@ -235,20 +199,16 @@ def cells(a, b):
         if x and y
     }
 
-
 def final_add_no_carry(a, b):
     return [no_carry_sum([a * d * 10**j for j, d in rows_of(b)]), no_carry_sum(list(cells(a, b).values()))]
-
 
 def first_row_only(a, b):
     j, d = rows_of(b)[0]
     return [a * d * 10**j]
 
-
 def leading_row_only(a, b):
     j, d = rows_of(b)[-1]
     return [a * d * 10**j]
-
 
 def without_cell(which):
     def answers(a, b):
@@ -258,19 +218,15 @@ def without_cell(which):
 
     return answers
 
-
 def grid_lead_zero_lost(a, b):
     lead = cells(a, b)[len(str(a)) - 1, len(str(b)) - 1]
     return [a * b - lead + lead // 10]
 
-
 def extra_zero_later_rows(a, b):
     return [sum(a * d * 10 ** (j + 1 if j else 0) for j, d in rows_of(b))]
 
-
 def rows_reversed(a, b):
     return [a * int(str(b)[::-1])]
-
 
 def placeholder_overwrites(a, b):
     total = 0
@@ -279,42 +235,33 @@ def placeholder_overwrites(a, b):
         total += row - row % 10**j
     return [total]
 
-
 def several(pattern, grid=False):
     return lambda a, b: pattern(a, b) if b >= 10 and (a >= 10 or not grid) else []
 
-
 # ------------------------------------------------------------------------------------------ zeros
-
 
 def bare(n):
     core = str(n).rstrip("0")
     return int(core), len(str(n)) - len(core)
 
-
 def one_zero_short(a, b):
     (x, p), (y, q) = bare(a), bare(b)
     return [x * y * 10 ** (p + q - 1)] if p + q else []
-
 
 def one_zero_extra(a, b):
     """For round numbers; with several rows it is also the first row given a placeholder."""
     (x, p), (y, q) = bare(a), bare(b)
     return [x * y * 10 ** (p + q + 1)] if p + q or (a > 9 and b > 9) else []
 
-
 def zeros_of_one_factor(a, b):
     (x, p), (y, q) = bare(a), bare(b)
     return [x * y * 10 ** max(p, q)]
-
 
 def product_zero_counted(a, b):
     (x, p), (y, q) = bare(a), bare(b)
     return [x * y * 10 ** (p + q - 1)] if x * y % 10 == 0 and p + q else []
 
-
 # ----------------------------------------------------------------------------------------- mental
-
 
 def adjusting(rule):
     def answers(a, b):
@@ -326,10 +273,8 @@ def adjusting(rule):
 
     return answers
 
-
 def sign(o):
     return 1 if o > 0 else -1
-
 
 ADJUSTING = {
     "adjusted-the-wrong-way": lambda a, m, o: [a * m - a * o],
@@ -340,33 +285,26 @@ ADJUSTING = {
     "adjusted-as-in-adding": lambda a, m, o: [(a + o) * m] if a + o >= 0 else [],
 }
 
-
 def suits_doubling(a, b):
     return any(x % 2 == 0 and x > 2 and y % 10 == 5 for x, y in ((a, b), (b, a)))
 
-
 PART_OF = {5: 10, 50: 100, 25: 100}
-
 
 def factors_added(a, b):
     if a < 10 or b < 10:
         return []
     return [a * c + a * (b // c) for c in range(2, 10) if b % c == 0 and 2 <= b // c <= 9]
 
-
 def tens_and_ones(n):
     return (n // 10 * 10, n % 10) if 10 < n < 100 and n % 10 else None
-
 
 def parts_multiplied(a, b):
     parts = tens_and_ones(b)
     return [a * parts[0] * parts[1]] if parts else []
 
-
 def place_lost(a, b):
     parts = tens_and_ones(a)
     return [parts[0] // 10 * b + parts[1] * b] if parts and 2 <= b <= 9 else []
-
 
 MENTAL = {
     "doubled-not-halved": lambda a, b: [2 * a * b] if suits_doubling(a, b) else [],
@@ -382,48 +320,37 @@ MENTAL = {
 
 # -------------------------------------------------------------------------------------- estimates
 
-
 def unit(n):
     return 10 ** (len(str(n)) - 1)
-
 
 def floor_to(n, u):
     return n // u * u
 
-
 def ceil_to(n, u):
     return -(-n // u) * u
-
 
 def half_up(n, u):
     return (2 * n + u) // (2 * u) * u
 
-
 def leading(n):
     return half_up(n, unit(n))
-
 
 def farther(n):
     below, above = floor_to(n, unit(n)), ceil_to(n, unit(n))
     return above if leading(n) == below else below
 
-
 def five_down(n):
     return floor_to(n, unit(n)) if n > 9 and str(n)[1] == "5" else leading(n)
 
-
 def first_digit(n):
     return int(str(n)[0])
-
 
 def estimate_zero_counted(a, b):
     fact = first_digit(leading(a)) * first_digit(leading(b))
     return [leading(a) * leading(b) // 10] if fact % 10 == 0 else []
 
-
 def last_place(n):
     return 10 ** (len(str(n)) - len(str(n).rstrip("0")))
-
 
 ESTIMATES = {
     "both-rounded-down": lambda a, b: [floor_to(a, unit(a)) * floor_to(b, unit(b))],
@@ -441,7 +368,6 @@ ESTIMATES = {
 
 # ------------------------------------------------------------------------------------------ facts
 
-
 def operand_errors(x, y, far):
     found = []
     for keep, lose in ((x, y), (y, x)):
@@ -450,10 +376,8 @@ def operand_errors(x, y, far):
                 found.append(keep * z)
     return found if x and y else []
 
-
 def same_decade(x, y):
     return [n for n in operand_errors(x, y, lambda k: k > 0) if n // 10 == x * y // 10]
-
 
 def table_other(x, y):
     if x < 2 or y < 2:
@@ -462,11 +386,9 @@ def table_other(x, y):
     table = {p * q for p in range(2, 10) for q in range(2, 10) if not {p, q} & {x, y}}
     return [n for n in table if n not in operand]
 
-
 def reversed_digits(x, y):
     text = str(x * y)
     return [int(text[::-1])] if len(text) > 1 and text[-1] != "0" else []
-
 
 FACTS = {
     "table-neighbour": lambda x, y: operand_errors(x, y, lambda k: k == 1),
@@ -480,10 +402,8 @@ FACTS = {
     "fact-digits-exchanged": reversed_digits,
 }
 
-
 def within_tables(pattern):
     return lambda a, b: pattern(a, b) if a <= 12 and b <= 12 else []
-
 
 def single_fact(x, y):
     """The fact wrong wherever it is needed: one step along either table, or a near fact of others."""
@@ -500,7 +420,6 @@ def single_fact(x, y):
         return [a * b + (n - x * y) * weight for n in taken] if weight else []
 
     return answers
-
 
 PATTERNS = {name: within_tables(rule) for name, rule in FACTS.items()}
 PATTERNS["added-instead"] = lambda a, b: [a + b]
@@ -570,7 +489,6 @@ SUMS = {
     "long": [(a, b) for a in range(10, 100) for b in range(10, 100)],
 }
 
-
 def wrong_answers(name, a, b):
     a, b = (b, a) if len(str(b)) > len(str(a)) else (a, b)
     ways = [(a, b)] if name in MIRRORED else [(a, b), (b, a)]
@@ -584,11 +502,9 @@ def wrong_answers(name, a, b):
     found = {n for x, y in ways for n in rule(x, y)} if needs else set()
     return sorted(found - right)
 
-
 def lines(name, sums):
     for a, b in SUMS[sums]:
         yield f"{a}x{b}:{','.join(map(str, wrong_answers(name, a, b)))}\n"
-
 
 def fnv(texts):
     """FNV-1a, 64 bits."""
@@ -598,13 +514,11 @@ def fnv(texts):
             value = (value ^ byte) * 0x100000001B3 % 2**64
     return value
 
-
 def digest(name, sums):
     shown = [wrong_answers(name, a, b) for a, b in SUMS[sums]]
     active = sum(1 for answers in shown if answers)
     total = sum(len(answers) for answers in shown)
     return f"{name} {sums} {active} {total} {fnv(lines(name, sums)):016x}"
-
 
 def main():
     if len(sys.argv) == 3:
@@ -616,7 +530,6 @@ def main():
             if sums == ("long" if name in FACTS else "facts") and name != "added-instead":
                 continue
             print(digest(name, sums))
-
 
 if __name__ == "__main__":
     main()
