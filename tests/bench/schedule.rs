@@ -60,6 +60,49 @@ fn first_schedules(criterion: &mut Criterion) {
     group.finish();
 }
 
+/// Growth over the ladder's width, the number of periods and skills, breaks and tightness.
+fn growth(criterion: &mut Criterion) {
+    let mut group = criterion.benchmark_group("growth");
+    group
+        .sample_size(10)
+        .measurement_time(Duration::from_secs(2))
+        .warm_up_time(Duration::from_millis(300));
+    for k in [2, 3, 5, 9] {
+        let shapes = [
+            ("26 skills, a term, width", chains::plain(k)),
+            ("26 skills, a tight term, width", chains::tight(k)),
+            ("26 skills, a year, width", chains::year(26, k)),
+            ("60 skills, a year, width", chains::year(60, k)),
+            ("60 skills, a tight half-year, width", chains::half_year(60, k)),
+        ];
+        for (name, made) in shapes {
+            let calendar = made.calendar();
+            group.bench_function(BenchmarkId::new(name, k), |b| {
+                b.iter(|| solved(&made.plan, &calendar));
+            });
+        }
+    }
+    let closed = [
+        ("2027-01-22", "2027-01-25"),
+        ("2027-03-05", "2027-03-08"),
+        ("2027-02-03", "2027-02-06"),
+        ("2027-03-18", "2027-03-21"),
+    ];
+    for breaks in 0..=closed.len() {
+        let mut made = chains::plain(5);
+        for (from, to) in &closed[..breaks] {
+            made = made.close(from, to);
+        }
+        // Two weeks more at the end, so that it stays a question of breaks and not of room.
+        made.plan.term.ends = make::day("2027-04-02") + chrono::Days::new(14);
+        let calendar = made.calendar();
+        group.bench_function(BenchmarkId::new("26 skills, breaks more", breaks), |b| {
+            b.iter(|| solved(&made.plan, &calendar));
+        });
+    }
+    group.finish();
+}
+
 /// The plain term of a ladder file, one with two weeks more, and one that is some lessons short.
 fn ladder_terms(letter: &str) -> Vec<(&'static str, Plan)> {
     let plain = from_files::read(letter);
@@ -134,5 +177,5 @@ fn reasons(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, first_schedules, lost_day, reasons);
+criterion_group!(benches, first_schedules, growth, lost_day, reasons);
 criterion_main!(benches);

@@ -30,14 +30,17 @@ proptest! {
     #![proptest_config(ProptestConfig { cases: 24, ..ProptestConfig::default() })]
 
     #[test]
-    fn a_wish_less_is_never_dearer(made in term(), which in 0usize..3, at in 0usize..26) {
+    fn a_wish_less_is_never_dearer(made in term(), which in 0usize..5, at in 0usize..26) {
         let mut relaxed = made.clone();
         match which {
             0 => relaxed.plan.unit.catch_up = relaxed.plan.unit.catch_up.map(|c| c - 1),
             1 => relaxed.plan.unit.fixed.clear(),
+            2 => relaxed.plan.unit.lessons[at].least = 1,
+            3 => relaxed.plan.unit.lessons[at].most += 1,
             _ => {
-                let lessons = &mut relaxed.plan.unit.lessons[at];
-                lessons.least = 1;
+                let mut ladder = (*relaxed.plan.ladder).clone();
+                ladder.skills[at].optional = true;
+                relaxed.plan.ladder = ladder.into();
             }
         }
         let (before, after) = (cost(&made), cost(&relaxed));

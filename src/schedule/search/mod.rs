@@ -18,7 +18,7 @@ use super::underway::Named;
 use bound::{Finish, Rest, Shape, may};
 use indexmap::IndexMap;
 use opening::{Opening, replay};
-use sets::{MOST_SETS, Mix, Orders, Sets, bits};
+use sets::{Mix, Orders, Sets, bits};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 use std::hash::BuildHasherDefault;
@@ -38,7 +38,7 @@ pub struct Effort {
 
 impl Default for Effort {
     fn default() -> Self {
-        Effort { labels: 800_000, sets: MOST_SETS, beams: [400, 1_200, 3_000] }
+        Effort { labels: 800_000, sets: 280_000, beams: [400, 1_200, 3_000] }
     }
 }
 
