@@ -92,7 +92,8 @@ pub fn boxed(question: &str, number: usize, half: bool, box_width: f32) -> Block
         ([_, _, ..], Some((begun, sum)))
             if width(begun, Face::Regular, PUPIL) <= column - WORDS =>
         {
-            more = PITCH + 1.0;
+            // The box clears the line above it.
+            more = PITCH + 3.0;
             let sign = WORDS + width(sum, Face::Regular, PUPIL);
             drawing.left(WORDS, BASELINE, PUPIL, Face::Regular, begun);
             drawing.left(sign, BASELINE + more, PUPIL, Face::Regular, "=");
