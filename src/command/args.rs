@@ -129,6 +129,9 @@ pub struct Reschedule {
     /// A lesson that was not held
     #[arg(long, value_name = "DATE[@HH:MM]", value_parser = moment)]
     pub lost: Vec<(NaiveDate, Option<Clock>)>,
+    /// A skill that takes one lesson more
+    #[arg(long, value_name = "SKILL")]
+    pub more: Vec<String>,
     /// Carry it through
     #[arg(long)]
     pub accept: bool,
@@ -176,8 +179,9 @@ pub struct Pack {
     /// Another item of the same purpose in place of this one, such as L07-K3
     #[arg(long, value_name = "ITEM", conflicts_with_all = ["which", "out", "afresh"])]
     pub swap: Option<String>,
-    /// The sheet of a group
-    #[arg(long, value_name = "G")]
+    /// The sheet of a group of pupils, by the number `mark` gave it; `absent` for those who were
+    /// absent, `all` for all of these
+    #[arg(long, value_name = "G", conflicts_with_all = ["day", "week", "all", "swap", "afresh", "draft"])]
     pub group: Option<String>,
 }
 
@@ -189,12 +193,27 @@ pub struct Mark {
     /// The lesson
     #[arg(long, value_name = "N")]
     pub lesson: u32,
-    /// The answers
-    #[arg(required_unless_present = "blank", conflicts_with = "blank")]
+    /// The answers; without a file they are typed at the terminal
+    #[arg(conflicts_with_all = ["blank", "typed", "pupil"])]
     pub file: Option<PathBuf>,
     /// Print an empty table of answers to fill in
     #[arg(long)]
     pub blank: bool,
+    /// Take the answers from standard input as though they were typed at the terminal
+    #[arg(long, conflicts_with_all = ["blank", "pupil"])]
+    pub typed: bool,
+    /// One pupil, whose answer to one item is set or mended; the rest stays
+    #[arg(long, value_name = "P", requires_all = ["item", "answer"], conflicts_with = "blank")]
+    pub pupil: Option<String>,
+    /// That item, such as X2
+    #[arg(long, value_name = "ITEM", requires = "pupil")]
+    pub item: Option<String>,
+    /// The answer: "ok" for right, "" for not answered
+    #[arg(long, value_name = "ANSWER", requires = "pupil")]
+    pub answer: Option<String>,
+    /// Take nothing from what the class showed before
+    #[arg(long)]
+    pub afresh: bool,
     /// The version
     #[arg(long, value_parser = ["A", "B"], default_value = "A")]
     pub version: String,
@@ -208,6 +227,12 @@ pub struct Report {
     /// Which report
     #[arg(value_enum)]
     pub which: WhichReport,
+    /// Print progress as comma-separated values
+    #[arg(long, conflicts_with = "pdf")]
+    pub csv: bool,
+    /// Write progress as a page
+    #[arg(long, value_name = "FILE")]
+    pub pdf: Option<PathBuf>,
 }
 
 /// The reports there are.

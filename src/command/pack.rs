@@ -18,8 +18,8 @@ pub type Files = IndexMap<String, Vec<u8>>;
 
 /// Runs the command.
 pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Failure> {
-    if request.group.is_some() {
-        return Err(Failure::Usage("sheets for groups are not built yet".to_owned()));
+    if let Some(group) = &request.group {
+        return super::group::run(request, group, format, today);
     }
     if let Some(item) = &request.swap {
         return swap(request, &item.to_uppercase(), format, today);
@@ -254,7 +254,8 @@ fn print_one(pack: &Pack) -> Result<Files, Failure> {
     Ok(files)
 }
 
-fn refused(refusal: &paper::Refusal) -> Failure {
+/// What is said of a sheet that cannot be printed.
+pub fn refused(refusal: &paper::Refusal) -> Failure {
     match refusal {
         paper::Refusal::Glyphs { .. } => {
             let hint = "write it with letters the font has; nothing was printed";

@@ -1,4 +1,4 @@
-//! `report`: which outcomes the lessons meet.
+//! `report`: which outcomes the lessons meet, and how far each pupil has come.
 
 use super::args::{Format, Report as Request, WhichReport};
 use super::class::Class;
@@ -33,7 +33,12 @@ struct Coverage {
 /// Runs the command.
 pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Failure> {
     if request.which == WhichReport::Progress {
-        return Err(Failure::Usage("`report progress` is not built yet".to_owned()));
+        return super::progress::run(request, format, today);
+    }
+    if request.csv || request.pdf.is_some() {
+        return Err(Failure::Usage(
+            "`--csv` and `--pdf` belong to `report DIR progress`".to_owned(),
+        ));
     }
     let class = Class::open(&request.dir, Access::Look, today)?;
     class.notice_a_changed_plan();

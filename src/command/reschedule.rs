@@ -90,7 +90,7 @@ fn lose(class: &mut Class, lost: &[(NaiveDate, Option<Clock>)]) -> Result<Vec<Ev
 
 /// The plan with the announced days worked in; `None` where none was announced.
 fn edit_plan(class: &Class, request: &Request) -> Result<Option<(Plan, String)>, Failure> {
-    if request.close.is_empty() && request.open.is_empty() {
+    if request.close.is_empty() && request.open.is_empty() && request.more.is_empty() {
         return Ok(None);
     }
     let mut text = class.plan_text.clone();
@@ -105,8 +105,24 @@ fn edit_plan(class: &Class, request: &Request) -> Result<Option<(Plan, String)>,
             None => edit::add_opening(&text, day, day, "").map_err(|e| cannot_edit(&e))?,
         };
     }
+    for skill in &request.more {
+        text = one_more(class, &text, skill)?;
+    }
     let loaded = folder::load_from_text(&class.folder, &text)?;
     Ok(Some((loaded.plan, text)))
+}
+
+/// The plan with one lesson more of a skill than the schedule in force has.
+fn one_more(class: &Class, text: &str, skill: &str) -> Result<String, Failure> {
+    let lessons = class.state.lessons();
+    let now = lessons.iter().filter(|l| l.skill.as_deref() == Some(skill)).count();
+    if now == 0 {
+        let message = Message::mistake(format!("no lesson teaches `{skill}`"));
+        let taught = lessons.iter().filter_map(|l| l.skill.as_deref());
+        return Err(message.meant(skill, taught).into());
+    }
+    let key = format!("unit.lessons.{skill}");
+    edit::set(text, &key, &json!({ "least": now + 1 })).map_err(|e| cannot_edit(&e))
 }
 
 fn cannot_edit(error: &edit::CannotEdit) -> Failure {

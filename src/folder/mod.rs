@@ -15,7 +15,7 @@ mod state;
 mod today;
 
 pub use change::{Change, undo};
-pub use disk::{is_empty_dir, read_text, save};
+pub use disk::{bytes as read_bytes, is_empty_dir, read_text, save};
 pub use forget::forget;
 pub use journal::{Entry, Event, Journal};
 pub use load::{Loaded, ladder_named, load, load_from_text};

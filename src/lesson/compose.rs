@@ -1,5 +1,6 @@
 //! From an occasion to a pack.
 
+use super::after_marks::after_marks;
 use super::bench::{Bench, Made, Makers, Ours, sameness};
 use super::findings::Findings;
 use super::memory::{self, Brought};
@@ -123,11 +124,13 @@ pub(super) fn compose_with(occasion: &Occasion, makers: &dyn Makers) -> Result<P
     };
     let mut bench = Bench::new(occasion.plan, occasion.version, makers);
     let can_make = |skill: &Skill| makers.known(&skill.maker);
+    let mut brought = memory::bring_back(occasion.plan, occasion.lessons, place, &can_make);
+    after_marks(&mut brought, occasion.findings, occasion.lessons, place);
     let composing = Composing {
         occasion,
         lesson: &occasion.lessons[place],
         place,
-        brought: memory::bring_back(occasion.plan, occasion.lessons, place, &can_make),
+        brought,
         follows_test: memory::follows_test(occasion.lessons, place),
     };
     if occasion.version == "B" {

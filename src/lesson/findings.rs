@@ -19,6 +19,8 @@ pub struct SkillFinding {
     pub answered: u32,
     /// How many had all of it right.
     pub right: u32,
+    /// The lesson whose check that was.
+    pub checked_in: Option<u32>,
     /// The error patterns named, commonest first.
     pub patterns: Vec<PatternFinding>,
 }

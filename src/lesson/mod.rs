@@ -4,6 +4,7 @@
 //! (`minutes`), has the items of each section made on a `bench`, and writes what the teacher's
 //! page says of them.
 
+mod after_marks;
 mod bench;
 mod blueprint;
 mod check;
@@ -12,12 +13,15 @@ mod consolidate;
 mod copies;
 mod examples;
 mod findings;
+mod group;
 mod house;
+mod meaning;
 mod memory;
 mod minutes;
 mod mixing;
 mod pack;
 mod practice;
+mod progress;
 mod questions;
 mod teach;
 mod teacher;
@@ -34,4 +38,7 @@ pub use check::check;
 pub use compose::{Fault, Occasion, compose};
 pub use copies::slips_to_a_page;
 pub use findings::{Findings, Missed, PatternFinding, SkillFinding};
+pub use group::{ForGroup, GroupSheet, group_code, group_sheet};
+pub use meaning::{Meaning, meaning};
 pub use pack::*;
+pub use progress::{Checked, Progress, PupilProgress, SkillProgress, Stage, is_secure, stage};

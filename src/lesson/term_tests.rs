@@ -355,8 +355,9 @@ fn findings() -> Findings {
         answered: 30,
         right: 12,
         patterns: vec![named("a stand-in pattern", &["3", "8", "21"])],
+        checked_in: None,
     };
-    let strong = SkillFinding { answered: 30, right: 28, patterns: vec![] };
+    let strong = SkillFinding { answered: 30, right: 28, patterns: vec![], checked_in: None };
     let skills = [("splitting".to_owned(), weak), ("multiples-of-ten".to_owned(), strong)];
     Findings { skills: skills.into_iter().collect(), missed: vec![] }
 }

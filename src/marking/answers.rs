@@ -27,6 +27,9 @@ pub struct Pile {
 /// How a right answer that was only ticked is kept.
 pub const TICK: &str = "✓";
 
+/// How a wrong answer that was only crossed is kept: it counts as wrong and points at nothing.
+pub const CROSS: &str = "✗";
+
 /// The items of a pack that are marked: those of the exit check, else those of the test.
 pub fn marked_items(pack: &Pack) -> Vec<&Item> {
     let of = |name: SectionName| -> Vec<&Item> {

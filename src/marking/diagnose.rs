@@ -1,64 +1,42 @@
 //! From one pupil's answers to the error patterns that may lie behind them.
 //!
-//! A naive Bayes model over "no pattern" and each pattern of the catalogue: a pupil with a pattern
-//! gives its answer most of the time where the pattern shows, the right answer otherwise, and slips
-//! like everybody. What buys certainty is the specific wrong answer (Lee and Corter 2011 on
-//! subtraction); that pupils use a faulty way only part of the time is Hatano, Amaiwa and Inagaki
-//! 1996. The numbers are defaults, not findings: see [`Model`].
+//! A naive Bayes model over "no pattern", each pattern of the catalogue, each single fact, and the
+//! likeliest patterns two at a time: a pupil with a pattern gives its answer most of the time where
+//! the pattern shows, the right answer otherwise, and slips like everybody. What buys certainty is
+//! the specific wrong answer (Lee and Corter 2011 on subtraction); that pupils use a faulty way only
+//! part of the time is Hatano, Amaiwa and Inagaki 1996. The numbers are defaults, not findings: see
+//! [`Model`].
 //!
 //! The result is a hint for teaching. Most wrong answers of real pupils fit no known pattern, and
 //! then no pattern is named.
 
+use super::model::Model;
+use super::pairs::together;
 use super::question::Question;
-use crate::exercise::patterns::{catalogue, pattern};
+use super::shown::{Shown, shown};
+use crate::exercise::Kind;
+use crate::exercise::patterns::{Family, Pattern, catalogue, pattern};
 use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
-
-/// What the model takes for granted. No source gives these numbers for multiplication.
-#[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Model {
-    /// How likely a pupil has no pattern, before anything is known.
-    pub none: f64,
-    /// How much of the rest a pattern gets that is not in the catalogue (a story's wrong turn);
-    /// catalogue patterns bring their own weight, 3 or 1.
-    pub other_weight: u32,
-    /// How often a pupil with a pattern uses it where it shows.
-    pub consistency: f64,
-    /// How often any pupil slips.
-    pub slip: f64,
-    /// From which probability on a pattern is named.
-    pub name_from: f64,
-    /// Below which probability a pattern is not listed.
-    pub list_from: f64,
-    /// At most so many patterns are listed.
-    pub list_most: usize,
-}
-
-impl Default for Model {
-    fn default() -> Self {
-        Model {
-            none: 0.80,
-            other_weight: 3,
-            consistency: 0.75,
-            slip: 0.10,
-            name_from: 0.80,
-            list_from: 0.05,
-            list_most: 3,
-        }
-    }
-}
 
 /// A pattern that may lie behind a pupil's answers.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Suspect {
     /// The pattern's name.
     pub name: String,
-    /// How probable the model holds it, to four decimals.
+    /// How probable the model holds it, alone or beside another, to four decimals.
     pub probability: f64,
     /// The items whose answers it explains.
     pub items: Vec<String>,
     /// The items on which it would have shown and did not.
     pub against: Vec<String>,
+    /// The pattern that most probably stands beside it, where the two together are more probable
+    /// than not.
+    #[serde(default)]
+    pub beside: Option<String>,
+    /// What the pupil would have on the page for one of these items, where the pattern can show it.
+    #[serde(default)]
+    pub working: Option<Shown>,
 }
 
 /// One answer of a pupil to one item.
@@ -68,87 +46,269 @@ pub(super) struct Observation<'a> {
     pub given: String,
 }
 
+/// What one pattern makes of one answer: the share of the pattern's answers that this one is, and
+/// how much they all add up to; `None` where the pattern does not show.
+type Share = Option<(f64, f64)>;
+
 impl Observation<'_> {
-    fn right(&self) -> bool {
+    pub(super) fn right(&self) -> bool {
         self.question.is_right(&self.given)
     }
-    /// The share of the pattern's answers that this one is, and how much they all add up to; `None`
-    /// where it does not show.
-    fn share(&self, pattern: &str) -> Option<(f64, f64)> {
+    fn share(&self, pattern: &str) -> Share {
         let answers = self.question.predicted.get(pattern)?;
         let share = answers.iter().find(|(a, _)| *a == self.given).map_or(0.0, |(_, share)| *share);
         Some((share, answers.iter().map(|(_, share)| share).sum()))
     }
 }
 
-impl Model {
-    /// How likely an answer is from a pupil without a pattern.
-    fn without(&self, seen: &Observation) -> f64 {
-        let right = if seen.right() { 1.0 } else { 0.0 };
-        (1.0 - self.slip) * right + self.slip / seen.question.spread
-    }
-    /// How much likelier an answer is from a pupil with this pattern than from one without.
-    fn ratio(&self, seen: &Observation, pattern: &str) -> f64 {
-        let Some((share, all)) = seen.share(pattern) else { return 1.0 };
-        let right = if seen.right() { 1.0 } else { 0.0 };
-        let meant = self.consistency * share + (1.0 - self.consistency * all) * right;
-        ((1.0 - self.slip) * meant + self.slip / seen.question.spread) / self.without(seen)
-    }
-    fn weight(&self, name: &str) -> u32 {
-        pattern(name).map_or(self.other_weight, |p| p.weight)
-    }
+/// A pattern being weighed.
+struct Candidate<'a> {
+    name: &'a str,
+    prior: f64,
+    shares: Vec<Share>,
+    /// How much likelier the answers are with it than without.
+    ratio: f64,
+}
 
+impl Candidate<'_> {
+    fn explains(&self, at: usize) -> bool {
+        self.shares[at].is_some_and(|(share, _)| share > 0.0)
+    }
+    fn explained(&self) -> usize {
+        (0..self.shares.len()).filter(|&at| self.explains(at)).count()
+    }
+}
+
+/// Two patterns at once.
+struct Pair {
+    first: usize,
+    second: usize,
+    /// The observations that both together explain, in one sum.
+    joint: Vec<usize>,
+    odds: f64,
+}
+
+/// What is held of one pupil.
+struct Weighed<'s> {
+    seen: &'s [Observation<'s>],
+    rights: Vec<bool>,
+    without: Vec<f64>,
+}
+
+impl Model {
     /// The suspects behind these answers, most probable first; only patterns that explain at least
     /// one wrong answer.
     pub(super) fn suspects(&self, seen: &[Observation]) -> Vec<Suspect> {
-        let mut odds: IndexMap<&str, f64> = IndexMap::new();
-        let names = seen.iter().flat_map(|s| s.question.predicted.keys());
-        for name in names {
-            odds.entry(name.as_str()).or_insert(0.0);
+        self.weigh(seen, self.paired)
+    }
+
+    /// The same, pairing at most so many patterns.
+    pub(super) fn weigh(&self, seen: &[Observation], paired: usize) -> Vec<Suspect> {
+        let rights: Vec<bool> = seen.iter().map(Observation::right).collect();
+        if rights.iter().all(|&right| right) {
+            return Vec::new();
         }
-        // The whole catalogue shares what is not "no pattern", whatever these items can show: a
-        // short check must not be surer than a long one.
-        let others = odds.keys().filter(|name| pattern(name).is_none()).count();
-        let others = f64::from(u32::try_from(others).unwrap_or(u32::MAX));
-        let listed: f64 = catalogue().iter().map(|p| f64::from(p.weight)).sum();
-        let all_weights = listed + others * f64::from(self.other_weight);
-        let mut shown = 0.0;
-        for (name, odds) in &mut odds {
-            let prior = (1.0 - self.none) * f64::from(self.weight(name)) / all_weights;
-            shown += prior;
-            *odds = prior * seen.iter().map(|s| self.ratio(s, name)).product::<f64>();
-        }
-        // Patterns that cannot show here stay as probable as before.
-        let hidden = (1.0 - self.none - shown).max(0.0);
-        let total: f64 = self.none + hidden + odds.values().sum::<f64>();
-        let mut suspects: Vec<Suspect> = odds
-            .into_iter()
-            .map(|(name, odds)| self.suspect(name, odds / total, seen))
-            .filter(|s| !s.items.is_empty() && s.probability >= self.list_from)
+        let without = |(s, &right): (&Observation, &bool)| {
+            (if right { 1.0 - self.slip } else { 0.0 }) + self.slip / s.question.spread
+        };
+        let without = seen.iter().zip(&rights).map(without).collect();
+        let weighed = Weighed { seen, rights, without };
+        let (candidates, hidden, weights) = self.candidates(&weighed);
+        let pairs = self.pairs(&weighed, &candidates, weights, paired);
+        let singles: f64 = candidates.iter().map(|c| c.prior * c.ratio).sum();
+        let both: f64 = pairs.iter().map(|p| p.odds).sum();
+        let total = self.none + hidden + singles + both;
+        let mut suspects: Vec<Suspect> = (0..candidates.len())
+            .filter_map(|at| self.suspect(at, &candidates, &pairs, total, &weighed))
             .collect();
         suspects.sort_by(|p, q| q.probability.total_cmp(&p.probability));
         suspects.truncate(self.list_most);
         suspects
     }
 
-    fn suspect(&self, name: &str, probability: f64, seen: &[Observation]) -> Suspect {
-        let shown = seen.iter().filter_map(|s| Some((s, s.share(name)?.0)));
-        let (explained, against): (Vec<_>, Vec<_>) = shown.partition(|&(_, share)| share > 0.0);
-        let ids = |list: Vec<(&Observation, f64)>| {
-            list.into_iter().map(|(s, _)| s.question.item.id.clone()).collect()
-        };
-        Suspect {
-            name: name.to_owned(),
-            probability: (probability * 10_000.0).round() / 10_000.0,
-            items: ids(explained),
-            against: ids(against),
+    /// The patterns that show on these items; what the others keep of the prior; and the weights of
+    /// all, with their squares.
+    fn candidates<'q>(&self, weighed: &Weighed<'q>) -> (Vec<Candidate<'q>>, f64, (f64, f64)) {
+        let seen = weighed.seen;
+        let mut names: IndexMap<&str, ()> = IndexMap::new();
+        for name in seen.iter().flat_map(|s| s.question.predicted.keys()) {
+            names.insert(name.as_str(), ());
         }
+        // All that pupils could do on such items shares what is not "no pattern", whatever these
+        // items can show: a short check must not be surer than a long one.
+        let possible = catalogue().iter().filter(|p| seen.iter().any(|s| can_show(p, s.question)));
+        let mut weights: IndexMap<&str, f64> =
+            possible.map(|p| (p.name, self.weight(p.name, p.weight))).collect();
+        for &name in names.keys() {
+            let own = pattern(name).map_or(self.other_weight, |p| p.weight);
+            weights.insert(name, self.weight(name, own));
+        }
+        let all: f64 = weights.values().sum();
+        let squares: f64 = weights.values().map(|w| w * w).sum();
+        let share = 1.0 - self.none - self.two;
+        let candidates: Vec<Candidate> = names
+            .keys()
+            .map(|&name| {
+                let shares: Vec<Share> = seen.iter().map(|s| s.share(name)).collect();
+                let ratio = self.over_consistencies(|c| {
+                    let each = (0..seen.len()).map(|at| self.ratio(weighed, at, shares[at], c));
+                    each.product()
+                });
+                Candidate { name, prior: share * weights[name] / all, shares, ratio }
+            })
+            .collect();
+        let shown: f64 = candidates.iter().map(|c| c.prior).sum();
+        // Patterns that cannot show here stay as probable as before.
+        (candidates, (share - shown).max(0.0), (all, squares))
     }
 
-    /// The suspect sure enough to be named.
-    pub(super) fn named<'s>(&self, suspects: &'s [Suspect]) -> Option<&'s str> {
-        let first = suspects.first().filter(|s| s.probability >= self.name_from)?;
-        Some(&first.name)
+    /// The mean over how consistent a pupil may be.
+    fn over_consistencies(&self, of: impl Fn(f64) -> f64) -> f64 {
+        let count = f64::from(u32::try_from(self.consistency.len()).unwrap_or(1));
+        self.consistency.iter().map(|&c| of(c)).sum::<f64>() / count
+    }
+
+    /// How much likelier an answer is from a pupil with a pattern than from one without.
+    fn ratio(&self, weighed: &Weighed, at: usize, share: Share, consistency: f64) -> f64 {
+        let Some((share, all)) = share else { return 1.0 };
+        let right = if weighed.rights[at] { 1.0 } else { 0.0 };
+        let meant = consistency * share + (1.0 - consistency * all) * right;
+        let slip = self.slip / weighed.seen[at].question.spread;
+        ((1.0 - self.slip) * meant + slip) / weighed.without[at]
+    }
+
+    /// The likeliest patterns two at a time, where two explain more than either does.
+    fn pairs(
+        &self,
+        weighed: &Weighed,
+        candidates: &[Candidate],
+        (all, squares): (f64, f64),
+        paired: usize,
+    ) -> Vec<Pair> {
+        let mut best: Vec<usize> =
+            (0..candidates.len()).filter(|&i| candidates[i].explained() > 0).collect();
+        best.sort_by(|&i, &j| {
+            let odds = |i: usize| candidates[i].prior * candidates[i].ratio;
+            odds(j).total_cmp(&odds(i))
+        });
+        best.truncate(paired);
+        let ways = ((all * all - squares) / 2.0).max(f64::MIN_POSITIVE);
+        // A prior back to the weight it came from.
+        let weight = |c: &Candidate| c.prior * all / (1.0 - self.none - self.two);
+        let mut pairs = Vec::new();
+        for (place, &first) in best.iter().enumerate() {
+            for &second in &best[place + 1..] {
+                let (p, q) = (&candidates[first], &candidates[second]);
+                let (joint, ratio) = self.pair(weighed, p, q);
+                let explained = (0..weighed.seen.len())
+                    .filter(|at| p.explains(*at) || q.explains(*at) || joint.contains(at))
+                    .count();
+                if explained > p.explained().max(q.explained()) {
+                    let odds = self.two * weight(p) * weight(q) / ways * ratio;
+                    pairs.push(Pair { first, second, joint, odds });
+                }
+            }
+        }
+        pairs
+    }
+
+    /// What two patterns explain in one sum, and how much likelier all answers are with both.
+    ///
+    /// Where both show, a pupil does both in one sum half of the time they are used at all, else
+    /// the one or the other; where the catalogue cannot put them together, the one or the other.
+    fn pair(&self, weighed: &Weighed, p: &Candidate, q: &Candidate) -> (Vec<usize>, f64) {
+        let mut joint = Vec::new();
+        let mut shares = Vec::new();
+        for (at, seen) in weighed.seen.iter().enumerate() {
+            shares.push(match (p.shares[at], q.shares[at]) {
+                (Some((one, all_one)), Some((other, all_other))) => {
+                    let both = together(seen.question.item, p.name, q.name);
+                    let apart = ((one + other) / 2.0, (all_one + all_other) / 2.0);
+                    if both.is_empty() {
+                        Some(apart)
+                    } else {
+                        let fits = both.iter().any(|answer| answer.to_string() == seen.given);
+                        if fits && !weighed.rights[at] {
+                            joint.push(at);
+                        }
+                        let each = 1.0 / f64::from(u32::try_from(both.len()).unwrap_or(1));
+                        let hit = if fits { each } else { 0.0 };
+                        Some(((hit + apart.0) / 2.0, f64::midpoint(1.0, apart.1)))
+                    }
+                }
+                (one, other) => one.or(other),
+            });
+        }
+        let ratio = self.over_consistencies(|c| {
+            (0..shares.len()).map(|at| self.ratio(weighed, at, shares[at], c)).product()
+        });
+        (joint, ratio)
+    }
+
+    fn suspect(
+        &self,
+        at: usize,
+        candidates: &[Candidate],
+        pairs: &[Pair],
+        total: f64,
+        weighed: &Weighed,
+    ) -> Option<Suspect> {
+        let own = &candidates[at];
+        let with = || pairs.iter().filter(|p| p.first == at || p.second == at);
+        let odds = own.prior * own.ratio + with().map(|p| p.odds).sum::<f64>();
+        let probability = odds / total;
+        let beside = with().find(|p| p.odds * 2.0 > total);
+        let joint = beside.map_or(&[][..], |p| &p.joint);
+        let explains = |n: usize| own.explains(n) || joint.contains(&n);
+        let id = |n: usize| weighed.seen[n].question.item.id.clone();
+        let shows = (0..own.shares.len()).filter(|&n| own.shares[n].is_some());
+        let (items, against): (Vec<usize>, Vec<usize>) = shows.partition(|&n| explains(n));
+        if items.is_empty() || probability < self.list_from {
+            return None;
+        }
+        let working = items.iter().find_map(|&n| {
+            let seen = &weighed.seen[n];
+            shown(seen.question.item, own.name, &seen.given)
+        });
+        Some(Suspect {
+            name: own.name.to_owned(),
+            probability: (probability * 10_000.0).round() / 10_000.0,
+            items: items.into_iter().map(id).collect(),
+            against: against.into_iter().map(id).collect(),
+            beside: beside.map(|p| {
+                let other = if p.first == at { p.second } else { p.first };
+                candidates[other].name.to_owned()
+            }),
+            working,
+        })
+    }
+
+    /// The suspects sure enough to be named: one, or two that stand beside each other.
+    pub(super) fn named<'s>(&self, suspects: &'s [Suspect]) -> (Option<&'s str>, Option<&'s str>) {
+        let sure = |s: &&Suspect| s.probability >= self.name_from;
+        let first = suspects.first().filter(sure);
+        let beside = first.and_then(|first| {
+            let other = suspects.get(1).filter(sure)?;
+            (first.beside.as_ref() == Some(&other.name)).then_some(other.name.as_str())
+        });
+        (first.map(|s| s.name.as_str()), beside)
+    }
+}
+
+/// Whether a pattern is about the sort of work an item asks for.
+fn can_show(pattern: &Pattern, question: &Question) -> bool {
+    use Family::{Estimate, Fact, Long, Mental, Row, SingleFact, Zeros};
+    let family = pattern.family;
+    match question.item.kind {
+        Kind::Written | Kind::Row => match family {
+            Row | Zeros | SingleFact => true,
+            Long => question.several_rows,
+            Fact => pattern.name == "added-instead",
+            Mental | Estimate => false,
+        },
+        Kind::Mental => matches!(family, Fact | Zeros | Mental | SingleFact),
+        Kind::Estimate => family == Estimate,
+        _ => false,
     }
 }
 
@@ -165,15 +325,4 @@ pub(super) fn by_hand(seen: &[Observation]) -> Option<String> {
     let mut best = fits.into_iter().filter(|&(_, n)| n == most);
     let (name, _) = best.next()?;
     best.next().is_none().then_some(name)
-}
-
-/// Of these questions, the first on which two patterns give different answers: what to ask next.
-pub(super) fn decider(questions: &[Question], first: &str, second: &str) -> Option<String> {
-    let answers = |q: &Question, name: &str| {
-        q.predicted
-            .get(name)
-            .map(|a| a.iter().map(|(answer, _)| answer.clone()).collect::<Vec<_>>())
-    };
-    let tells = |q: &&Question| answers(q, first) != answers(q, second);
-    questions.iter().find(tells).map(|q| q.item.id.clone())
 }

@@ -1,14 +1,16 @@
 //! What all marks together say: the commonest patterns of each skill, the test's missed items.
 
 use super::answers::{Answers, is_test, marked_items};
-use super::diagnose::{Model, Observation};
+use super::diagnose::Observation;
 use super::marks::{Marking, PupilMark, mark_by, observed};
+use super::model::Model;
 use super::question::Question;
 use crate::exercise::Item;
 use crate::lesson::{Findings, Missed, Pack, PatternFinding, SkillFinding};
 use indexmap::{IndexMap, IndexSet};
 use serde::{Deserialize, Serialize};
 use std::cmp::Reverse;
+use std::collections::BTreeMap;
 
 /// From which probability on a pattern counts as found: more probable than all else together.
 const FOUND_FROM: f64 = 0.5;
@@ -84,13 +86,36 @@ pub fn class_findings(lessons: &[(Pack, Answers)], model: &Model) -> Findings {
         let (answered, right) = all_right(&marked[last], &ids);
         let together = &here[here.len().saturating_sub(CHECKS_TOGETHER)..];
         let together: Vec<&(Pack, Answers)> = together.iter().map(|&n| checks[n]).collect();
-        let patterns = patterns_of(&together, skill, model);
-        all.skills.insert(skill.to_owned(), SkillFinding { answered, right, patterns });
+        let finding = SkillFinding {
+            answered,
+            right,
+            checked_in: Some(checks[last].0.lesson),
+            patterns: patterns_of(&together, skill, model),
+        };
+        all.skills.insert(skill.to_owned(), finding);
     }
     if let Some((pack, answers)) = tests.last() {
         all.missed = missed(pack, &mark_by(pack, answers, model));
     }
     all
+}
+
+/// With how many pupils each pattern was found in these checks, taken one by one: what a class's
+/// own weights are learnt from ([`Model::after`]).
+pub fn found_with(lessons: &[(Pack, Answers)]) -> BTreeMap<String, u32> {
+    let plain = Model::default();
+    let mut found: BTreeMap<String, IndexSet<String>> = BTreeMap::new();
+    for (pack, answers) in lessons {
+        let questions: Vec<Question> = marked_items(pack).into_iter().map(Question::of).collect();
+        for (pupil, given) in &answers.pupils {
+            let first = plain.weigh(&observed(&questions, given), 0).into_iter().next();
+            if let Some(first) = first.filter(|s| s.probability >= FOUND_FROM) {
+                found.entry(first.name).or_default().insert(pupil.clone());
+            }
+        }
+    }
+    let count = |pupils: IndexSet<String>| u32::try_from(pupils.len()).unwrap_or(u32::MAX);
+    found.into_iter().map(|(name, pupils)| (name, count(pupils))).collect()
 }
 
 /// How many pupils answered these items, and how many have all of them right; who has nothing wrong

@@ -1,11 +1,15 @@
 //! Answers in; who is stuck on what, and whether the class goes on, out.
 
-use super::answers::{Answers, is_test, marked_items};
+use super::answers::{Answers, CROSS, is_test, marked_items};
 use super::decide::{Class, Tally, decide};
-use super::diagnose::{Model, Observation, Suspect, by_hand, decider};
+use super::diagnose::{Observation, Suspect, by_hand};
+use super::groups::{Group, groups};
+use super::model::Model;
+use super::next::{Next, next};
 use super::question::Question;
+use super::tells::{Tells, tells};
 use crate::lesson::Pack;
-use indexmap::IndexMap;
+use indexmap::{IndexMap, IndexSet};
 use serde::{Deserialize, Serialize};
 
 /// What one pupil's answers show.
@@ -21,10 +25,16 @@ pub struct PupilMark {
     pub patterns: Vec<Suspect>,
     /// The pattern sure enough to be named.
     pub named: Option<String>,
+    /// A second pattern, as sure, that stands beside it.
+    #[serde(default)]
+    pub named_also: Option<String>,
     /// The pattern that the rule of three fitting answers names, which can be checked by hand.
     pub by_hand: Option<String>,
     /// An item of the pack, not yet marked, on which the two most probable patterns differ.
     pub ask_next: Option<String>,
+    /// The one next sum that decides between the two most probable patterns, where none is named.
+    #[serde(default)]
+    pub next: Option<Next>,
     /// The items answered wrongly.
     pub wrong: Vec<String>,
     /// The items not answered.
@@ -53,15 +63,9 @@ pub struct ItemMark {
     pub right: u32,
     /// The wrong answers, commonest first.
     pub wrong: Vec<WrongPile>,
-}
-
-/// Pupils who may be helped together.
-#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
-pub struct Group {
-    /// The pattern that is their most probable one, at least one half.
-    pub pattern: String,
-    /// The pupils' labels, in the order of the file.
-    pub pupils: Vec<String>,
+    /// Whether many were wrong in many ways: then the item itself deserves a look.
+    #[serde(default)]
+    pub suspicious: bool,
 }
 
 /// A lesson's answers, marked.
@@ -75,8 +79,17 @@ pub struct Marking {
     pub pupils: Vec<PupilMark>,
     /// Each item that is marked, in the order of the pack.
     pub items: Vec<ItemMark>,
-    /// Who may be helped together, largest group first.
+    /// Who may be helped together, largest group first; no more than a teacher can take.
     pub groups: Vec<Group>,
+    /// Pupils with a pattern of their own, for whom there is no group.
+    #[serde(default)]
+    pub alone: Vec<String>,
+    /// Pupils of the file who answered nothing.
+    #[serde(default)]
+    pub absent: Vec<String>,
+    /// What these items can and cannot tell.
+    #[serde(default)]
+    pub tells: Tells,
     /// Whether the class goes on.
     pub class: Class,
 }
@@ -88,37 +101,64 @@ pub fn mark(pack: &Pack, answers: &Answers) -> Marking {
 
 /// The same with other numbers in the model.
 pub fn mark_by(pack: &Pack, answers: &Answers, model: &Model) -> Marking {
+    mark_after(pack, answers, &[], model)
+}
+
+/// The same with the checks that the class wrote before: what they show of the same skills counts
+/// for each pupil's patterns, and nothing else.
+pub fn mark_after(
+    pack: &Pack,
+    answers: &Answers,
+    earlier: &[(Pack, Answers)],
+    model: &Model,
+) -> Marking {
     let items = marked_items(pack);
     let questions: Vec<Question> = items.iter().map(|item| Question::of(item)).collect();
+    let before = asked_before(&questions, earlier);
     let unmarked: Vec<Question> = (pack.sections.iter().flat_map(|s| &s.items))
         .filter(|item| items.iter().all(|marked| marked.id != item.id))
         .filter(|item| items.iter().any(|marked| marked.kind == item.kind))
         .map(Question::of)
         .collect();
-    let marked: Vec<(PupilMark, Tally)> = answers
-        .pupils
-        .iter()
-        .filter_map(|(pupil, given)| {
-            let seen = observed(&questions, given);
-            let tally = Tally {
-                right: seen.iter().filter(|s| s.question.is_right(&s.given)).count(),
-                answered: seen.len(),
-                asked: questions.len(),
-            };
-            let mut mark = pupil_mark(pupil, &seen, tally, &unmarked, model);
-            mark.unanswered = (questions.iter().map(|q| &q.item.id))
-                .filter(|id| seen.iter().all(|s| s.question.item.id != **id))
-                .cloned()
-                .collect();
-            (tally.answered > 0).then_some((mark, tally))
-        })
-        .collect();
-    let items: Vec<ItemMark> = questions.iter().map(|q| item_mark(q, answers)).collect();
-    let tallies: Vec<Tally> = marked.iter().map(|(_, tally)| *tally).collect();
-    let class = decide(&tallies, &items, is_test(pack));
-    let pupils: Vec<PupilMark> = marked.into_iter().map(|(mark, _)| mark).collect();
+    let mut absent = Vec::new();
+    let mut pupils: Vec<PupilMark> = Vec::new();
+    let mut tallies = Vec::new();
+    for (pupil, given) in &answers.pupils {
+        let seen = observed(&questions, given);
+        if seen.is_empty() {
+            absent.push(pupil.clone());
+            continue;
+        }
+        let right = seen.iter().filter(|s| s.right()).count();
+        let tally = Tally { right, answered: seen.len(), asked: questions.len() };
+        let old = before.iter().filter_map(|(q, a)| Some(observed(q, a.pupils.get(pupil)?)));
+        let mut mark = pupil_mark(pupil, seen, old.flatten().collect(), &unmarked, model);
+        mark.unanswered = (questions.iter().map(|q| &q.item.id))
+            .filter(|id| given.get(*id).is_none_or(Option::is_none))
+            .cloned()
+            .collect();
+        pupils.push(mark);
+        tallies.push(tally);
+    }
+    let item_marks: Vec<ItemMark> = questions.iter().map(|q| item_mark(q, answers)).collect();
+    let class = decide(&tallies, &item_marks, is_test(pack));
     let (lesson, version) = (pack.lesson, pack.version.clone());
-    Marking { lesson, version, groups: groups(&pupils), pupils, items, class }
+    let (groups, alone) = groups(&pupils, &items);
+    let tells = if pupils.is_empty() { Tells::default() } else { tells(&questions, model) };
+    Marking { lesson, version, groups, alone, absent, pupils, items: item_marks, tells, class }
+}
+
+/// The questions of earlier checks on the skills of these, with the answers to them.
+fn asked_before<'a>(
+    questions: &[Question],
+    earlier: &'a [(Pack, Answers)],
+) -> Vec<(Vec<Question<'a>>, &'a Answers)> {
+    let skills: IndexSet<&str> = questions.iter().map(|q| q.item.skill.as_str()).collect();
+    let of_skills = |(pack, answers): &'a (Pack, Answers)| {
+        let items = marked_items(pack).into_iter().filter(|i| skills.contains(i.skill.as_str()));
+        (items.map(Question::of).collect::<Vec<_>>(), answers)
+    };
+    earlier.iter().map(of_skills).filter(|(questions, _)| !questions.is_empty()).collect()
 }
 
 pub(super) fn observed<'a>(
@@ -132,34 +172,45 @@ pub(super) fn observed<'a>(
     seen.collect()
 }
 
+/// What a pupil's answers show: right and wrong of this check, patterns of all that is known.
 fn pupil_mark(
     pupil: &str,
-    seen: &[Observation],
-    tally: Tally,
+    seen: Vec<Observation>,
+    old: Vec<Observation>,
     unmarked: &[Question],
     model: &Model,
 ) -> PupilMark {
-    let patterns = model.suspects(seen);
-    let ask_next = match patterns.as_slice() {
-        [first, second, ..] => decider(unmarked, &first.name, &second.name),
+    let id = |s: &Observation| s.question.item.id.clone();
+    let wrong = || seen.iter().filter(|s| !s.right());
+    let fits_none =
+        |s: &&Observation| s.given != CROSS && s.question.patterns_of(&s.given).is_empty();
+    let stray = wrong().filter(fits_none);
+    let stray = stray.map(|s| (id(s), s.given.clone())).collect();
+    let (right, of) = (seen.len() - wrong().count(), seen.len());
+    let wrong: Vec<String> = wrong().map(id).collect();
+    let all_right = wrong.is_empty();
+    let all: Vec<Observation> = old.into_iter().chain(seen).collect();
+    // Whoever has all of this check right is not asked what went wrong before.
+    let patterns = if all_right { Vec::new() } else { model.suspects(&all) };
+    let (named, named_also) = model.named(&patterns);
+    let next = match patterns.as_slice() {
+        [first, second, ..] if named.is_none() => {
+            let asked: Vec<&Question> = all.iter().map(|s| s.question).collect();
+            next(unmarked, &asked, [&first.name, &second.name])
+        }
         _ => None,
     };
-    let stray = seen
-        .iter()
-        .filter(|s| !s.question.is_right(&s.given) && s.question.patterns_of(&s.given).is_empty())
-        .map(|s| (s.question.item.id.clone(), s.given.clone()))
-        .collect();
     PupilMark {
         pupil: pupil.to_owned(),
-        right: tally.right,
-        of: tally.answered,
-        named: model.named(&patterns).map(str::to_owned),
-        by_hand: by_hand(seen),
+        right,
+        of,
+        named: named.map(str::to_owned),
+        named_also: named_also.map(str::to_owned),
+        by_hand: if all_right { None } else { by_hand(&all) },
+        ask_next: next.as_ref().and_then(|n| n.item.clone()),
+        next,
         patterns,
-        ask_next,
-        wrong: (seen.iter().filter(|s| !s.question.is_right(&s.given)))
-            .map(|s| s.question.item.id.clone())
-            .collect(),
+        wrong,
         unanswered: Vec::new(),
         stray,
     }
@@ -179,10 +230,13 @@ pub fn across(lessons: &[(&Pack, &Answers)], pupil: &str, model: &Model) -> Opti
         .filter_map(|(questions, answers)| Some(observed(questions, answers.pupils.get(pupil)?)))
         .flatten()
         .collect();
-    let right = seen.iter().filter(|s| s.question.is_right(&s.given)).count();
-    let tally = Tally { right, answered: seen.len(), asked: seen.len() };
-    (!seen.is_empty()).then(|| pupil_mark(pupil, &seen, tally, &[], model))
+    (!seen.is_empty()).then(|| pupil_mark(pupil, seen, Vec::new(), &[], model))
 }
+
+/// From so many answers on an item can look suspicious; from so many different wrong ones (defaults
+/// without a source).
+const MANY: u32 = 5;
+const MANY_WAYS: usize = 4;
 
 fn item_mark(question: &Question, answers: &Answers) -> ItemMark {
     let id = &question.item.id;
@@ -202,18 +256,12 @@ fn item_mark(question: &Question, answers: &Answers) -> ItemMark {
         .map(|(answer, count)| WrongPile { patterns: question.patterns_of(&answer), answer, count })
         .collect();
     wrong.sort_by_key(|pile| std::cmp::Reverse(pile.count));
-    ItemMark { id: id.clone(), right, wrong }
-}
-
-fn groups(pupils: &[PupilMark]) -> Vec<Group> {
-    let mut found: IndexMap<&str, Vec<String>> = IndexMap::new();
-    for pupil in pupils {
-        if let Some(leading) = pupil.leading() {
-            found.entry(leading).or_default().push(pupil.pupil.clone());
-        }
-    }
-    let group = |(pattern, pupils): (&str, _)| Group { pattern: pattern.to_owned(), pupils };
-    let mut groups: Vec<Group> = found.into_iter().map(group).collect();
-    groups.sort_by_key(|group| std::cmp::Reverse(group.pupils.len()));
-    groups
+    let missed = wrong.iter().fold(0_u32, |n, w| n.saturating_add(w.count));
+    let commonest = wrong.first().map_or(0, |w| w.count);
+    // Many wrong, in many ways, and no way that a third of them share.
+    let suspicious = missed >= right
+        && missed.saturating_add(right) >= MANY
+        && wrong.len() >= MANY_WAYS
+        && commonest.saturating_mul(3) <= missed;
+    ItemMark { id: id.clone(), right, wrong, suspicious }
 }

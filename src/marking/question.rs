@@ -5,6 +5,7 @@ use super::read::{answer, plain_number};
 use crate::exercise::patterns::{Pattern, Task, shows_in};
 use crate::exercise::{Accept, Item, Kind, Working};
 use crate::method::Written;
+use crate::number::digit_count;
 use indexmap::IndexMap;
 
 /// A marked item, with everything that marking asks of it.
@@ -15,15 +16,22 @@ pub(super) struct Question<'a> {
     pub predicted: IndexMap<String, Vec<(String, f64)>>,
     /// Over how many answers a slip is spread.
     pub spread: f64,
+    /// Whether its working has several rows.
+    pub several_rows: bool,
 }
 
 /// A slip lands on one of about sixty answers (a default without a source); on a choice's other
 /// options it can land on no more than there are.
 const SPREAD: f64 = 60.0;
 
-/// Taking the numbers the other way round than the class writes them is a third as likely (a
-/// default without a source).
-const USUAL: f64 = 3.0;
+/// How likely pupils take the numbers the usual way round, the longer one on top, against the
+/// other way round: numbers of equal length are turned more easily (a default without a source).
+fn usual(task: Option<&Task>) -> f64 {
+    match task {
+        Some(Task::Written(a, b) | Task::Mental(a, b)) if digit_count(*a) == digit_count(*b) => 3.0,
+        _ => 9.0,
+    }
+}
 const TURNED: f64 = 1.0;
 
 impl<'a> Question<'a> {
@@ -35,35 +43,42 @@ impl<'a> Question<'a> {
                 known.push((answer, weight));
             }
         };
-        if let Some(task) = Task::of(item) {
+        let task = Task::of(item);
+        let usual = usual(task.as_ref());
+        if let Some(task) = &task {
             let method = method_of(item);
             let fits = |pattern: &Pattern| method.is_none_or(|m| shows_in(pattern, m));
             for prediction in task.predictions().iter().filter(|p| fits(p.pattern)) {
                 for &(answer, turned) in &prediction.answers {
-                    let weight = if turned { TURNED } else { USUAL };
+                    let weight = if turned { TURNED } else { usual };
                     expect(prediction.pattern.name, answer.to_string(), weight);
                 }
             }
         }
         for likely in &item.likely {
             let said = answer(&likely.answer).unwrap_or_default();
-            likely.patterns.iter().for_each(|pattern| expect(pattern, said.clone(), USUAL));
+            likely.patterns.iter().for_each(|pattern| expect(pattern, said.clone(), usual));
         }
         for choice in item.choices.iter().filter(|c| !c.correct) {
             let said = answer(&choice.text).unwrap_or_default();
-            choice.pattern.iter().for_each(|pattern| expect(pattern, said.clone(), USUAL));
+            choice.pattern.iter().for_each(|pattern| expect(pattern, said.clone(), usual));
         }
         let wrong_options = item.choices.iter().filter(|c| !c.correct).count();
         let spread = match u32::try_from(wrong_options) {
             Ok(options @ 1..) => f64::from(options),
             _ => SPREAD,
         };
-        let mut question = Question { item, predicted: IndexMap::new(), spread };
+        let several_rows = match task {
+            Some(Task::Written(a, b)) => a.min(b) >= 10,
+            Some(Task::Row { place, .. }) => place > 1,
+            _ => false,
+        };
+        let mut question = Question { item, predicted: IndexMap::new(), spread, several_rows };
         for (pattern, mut answers) in weights {
             answers.retain(|(answer, _)| !question.is_right(answer));
             let mut all: f64 = answers.iter().map(|(_, weight)| weight).sum();
-            if answers.iter().all(|&(_, weight)| weight < USUAL) {
-                all *= USUAL + TURNED;
+            if answers.iter().all(|&(_, weight)| weight < usual) {
+                all *= usual + TURNED;
             }
             answers.iter_mut().for_each(|(_, weight)| *weight /= all);
             if !answers.is_empty() {
@@ -106,6 +121,11 @@ impl<'a> Question<'a> {
                 }
             }
         }
+    }
+
+    /// A right answer as it counts: for a choice the right option's text.
+    pub fn right(&self) -> String {
+        self.meant(&answer(&self.item.answer).unwrap_or_default())
     }
 
     /// The patterns that give this wrong answer.

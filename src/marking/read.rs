@@ -2,8 +2,11 @@
 //!
 //! Files come out of spreadsheets of every country, so commas, semicolons and tabs part the
 //! columns, numbers may be grouped or written in full-width digits, and a tick stands for "right".
+//! What looks odd in an answer (letters, far too many digits) is said and kept as it is.
 
-use super::answers::{Answers, Pile, TICK, marked_items};
+use super::answers::{Answers, CROSS, Pile, TICK, marked_items};
+use super::looks::{Odd, swapped};
+use crate::exercise::Item;
 use crate::lesson::Pack;
 use crate::report::{Message, Place, Report, Source, nearest};
 use crate::words::{count, or};
@@ -57,6 +60,7 @@ struct File<'a> {
     delimiter: u8,
     /// Where in the text the records begin.
     base: usize,
+    items: Vec<&'a Item>,
     records: csv::StringRecordsIntoIter<&'a [u8]>,
     report: &'a mut Report,
 }
@@ -68,14 +72,23 @@ impl<'a> File<'a> {
         ids: Vec<&'a str>,
         report: &'a mut Report,
     ) -> File<'a> {
-        let mark = if source.text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
-        let text = &source.text[mark..];
-        let first = text.lines().find(|line| !line.trim().is_empty()).unwrap_or("");
-        let times = |c: u8| first.bytes().filter(|&b| b == c).count();
+        let mut base = if source.text.starts_with('\u{feff}') { '\u{feff}'.len_utf8() } else { 0 };
+        let first = |base: usize| {
+            source.text[base..].lines().find(|line| !line.trim().is_empty()).unwrap_or("")
+        };
+        // Some spreadsheets say first what parts the columns.
+        if let Some(sign) = first(base).trim().to_lowercase().strip_prefix("sep=")
+            && sign.len() <= 1
+        {
+            let end = source.text[base..].find(['\n', '\r']);
+            base = end.map_or(source.text.len(), |length| base + length + 1);
+        }
+        let times = |c: u8| first(base).bytes().filter(|&b| b == c).count();
         // The commonest of the three; a comma where none is seen.
         let delimiter = [b'\t', b';', b','].into_iter().max_by_key(|&c| times(c)).unwrap_or(b',');
-        let records = records(text, delimiter);
-        File { source, pack, ids, delimiter, base: mark, records, report }
+        let records = records(&source.text[base..], delimiter);
+        let items = marked_items(pack);
+        File { source, pack, ids, delimiter, base, items, records, report }
     }
 
     /// The next row that holds anything, with its place.
@@ -142,7 +155,8 @@ impl<'a> File<'a> {
                 .label("only the exit check and the test are"),
             Some(other) => Message::mistake(format!("`{name}` belongs to lesson `{other}`"))
                 .at(&place)
-                .label(format!("expected lesson `{}`", own.unwrap_or_default())),
+                .label(format!("expected lesson `{}`", own.unwrap_or_default()))
+                .hint(marks_it(&other)),
             None => {
                 let known = self.ids.iter().copied();
                 let wrong = Message::mistake(format!("no item `{name}` in this lesson")).at(&place);
@@ -171,7 +185,7 @@ impl<'a> File<'a> {
         if let Some(other) = self.other_lesson(header, pupil) {
             let own = self.ids.first().and_then(|id| lesson_of(id)).unwrap_or_default();
             let text = format!("this file is for lesson `{other}`, not for `{own}`");
-            self.report.say(Message::mistake(text).at(at));
+            self.report.say(Message::mistake(text).at(at).hint(marks_it(&other)));
             return None;
         }
         let mut columns: IndexMap<usize, &str> = IndexMap::new();
@@ -205,6 +219,7 @@ impl<'a> File<'a> {
         while let Some((record, place)) = self.row() {
             self.pupil(&record, &place, (pupil, width), &columns, &mut answers, &mut lines);
         }
+        self.look_for_swapped(&answers, header, at);
         if answers.pupils.is_empty() {
             self.report.say(Message::warning("no pupil has an answer in this file").at(at));
         }
@@ -243,11 +258,34 @@ impl<'a> File<'a> {
         }
         lines.insert(name.clone(), at.clone());
         let column = |id: &str| columns.iter().find(|(_, known)| **known == id).map(|(&i, _)| i);
-        let given = self.ids.iter().map(|id| {
+        let mut given = IndexMap::new();
+        for id in self.ids.clone() {
             let text = column(id).and_then(|index| record.get(index)).unwrap_or("");
-            ((*id).to_owned(), answer(text))
-        });
-        answers.pupils.insert(name, given.collect());
+            given.insert(id.to_owned(), self.answer(id, text, at));
+        }
+        answers.pupils.insert(name, given);
+    }
+
+    /// One answer as it counts; says what looks odd about it.
+    fn answer(&mut self, id: &str, text: &str, at: &Place) -> Option<String> {
+        let given = answer(text)?;
+        let item = self.items.iter().find(|item| item.id == id)?;
+        let Some(odd) = Odd::of(item, &given) else { return Some(given) };
+        let place = self.field(at, &clean(text));
+        self.report.say(odd.message(id, &given).at(&place));
+        odd.counts().then_some(given)
+    }
+
+    /// Says where the answers under two columns are each other's.
+    fn look_for_swapped(&mut self, answers: &Answers, header: &StringRecord, at: &Place) {
+        for (one, other) in swapped(&self.items, answers) {
+            let name = |id: &str| header.iter().find(|n| clean(n).eq_ignore_ascii_case(id));
+            let place = self.field(at, name(one).unwrap_or(""));
+            let text = format!("the columns `{one}` and `{other}` look swapped");
+            let hint = "if they are, exchange their names in the first line and mark again";
+            let label = "most right answers of each stand under the other";
+            self.report.say(Message::warning(text).at(&place).label(label).hint(hint));
+        }
     }
 
     fn piles(&mut self, [item, given, number]: [usize; 3]) -> Option<Answers> {
@@ -264,7 +302,7 @@ impl<'a> File<'a> {
                 self.report.say(wrong.at(&place).label(label));
                 continue;
             };
-            if let Some(answer) = answer(field(given)) {
+            if let Some(answer) = self.answer(id, field(given), &at) {
                 let sum = piles.entry((id.to_owned(), answer)).or_insert(0);
                 *sum = sum.saturating_add(found);
             }
@@ -281,6 +319,13 @@ fn records(text: &str, delimiter: u8) -> csv::StringRecordsIntoIter<&[u8]> {
     let mut reader = csv::ReaderBuilder::new();
     reader.has_headers(false).flexible(true).delimiter(delimiter);
     reader.from_reader(text.as_bytes()).into_records()
+}
+
+/// How to mark a file that is for another lesson or version.
+fn marks_it(other: &str) -> String {
+    let version = if other.ends_with('B') { " --version B" } else { "" };
+    let number = other.trim_matches(|c: char| c.is_alphabetic()).trim_start_matches('0');
+    format!("`rungwise mark DIR --lesson {number}{version}` takes it")
 }
 
 /// `L07` of `L07-X1`, `L07B` of `L07B-X1`.
@@ -305,7 +350,7 @@ pub(super) fn clean(field: &str) -> String {
     text.trim_matches(|c: char| c.is_whitespace() || c == '\u{feff}').to_owned()
 }
 
-/// An answer as it is compared: a tick for "right", a number without grouping, else the words.
+/// An answer as it is compared: a tick for "right", a cross for "wrong", a number without grouping, else the words.
 /// `None` for a blank, a dash and "absent".
 pub(super) fn answer(field: &str) -> Option<String> {
     let text = clean(field);
@@ -314,14 +359,17 @@ pub(super) fn answer(field: &str) -> Option<String> {
         "✓" | "✔" | "✔\u{fe0f}" | "☑" | "√" | "ok" | "okay" | "tick" | "right" | "correct" => {
             Some(TICK.to_owned())
         }
+        "✗" | "✘" | "x" | "cross" | "wrong" => Some(CROSS.to_owned()),
         _ => Some(plain_number(&text).unwrap_or(text)),
     }
 }
 
-/// The digits of a number that may be grouped in twos and threes by commas, spaces or apostrophes;
-/// zeros in front are dropped.
+/// The digits of a number that may be grouped in twos and threes by commas, points, spaces or
+/// apostrophes; zeros in front are dropped, and so is a fraction of noughts that a spreadsheet put
+/// behind it. All answers are whole numbers, so that 1.234 is 1234.
 pub(super) fn plain_number(text: &str) -> Option<String> {
-    let separator = |c: char| c.is_whitespace() || matches!(c, ',' | '\'' | '’');
+    let text = whole_part(text);
+    let separator = |c: char| c.is_whitespace() || matches!(c, ',' | '.' | '\'' | '’');
     let groups: Vec<&str> = text.split(separator).collect();
     let digits = groups.concat();
     let grouped = match groups.as_slice() {
@@ -337,4 +385,29 @@ pub(super) fn plain_number(text: &str) -> Option<String> {
     }
     let front = digits.trim_start_matches('0');
     Some(if front.is_empty() { "0".to_owned() } else { front.to_owned() })
+}
+
+/// What stands before a decimal sign with one or two noughts after it.
+fn whole_part(text: &str) -> &str {
+    match text.rsplit_once(['.', ',']) {
+        Some((whole, "0" | "00")) if whole.ends_with(|c: char| c.is_ascii_digit()) => whole,
+        _ => text,
+    }
+}
+
+/// The text of a file as spreadsheets save it: UTF-8, UTF-16 with its mark, else one byte a letter
+/// as in western Europe (Windows-1252 but for its few signs between 80 and 9F).
+pub fn decode(bytes: &[u8]) -> String {
+    let wide = |bytes: &[u8], unit: fn([u8; 2]) -> u16| {
+        let units = bytes.chunks_exact(2).map(|pair| unit([pair[0], pair[1]]));
+        char::decode_utf16(units).map(|c| c.unwrap_or(char::REPLACEMENT_CHARACTER)).collect()
+    };
+    match bytes {
+        [0xff, 0xfe, rest @ ..] => wide(rest, u16::from_le_bytes),
+        [0xfe, 0xff, rest @ ..] => wide(rest, u16::from_be_bytes),
+        _ => match std::str::from_utf8(bytes) {
+            Ok(text) => text.to_owned(),
+            Err(_) => bytes.iter().map(|&b| char::from(b)).collect(),
+        },
+    }
 }

@@ -1,6 +1,11 @@
 //! A marking as a teacher reads it.
 
+use super::answers::CROSS;
+use super::diagnose::Suspect;
 use super::marks::{ItemMark, Marking, PupilMark, WrongPile};
+use super::next::Next;
+use super::shown::Shown;
+use super::tells::Tells;
 use crate::exercise::patterns::pattern;
 use crate::method::HouseStyle;
 use crate::words::{count, join};
@@ -15,15 +20,7 @@ impl Marking {
     pub fn to_text(&self, style: &HouseStyle) -> String {
         let mut out = format!("Lesson {}: {}\n", self.lesson, self.class.decision.in_words());
         writeln!(out, "{}", self.class.because).ok();
-        if !self.groups.is_empty() {
-            out.push_str("\nGroups\n");
-            for group in &self.groups {
-                writeln!(out, "  {}: {}", shows(&group.pattern), join(&group.pupils, "and")).ok();
-                if let Some(known) = pattern(&group.pattern) {
-                    writeln!(out, "    {}", known.teach).ok();
-                }
-            }
-        }
+        self.groups_text(&mut out);
         out.push_str("\nItems\n");
         for item in &self.items {
             out.push_str(&item_text(item, style));
@@ -31,12 +28,51 @@ impl Marking {
         let stuck: Vec<&PupilMark> = self.pupils.iter().filter(|p| p.right < p.of).collect();
         if !stuck.is_empty() {
             out.push_str("\nPupils with something wrong\n");
+            // The same working is shown once.
+            let mut shown: Vec<&Shown> = Vec::new();
             for pupil in stuck {
-                writeln!(out, "  {}", pupil_text(pupil)).ok();
+                out.push_str(&pupil_text(pupil, style));
+                let named = pupil.patterns.first().filter(|_| pupil.named.is_some());
+                let Some(working) = named.and_then(|s| s.working.as_ref()) else { continue };
+                if !shown.contains(&working) {
+                    writeln!(out, "    {} would then look like this:", working.item).ok();
+                    out.push_str(&working.to_text(style, "      "));
+                    shown.push(working);
+                }
             }
+        }
+        if !self.pupils.is_empty() {
+            writeln!(out, "\nWhat this check can tell\n{}", tells_text(&self.tells)).ok();
             writeln!(out, "\n{CAUTION}").ok();
         }
         out
+    }
+
+    fn groups_text(&self, out: &mut String) {
+        if !self.groups.is_empty() {
+            out.push_str("\nGroups\n");
+        }
+        for group in &self.groups {
+            let who = count(group.pupils.len(), "pupil");
+            let what = shows(&group.pattern);
+            writeln!(
+                out,
+                "  Group {}, {who}: {what}: {}",
+                group.number,
+                join(&group.pupils, "and")
+            )
+            .ok();
+            if let Some(known) = pattern(&group.pattern) {
+                writeln!(out, "    {}", known.teach).ok();
+            }
+        }
+        if !self.alone.is_empty() {
+            let who = join(&self.alone, "and");
+            writeln!(out, "  One by one, each with a pattern of their own: {who}").ok();
+        }
+        if !self.absent.is_empty() {
+            writeln!(out, "\nNo answers: {}", join(&self.absent, "and")).ok();
+        }
     }
 }
 
@@ -45,11 +81,20 @@ fn shows(name: &str) -> String {
     pattern(name).map_or_else(|| name.replace('-', " "), |p| p.shows.to_owned())
 }
 
+/// A number as the class writes it; anything else as it is.
+fn typeset(answer: &str, style: &HouseStyle) -> String {
+    answer.parse().map_or_else(|_| answer.to_owned(), |n| style.number(n))
+}
+
 fn item_text(item: &ItemMark, style: &HouseStyle) -> String {
     let mut out = format!("  {}: {} right", item.id, item.right);
+    if item.suspicious {
+        out.push_str(". Many are wrong in many ways: look at the item itself");
+    }
     for WrongPile { answer, count, patterns } in &item.wrong {
-        let number = answer.parse().map_or_else(|_| answer.clone(), |n| style.number(n));
+        let number = typeset(answer, style);
         let what = match patterns.as_slice() {
+            _ if answer == CROSS => "crossed, without the answer".to_owned(),
             [] => "fits no known pattern".to_owned(),
             many => {
                 let shown: Vec<String> = many.iter().take(3).map(|name| shows(name)).collect();
@@ -64,32 +109,91 @@ fn item_text(item: &ItemMark, style: &HouseStyle) -> String {
     out + "\n"
 }
 
-fn pupil_text(pupil: &PupilMark) -> String {
-    let mut out = format!("{}: {} of {} right.", pupil.pupil, pupil.right, pupil.of);
-    let percent = |p: f64| format!("{:.0} %", p * 100.0);
+fn percent(p: f64) -> String {
+    // A hundred per cent would promise more than any check can.
+    format!("{:.0} %", (p * 100.0).clamp(1.0, 99.0))
+}
+
+/// "placeholder left out (L07-X1 and L07-X2). Not so on L07-X3."
+fn for_and_against(suspect: &Suspect) -> String {
+    let mut out = format!("{} ({})", shows(&suspect.name), join(&suspect.items, "and"));
+    out.push('.');
+    if !suspect.against.is_empty() {
+        write!(out, " Not so on {}.", join(&suspect.against, "and")).ok();
+    }
+    out
+}
+
+fn pupil_text(pupil: &PupilMark, style: &HouseStyle) -> String {
+    let mut out = format!("  {}: {} of {} right.", pupil.pupil, pupil.right, pupil.of);
     match (&pupil.named, pupil.patterns.as_slice()) {
-        (Some(_), [first, ..]) => {
-            let (likely, items) = (percent(first.probability), join(&first.items, "and"));
-            write!(out, " Likely ({likely}): {} ({items}).", shows(&first.name)).ok();
-            if !first.against.is_empty() {
-                write!(out, " Not so on {}.", join(&first.against, "and")).ok();
+        (Some(_), [first, rest @ ..]) => {
+            let likely = percent(first.probability);
+            write!(out, " Likely ({likely}): {}", for_and_against(first)).ok();
+            let also = rest.first().filter(|s| pupil.named_also.as_ref() == Some(&s.name));
+            if let Some(also) = also {
+                let likely = percent(also.probability);
+                write!(out, " Beside it ({likely}): {}", for_and_against(also)).ok();
             }
         }
-        (None, []) => out.push_str(" No known pattern."),
+        (_, []) => out.push_str(" No known pattern."),
         (_, some) => {
             let list: Vec<String> = some
                 .iter()
                 .map(|s| format!("{} ({})", shows(&s.name), percent(s.probability)))
                 .collect();
             write!(out, " Perhaps: {}. Too little to name one.", list.join("; ")).ok();
-            if let Some(next) = &pupil.ask_next {
-                write!(out, " {next} would tell the first two apart.").ok();
-            }
         }
+    }
+    if let Some(rule) = &pupil.by_hand {
+        let same = pupil.named.as_ref() == Some(rule);
+        let what = if same { "the same".to_owned() } else { shows(rule) };
+        write!(out, " By hand, three answers or more that fit and none as many: {what}.").ok();
+    }
+    if let Some(next) = &pupil.next {
+        write!(out, " {}", next_text(next, style)).ok();
     }
     if !pupil.stray.is_empty() {
         let strays = count(pupil.stray.len(), "answer");
         write!(out, " {strays} of no known pattern.").ok();
+    }
+    out.push('\n');
+    out
+}
+
+/// "L07-K1 would tell the first two apart: 1,452 or 2,961."
+fn next_text(next: &Next, style: &HouseStyle) -> String {
+    let answers: Vec<String> = next
+        .answers
+        .iter()
+        .map(|a| a.answer.as_deref().map_or("the right answer".to_owned(), |n| typeset(n, style)))
+        .collect();
+    let sum = match &next.item {
+        Some(item) => item.clone(),
+        None => format!("{} on the board", style.typeset(&next.sum)),
+    };
+    format!("{sum} would tell the first two apart: {}.", answers.join(" or "))
+}
+
+fn tells_text(tells: &Tells) -> String {
+    let all = tells.named.len() + tells.hinted.len();
+    let mut out = match tells.named.len() {
+        0 => format!(
+            "{} can show here, none often enough to be named from this check alone.",
+            count(all, "known pattern")
+        ),
+        named => format!(
+            "Of {} that can show here, {named} would be named from this check alone if a pupil \
+             used it throughout.",
+            count(all, "known pattern")
+        ),
+    };
+    out.push_str(" Evidence adds up over the checks of a skill; all other mistakes stay unnamed.");
+    let mut alike = tells.alike.iter().take(3).peekable();
+    if alike.peek().is_some() {
+        let pairs: Vec<String> =
+            alike.map(|[p, q]| format!("“{}” and “{}”", shows(p), shows(q))).collect();
+        write!(out, " It cannot tell apart {}.", pairs.join("; ")).ok();
     }
     out
 }

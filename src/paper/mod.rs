@@ -14,10 +14,11 @@ pub mod sheet;
 mod term;
 
 pub use font::glyphs_missing;
+pub use pages::progress::ProgressPage;
 pub use pages::teacher::true_copies;
 pub use term::{Overview, term, term_sheet};
 
-use crate::lesson::{Pack, SectionName};
+use crate::lesson::{GroupSheet, Pack, SectionName};
 use indexmap::IndexMap;
 use sheet::Sheet;
 use std::fmt;
@@ -83,6 +84,47 @@ pub fn print(pack: &Pack) -> Result<IndexMap<String, Vec<u8>>, Refusal> {
         files.insert(name, pdf(&sheet).map_err(Refusal::Fault)?);
     }
     Ok(files)
+}
+
+/// What stands wherever paper names a pattern.
+pub const HINT: &str =
+    "A pattern is a hint for teaching, never a diagnosis of a child. Ask to see the working first.";
+
+/// A group's sheets before they are PDFs: the pupils' page and the teacher's key.
+pub fn group_sheets(group: &GroupSheet) -> [Sheet; 2] {
+    [pages::group::sheet(group), pages::group::key(group)]
+}
+
+/// Prints a group's sheet and its key.
+///
+/// # Errors
+/// The font lacks characters, named with the texts they stand in; or a fault of ours.
+pub fn group(group: &GroupSheet) -> Result<[Vec<u8>; 2], Refusal> {
+    let [sheet, key] = group_sheets(group);
+    Ok([checked(&sheet, "the group's sheet")?, checked(&key, "the group's key")?])
+}
+
+/// The progress page before it is a PDF.
+pub fn progress_sheet(page: &ProgressPage) -> Sheet {
+    pages::progress::sheet(page)
+}
+
+/// Prints the progress page.
+///
+/// # Errors
+/// The font lacks characters, named with the texts they stand in; or a fault of ours.
+pub fn progress(page: &ProgressPage) -> Result<Vec<u8>, Refusal> {
+    checked(&progress_sheet(page), "the progress page")
+}
+
+/// A sheet as a PDF, if the font has all it says.
+fn checked(sheet: &Sheet, what: &str) -> Result<Vec<u8>, Refusal> {
+    let missing = missing_on(what, sheet);
+    if missing.is_empty() {
+        pdf(sheet).map_err(Refusal::Fault)
+    } else {
+        Err(Refusal::Glyphs(missing))
+    }
 }
 
 /// Texts on a laid-out sheet that the font cannot print, whatever they came from.

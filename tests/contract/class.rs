@@ -48,6 +48,27 @@ pub fn run(args: &[&str]) -> Run {
     }
 }
 
+/// Runs the binary with these arguments and lines typed into it.
+pub fn run_with(args: &[&str], typed: &str) -> Run {
+    use std::io::Write;
+    let mut child = Command::new(env!("CARGO_BIN_EXE_rungwise"))
+        .args(args)
+        .stdin(std::process::Stdio::piped())
+        .stdout(std::process::Stdio::piped())
+        .stderr(std::process::Stdio::piped())
+        .spawn()
+        .expect("the binary starts");
+    let mut input = child.stdin.take().expect("a pipe");
+    input.write_all(typed.as_bytes()).expect("it reads");
+    drop(input);
+    let out = child.wait_with_output().expect("it ends");
+    Run {
+        status: out.status.code().expect("it was not killed"),
+        out: String::from_utf8(out.stdout).expect("text"),
+        err: String::from_utf8(out.stderr).expect("text"),
+    }
+}
+
 /// A class's folder that goes when the test ends.
 pub struct Class {
     home: tempfile::TempDir,

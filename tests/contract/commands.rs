@@ -12,14 +12,6 @@ fn wrong_usage_ends_with_two() {
 }
 
 #[test]
-fn what_is_not_built_yet_says_so_and_ends_with_two() {
-    let class = Class::small();
-    class.on(BEFORE, "plan", &[]).ends(0);
-    class.on(BEFORE, "pack", &["--lesson", "1", "--group", "1"]).ends(2).says("not built yet");
-    class.on(BEFORE, "report", &["progress"]).ends(2).says("not built yet");
-}
-
-#[test]
 fn data_goes_to_standard_output_and_everything_else_to_standard_error() {
     let class = Class::small();
     let run = class.on(BEFORE, "plan", &["--format", "json"]).ends(0);

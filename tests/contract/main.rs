@@ -10,6 +10,8 @@ mod folder;
 mod json;
 mod lessons;
 mod marks;
+mod marks_badly;
+mod marks_lead;
 mod moved;
 mod rescheduled;
 mod sums;

@@ -3,8 +3,8 @@
 use super::class::{BEFORE, Class, SHORT};
 use serde_json::Value;
 
-/// A class with lesson 1 of `long-two-by-two` printed; its number and exit-check items.
-fn printed() -> (Class, String, Vec<Value>) {
+/// A class with a first lesson of `long-two-by-two` printed; its number and exit-check items.
+pub fn printed() -> (Class, String, Vec<Value>) {
     let class = Class::with(SHORT);
     let plan = class.json(BEFORE, "plan", &[]);
     let lessons = plan["lessons"].as_array().expect("lessons").clone();
@@ -17,7 +17,7 @@ fn printed() -> (Class, String, Vec<Value>) {
     (class, number, check["items"].as_array().expect("items").clone())
 }
 
-fn table(items: &[Value], rows: &[(&str, Vec<String>)]) -> String {
+pub fn table(items: &[Value], rows: &[(&str, Vec<String>)]) -> String {
     let ids: Vec<&str> = items.iter().map(|i| i["id"].as_str().expect("an id")).collect();
     let mut text = format!("pupil,{}\n", ids.join(","));
     for (pupil, answers) in rows {
@@ -26,7 +26,7 @@ fn table(items: &[Value], rows: &[(&str, Vec<String>)]) -> String {
     text
 }
 
-fn right(items: &[Value]) -> Vec<String> {
+pub fn right(items: &[Value]) -> Vec<String> {
     items.iter().map(|i| i["answer"].as_str().expect("an answer").to_owned()).collect()
 }
 

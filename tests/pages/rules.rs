@@ -69,6 +69,9 @@ fn every_page(check: impl Fn(&Sheet, &Page) -> Vec<String>) {
         let sheet = crate::term::overview(style);
         wrong.extend(sheet.pages.iter().flat_map(|page| check(&sheet, page)));
     }
+    for sheet in crate::marked::all() {
+        wrong.extend(sheet.pages.iter().flat_map(|page| check(&sheet, page)));
+    }
     for pack in packs().iter().chain(term_packs()) {
         for (name, sheet) in sheets(pack) {
             for (index, page) in sheet.pages.iter().enumerate() {

@@ -1,7 +1,9 @@
 //! Marking from the file a teacher fills in to what is said of the class.
 
+mod pairs;
 mod reading;
 mod simulation;
+mod typing;
 mod verdicts;
 
 use crate::calendar::Clock;

@@ -2,7 +2,7 @@
 
 use super::{exit_check, mixed_check, pack_of};
 use crate::lesson::Pack;
-use crate::marking::{Answers, TICK, blank, read_answers};
+use crate::marking::{Answers, TICK, blank, decode, read_answers};
 use crate::report::{Report, Severity, Source};
 
 fn read_of(pack: &Pack, text: &str) -> (Option<Answers>, Report) {
@@ -43,6 +43,8 @@ fn spreadsheets_of_every_country_are_read() {
     for text in [
         "\u{feff}Pupil;L07-X1;L07-X2;L07-X3\r\nP1;20,91,832; 2 113 800 ;✓\r\n",
         "pupil\tl07-x1\tX2\tL07-X3\nP1\t2,091,832\t２１１３８００\tok\n",
+        "sep=;\r\nPupil;L07-X1;L07-X2;L07-X3\r\nP1;2.091.832;2113800.0;✓\r\n",
+        "pupil;L07-X1;L07-X2;L07-X3\nP1;20.91.832;2113800,00;√\n",
         "pupil,L07-X1,L07-X2,L07-X3,,\n\n\nP1,\"20,91,832\",2\u{202f}113\u{202f}800,Right,,\n",
         "L07-X3,pupil,L07-X1,L07-X2\nTick,\"P1\",2'091'832,02113800\n",
     ] {
@@ -75,6 +77,8 @@ fn every_mistake_is_told_with_its_line_and_the_rest_is_read() {
             "4: pupil `P1` is here twice; the row on line 2 counts",
             "5: answers without a pupil",
             "6: 6 columns where the first line has 5",
+            "7: `12a4` is no number",
+            "7: `999999999999999999999999` has 24 digits",
         ]
     );
     assert_eq!(report.messages()[0].hint.as_deref(), Some("did you mean `L07-X2`?"));
@@ -161,7 +165,7 @@ fn a_blank_file_reads_back_as_nobody_having_answered() {
 #[test]
 fn what_is_kept_reads_back_the_same() {
     for text in [
-        "pupil,L07-X1,L07-X2,L07-X3\n\"A, B\",1,,ok\nC,\"12,34,567\",x,-\n",
+        "pupil,L07-X1,L07-X2,L07-X3\n\"A, B\",1,,ok\nD,✗,wrong,X\nC,\"12,34,567\",x,-\n",
         "item,answer,count\nL07-X1,71188,3\nL07-X2,✓,9\n",
     ] {
         let (answers, _) = read(text);
@@ -198,4 +202,42 @@ proptest::proptest! {
             }
         }
     }
+}
+
+#[test]
+fn a_file_in_the_letters_of_any_spreadsheet_is_text() {
+    let text = "pupil;L07-X1\nZoë;5\n";
+    let wide = |mark: [u8; 2], unit: fn(u16) -> [u8; 2]| {
+        let units = text.encode_utf16().flat_map(unit);
+        mark.into_iter().chain(units).collect::<Vec<u8>>()
+    };
+    let western: Vec<u8> = text.chars().map(|c| u8::try_from(u32::from(c)).expect("one")).collect();
+    for bytes in [
+        text.as_bytes().to_vec(),
+        wide([0xff, 0xfe], u16::to_le_bytes),
+        wide([0xfe, 0xff], u16::to_be_bytes),
+        western,
+    ] {
+        assert_eq!(decode(&bytes), text);
+    }
+}
+
+#[test]
+fn what_a_spreadsheet_spoilt_is_said_and_not_counted() {
+    let (answers, report) = read("pupil,L07-X1,L07-X2,L07-X3\nP1,2.09E+06,5,336630\n");
+    assert_eq!(said(&report), ["2: `2.09E+06` lost its digits in the spreadsheet"]);
+    let told = report.messages()[0].hint.clone().unwrap_or_default();
+    assert!(told.contains("type the answer again"), "{told}");
+    assert_eq!(given(&answers, "P1")[0], None);
+}
+
+#[test]
+fn swapped_columns_are_noticed() {
+    let head = "pupil,L07-X1,L07-X2,L07-X3\n";
+    let rows = "A,2113800,2091832,336630\nB,2113800,2091832,1\nC,7,2091832,336630\n";
+    let (answers, report) = read(&format!("{head}{rows}"));
+    assert_eq!(said(&report), ["1: the columns `L07-X1` and `L07-X2` look swapped"]);
+    assert_eq!(answers.expect("kept").pupils.len(), 3);
+    let (_, report) = read(&format!("{head}A,2091832,2113800,336630\nB,1,2,3\n"));
+    assert!(report.is_empty(), "{}", report.to_text());
 }

@@ -116,6 +116,19 @@ fn section(pack: &Pack, section: &Section) -> Vec<Row> {
     rows
 }
 
+/// The answers of a sheet that is no part of the lesson's key, without headings of their own.
+pub(super) fn answers(pack: &Pack, code: &str) -> Vec<Row> {
+    let making = Making { pack, style: &pack.heading.style, wrong: wrong_stop(pack) };
+    let items = pack.sections.iter().flat_map(|s| &s.items).enumerate();
+    let blocks = items.map(|(index, item)| making.entry(item, index + 1)).collect();
+    let mut rows = vec![heading(&Frame::new(pack, code, "").full_code(), "answers")];
+    for (index, mut row) in flow::rows(blocks).into_iter().enumerate() {
+        row.before = if index == 0 { 3.4 } else { 4.0 };
+        rows.push(row);
+    }
+    rows
+}
+
 fn heading(code: &str, name: &str) -> Row {
     let mut drawing = Drawing::new();
     drawing.level(0.0, TEXT, 0.0, SUM);

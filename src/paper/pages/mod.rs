@@ -1,8 +1,10 @@
 //! The pages of a pack, kind by kind.
 
 mod frame;
+pub mod group;
 pub mod homework;
 pub mod key;
+pub mod progress;
 pub mod pupil;
 pub mod slips;
 pub mod teacher;

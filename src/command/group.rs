@@ -1,0 +1,192 @@
+//! `pack --group`: a one-page sheet with its key for each group that marking found, and for who was
+//! absent.
+//!
+//! The files hold no pupil's name: who is in a group is said on the screen and in JSON only, so
+//! that `forget` need not look into paper.
+
+use super::args::{Format, Pack as Request};
+use super::class::Class;
+use super::mark::{kept_answers, marked};
+use super::output::{Failure, data, json, note};
+use super::pack::{read_pack, refused};
+use crate::folder::{Access, lesson_code, pack_dir, save};
+use crate::lesson::{ForGroup, GroupSheet, Pack, group_code, group_sheet, meaning};
+use crate::marking::Marking;
+use crate::paper;
+use crate::report::Message;
+use crate::words::join;
+use chrono::NaiveDate;
+use serde::Serialize;
+use std::fmt::Write;
+
+/// A group with its sheet.
+#[derive(Debug, Serialize)]
+struct Told {
+    #[serde(flatten)]
+    sheet: GroupSheet,
+    /// Who is in it.
+    labels: Vec<String>,
+}
+
+/// A group that was asked for.
+struct Wanted {
+    group: String,
+    pattern: Option<String>,
+    skill: String,
+    labels: Vec<String>,
+}
+
+/// Runs the command for this group.
+pub fn run(
+    request: &Request,
+    group: &str,
+    format: Format,
+    today: NaiveDate,
+) -> Result<(), Failure> {
+    let writes = format == Format::Text && request.out.is_none();
+    let class =
+        Class::open(&request.dir, if writes { Access::Change } else { Access::Look }, today)?;
+    let pack = marked_pack(&class, request)?;
+    let Some(answers) = kept_answers(&class, &pack)? else {
+        return Err(not_marked(&class, pack.lesson, &pack.version));
+    };
+    let marking = marked(&class, &pack, &answers, false)?;
+    let mut all = Vec::new();
+    for wanted in wanted(&class, &pack, &marking, group)? {
+        all.push(made(&class, &pack, wanted)?);
+    }
+    if format == Format::Json {
+        return json(&all);
+    }
+    let code = lesson_code(pack.lesson, &pack.version);
+    let place = match &request.out {
+        Some(out) => out.join(&code),
+        None => class.folder.path(&pack_dir(pack.lesson, &pack.version)),
+    };
+    let mut list = format!("Written to {}. Copy:\n", place.display());
+    for Told { sheet, labels } in &all {
+        let name = format!("group-{}", sheet.group);
+        let [page, key] = paper::group(sheet).map_err(|refusal| refused(&refusal))?;
+        let mut text = serde_json::to_string_pretty(sheet)
+            .map_err(|e| Failure::Ours(format!("a sheet cannot be written as JSON: {e}")))?;
+        text.push('\n');
+        save(&place.join(format!("{name}.pdf")), &page)?;
+        save(&place.join(format!("{name}-key.pdf")), &key)?;
+        save(&place.join(format!("{name}.json")), text.as_bytes())?;
+        let what = match sheet.pattern.as_deref().and_then(meaning) {
+            Some(meaning) => meaning.shows,
+            None => "for who was absent".to_owned(),
+        };
+        writeln!(list, "{code}-{}  {what}: {}", group_code(&sheet.group), join(labels, "and")).ok();
+        writeln!(list, "  {:>4} ×  {name}.pdf", labels.len()).ok();
+        writeln!(list, "  {:>4} ×  {name}-key.pdf", 1).ok();
+    }
+    data(&list);
+    Ok(())
+}
+
+/// The pack that was marked: of the lesson named, else of the last one marked.
+fn marked_pack(class: &Class, request: &Request) -> Result<Pack, Failure> {
+    let version = request.version.as_str();
+    let number = match request.lesson {
+        Some(number) => number,
+        None => {
+            let lessons = class.state.lessons();
+            let last = lessons.iter().rev().find(|l| class.state.marked(l.number));
+            let Some(last) = last else {
+                let text = "no exit check has been marked yet, so there are no groups";
+                let dir = class.folder.dir().display();
+                let hint = format!("`rungwise mark {dir} --lesson N FILE.csv` finds them");
+                return Err(Message::mistake(text).hint(hint).into());
+            };
+            last.number
+        }
+    };
+    match read_pack(class, number, version)? {
+        Some(pack) => Ok(pack),
+        None => {
+            class.lesson(number)?;
+            Err(not_marked(class, number, version))
+        }
+    }
+}
+
+fn not_marked(class: &Class, number: u32, version: &str) -> Failure {
+    let code = lesson_code(number, version);
+    let version = if version == "B" { " --version B" } else { "" };
+    let dir = class.folder.dir().display();
+    Message::mistake(format!("{code} has not been marked, so it has no groups"))
+        .hint(format!("`rungwise mark {dir} --lesson {number}{version} FILE.csv` marks it"))
+        .into()
+}
+
+/// Which groups are meant.
+fn wanted(
+    class: &Class,
+    pack: &Pack,
+    marking: &Marking,
+    group: &str,
+) -> Result<Vec<Wanted>, Failure> {
+    let answered = |name: &String| marking.pupils.iter().any(|p| p.pupil == *name);
+    let mut absent = marking.absent.clone();
+    let names = class.plan.class.pupil_names.iter().filter(|name| !answered(name));
+    // Where slips were counted in piles nobody is known to have been absent.
+    for name in names.filter(|_| !marking.pupils.is_empty()) {
+        if !absent.contains(name) {
+            absent.push(name.clone());
+        }
+    }
+    let mut all: Vec<Wanted> = marking
+        .groups
+        .iter()
+        .map(|g| Wanted {
+            group: g.number.to_string(),
+            pattern: Some(g.pattern.clone()),
+            skill: g.skill.clone(),
+            labels: g.pupils.clone(),
+        })
+        .collect();
+    if !absent.is_empty() {
+        let first = crate::marking::marked_items(pack).first().map(|i| i.skill.clone());
+        let skill = pack.skill.clone().or(first).unwrap_or_default();
+        all.push(Wanted { group: "absent".to_owned(), pattern: None, skill, labels: absent });
+    }
+    if group == "all" && !all.is_empty() {
+        return Ok(all);
+    }
+    let known: Vec<String> = all.iter().map(|w| w.group.clone()).collect();
+    let found: Vec<Wanted> = all.into_iter().filter(|w| w.group == group).collect();
+    if found.is_empty() {
+        let code = lesson_code(pack.lesson, &pack.version);
+        let message = Message::mistake(format!("{code} has no group `{group}`"));
+        let hint = if known.is_empty() {
+            "no pattern is shared, and nobody was absent".to_owned()
+        } else {
+            format!("expected {} or `all`", crate::words::or(&known))
+        };
+        return Err(message.hint(hint).into());
+    }
+    Ok(found)
+}
+
+/// The sheet, as many sums as go on one page.
+fn made(class: &Class, pack: &Pack, wanted: Wanted) -> Result<Told, Failure> {
+    let Wanted { group, pattern, skill, labels } = wanted;
+    let wish = ForGroup {
+        plan: &class.plan,
+        marked: pack,
+        group: &group,
+        pattern: pattern.as_deref(),
+        skill: &skill,
+        pupils: labels.len(),
+    };
+    let mut sheet = group_sheet(&wish).map_err(|fault| Failure::Ours(fault.to_string()))?;
+    while sheet.practice().len() > 1 && paper::group_sheets(&sheet)[0].pages.len() > 1 {
+        sheet = sheet.shorter();
+    }
+    if sheet.practice().is_empty() {
+        let title = class.title(&skill);
+        note(&format!("no sums can be made for “{title}” yet: prepare your own for group {group}"));
+    }
+    Ok(Told { sheet, labels })
+}

@@ -1,0 +1,96 @@
+//! What marks change in the next lesson's warm-up: what the class has just shown to need work comes
+//! first there and gets half of the items, whatever was due.
+
+use super::findings::Findings;
+use super::memory::{Brought, Return};
+use crate::schedule::Lesson;
+
+/// At most so many skills are brought back for their marks.
+const MOST: usize = 2;
+
+/// Returns for marks are numbered from here on, so that their sums are not those of a return that
+/// was due: no skill comes back so often in a term.
+const FIRST: u32 = 100;
+
+/// Brings back what the check of the lesson before this one showed to need work.
+pub fn after_marks(brought: &mut Brought, findings: &Findings, lessons: &[Lesson], place: usize) {
+    let Some(before) = place.checked_sub(1).and_then(|n| lessons.get(n)) else { return };
+    let own = lessons[place].skill.as_deref();
+    let weak = findings.skills.iter().filter(|(skill, found)| {
+        found.checked_in == Some(before.number) && found.needs_work() && own != Some(skill.as_str())
+    });
+    let weak: Vec<&String> = weak.map(|(skill, _)| skill).take(MOST).collect();
+    let all: usize = brought.warm_up.iter().map(|r| r.items).sum();
+    if weak.is_empty() || all < 2 {
+        return;
+    }
+    let half = all.div_ceil(2);
+    let mut first = Vec::new();
+    for (index, skill) in weak.iter().enumerate() {
+        let items = half / weak.len() + usize::from(index < half % weak.len());
+        let due = brought.warm_up.iter().position(|r| r.skill == **skill);
+        let back = due.map(|at| brought.warm_up.remove(at));
+        let fresh =
+            || Return { skill: (*skill).clone(), nth: FIRST + before.number, items, due: false };
+        first.push(back.map_or_else(fresh, |back| Return { items: items.max(back.items), ..back }));
+    }
+    let mut left = all.saturating_sub(first.iter().map(|r| r.items).sum());
+    for back in &mut brought.warm_up {
+        back.items = back.items.min(left);
+        left -= back.items;
+    }
+    brought.warm_up.retain(|r| r.items > 0);
+    brought.warm_up.splice(0..0, first);
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::fixture;
+    use super::*;
+    use crate::lesson::SkillFinding;
+
+    fn back(skill: &str, items: usize) -> Return {
+        Return { skill: skill.to_owned(), nth: 1, items, due: true }
+    }
+
+    fn findings(skill: &str, lesson: u32, right: u32) -> Findings {
+        let found = SkillFinding {
+            answered: 10,
+            right,
+            checked_in: Some(lesson),
+            ..SkillFinding::default()
+        };
+        Findings { skills: [(skill.to_owned(), found)].into_iter().collect(), missed: Vec::new() }
+    }
+
+    fn changed(found: &Findings) -> Vec<(String, usize)> {
+        let plan = fixture::plan(40);
+        let lessons = fixture::term(&plan, 40);
+        let mut brought = Brought {
+            warm_up: vec![back("splitting", 3), back("tens-by-tens", 3)],
+            ..Brought::default()
+        };
+        after_marks(&mut brought, found, &lessons, 5);
+        brought.warm_up.into_iter().map(|r| (r.skill, r.items)).collect()
+    }
+
+    fn pairs(all: &[(&str, usize)]) -> Vec<(String, usize)> {
+        all.iter().map(|&(skill, items)| (skill.to_owned(), items)).collect()
+    }
+
+    #[test]
+    fn what_the_last_check_showed_to_need_work_comes_first_with_half_of_the_items() {
+        // Lesson 5 stands at place 4.
+        let weak = changed(&findings("tens-by-tens", 5, 4));
+        assert_eq!(weak, pairs(&[("tens-by-tens", 3), ("splitting", 3)]));
+        let new = changed(&findings("which-is-nearer", 5, 4));
+        assert_eq!(new, pairs(&[("which-is-nearer", 3), ("splitting", 3)]));
+    }
+
+    #[test]
+    fn what_is_right_or_long_ago_changes_nothing() {
+        let as_it_was = pairs(&[("splitting", 3), ("tens-by-tens", 3)]);
+        assert_eq!(changed(&findings("tens-by-tens", 5, 8)), as_it_was);
+        assert_eq!(changed(&findings("tens-by-tens", 3, 4)), as_it_was);
+    }
+}

@@ -1,0 +1,102 @@
+//! Answers that look as though they had been typed or saved wrongly.
+
+use super::answers::{Answers, CROSS, TICK};
+use super::question::Question;
+use super::read::plain_number;
+use crate::exercise::{Item, Kind};
+use crate::report::Message;
+
+/// What is odd about an answer to a sum.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Odd {
+    /// It is no number.
+    NoNumber,
+    /// It has far more digits than any mistake gives.
+    TooLong,
+    /// A spreadsheet shortened it, so that its digits are lost.
+    Shortened,
+}
+
+/// So many digits more than the right answer no known mistake gives; the longest, products written
+/// in full in every row, gives four more.
+const MORE_DIGITS: usize = 4;
+
+impl Odd {
+    /// What is odd about this answer, as read; stories, words, reasons and choices may hold anything.
+    pub(super) fn of(item: &Item, given: &str) -> Option<Odd> {
+        let worded = matches!(item.kind, Kind::Story | Kind::Words | Kind::Reason | Kind::Choice);
+        let right = plain_number(&item.answer).filter(|_| !worded && item.choices.is_empty())?;
+        match plain_number(given) {
+            Some(number) => (number.len() > right.len() + MORE_DIGITS).then_some(Odd::TooLong),
+            None if given == TICK || given == CROSS => None,
+            None if is_scientific(given) => Some(Odd::Shortened),
+            None => Some(Odd::NoNumber),
+        }
+    }
+
+    /// Whether the answer counts all the same.
+    pub(super) fn counts(self) -> bool {
+        self != Odd::Shortened
+    }
+
+    /// What the teacher is told, without a place.
+    pub(super) fn message(self, id: &str, given: &str) -> Message {
+        match self {
+            Odd::NoNumber => Message::warning(format!("`{given}` is no number"))
+                .label(format!("counted as a wrong answer to `{id}`"))
+                .hint(
+                    "if it was mistyped, mend it and mark again; leave empty what was not answered",
+                ),
+            Odd::TooLong => Message::warning(format!("`{given}` has {} digits", given.len()))
+                .label(format!("counted as a wrong answer to `{id}`"))
+                .hint("are two answers in one field? mend it and mark again"),
+            Odd::Shortened => Message::mistake(format!(
+                "`{given}` lost its digits in the spreadsheet"
+            ))
+            .label("counted as not answered")
+            .hint(
+                "set the column to plain numbers or text, type the answer again, save, mark again",
+            ),
+        }
+    }
+}
+
+/// "2.09E+06", as spreadsheets show long numbers in narrow columns.
+fn is_scientific(text: &str) -> bool {
+    let upper = text.to_uppercase();
+    let Some((number, power)) = upper.split_once('E') else { return false };
+    let power = power.trim_start_matches('+');
+    let digit = |c: char| c.is_ascii_digit();
+    let part = |c: char| digit(c) || c == '.' || c == ',';
+    !number.is_empty() && number.chars().all(part) && !power.is_empty() && power.chars().all(digit)
+}
+
+/// So many right answers under each other's column look like more than chance.
+const SWAPPED: usize = 2;
+
+/// Pairs of items under which pupils gave the right answers of the other one.
+pub(super) fn swapped<'a>(items: &[&'a Item], answers: &Answers) -> Vec<(&'a str, &'a str)> {
+    if answers.pupils.len() < SWAPPED {
+        return Vec::new();
+    }
+    let questions: Vec<Question> = items.iter().map(|item| Question::of(item)).collect();
+    let given = |id: &str| -> Vec<&str> {
+        answers.pupils.values().filter_map(|row| row.get(id)?.as_deref()).collect()
+    };
+    let mut found = Vec::new();
+    for (place, one) in questions.iter().enumerate() {
+        for other in &questions[place + 1..] {
+            let crossed = |own: &Question, theirs: &Question| {
+                let all = given(&own.item.id);
+                let right = |q: &Question, a: &str| a != TICK && q.is_right(&q.meant(a));
+                let over = all.iter().filter(|a| right(theirs, a) && !right(own, a)).count();
+                let here = all.iter().filter(|a| right(own, a)).count();
+                over >= SWAPPED && over > here
+            };
+            if crossed(one, other) && crossed(other, one) {
+                found.push((one.item.id.as_str(), other.item.id.as_str()));
+            }
+        }
+    }
+    found
+}

@@ -1,0 +1,101 @@
+//! Two patterns at once: in one sum, and in one pupil.
+
+use super::super::pairs::together;
+use super::{pack_of, product, section};
+use crate::exercise::Kind;
+use crate::exercise::patterns::pattern;
+use crate::lesson::{Pack, SectionName};
+use crate::marking::{Answers, Marking, Model, mark, mark_by};
+
+const CARRY: &str = "carry-not-added";
+const ZEROS: &str = "placeholder-left-out";
+
+/// Worked by hand. 47 × 36: without carries 47 × 6 is 242 and 47 × 3 is 121.
+#[test]
+fn a_row_and_its_placing_go_wrong_in_one_sum() {
+    let item = product("L07-X1", Kind::Written, 47, 36);
+    assert_eq!(together(&item, CARRY, ZEROS), [242 + 121]);
+    assert_eq!(together(&item, "only-highest-row", CARRY), [1210]);
+    assert_eq!(together(&item, CARRY, "adding-carries-lost"), [1452]);
+    assert_eq!(together(&item, CARRY, "ones-copied"), Vec::<u64>::new());
+    let row = product("L07-X2", Kind::Row, 47, 30);
+    assert_eq!(together(&row, CARRY, ZEROS), [121]);
+}
+
+#[test]
+fn one_wrong_fact_comes_out_the_same_in_every_row() {
+    // 7 × 6 as 48 in 47 × 66: 288 twice, added without zeros.
+    let item = product("L07-X1", Kind::Written, 47, 66);
+    let answers = together(&item, "fact-6x7", ZEROS);
+    assert!(answers.contains(&576), "{answers:?}");
+}
+
+const SUMS: [(u64, u64); 6] = [(47, 36), (86, 57), (94, 68), (75, 49), (58, 73), (69, 84)];
+
+fn check() -> Pack {
+    let items = SUMS.iter().enumerate();
+    let items = items.map(|(n, &(a, b))| product(&format!("L07-X{}", n + 1), Kind::Written, a, b));
+    pack_of(vec![section(SectionName::ExitCheck, items.collect())])
+}
+
+fn given(answers: &[u64]) -> Answers {
+    let row = answers.iter().enumerate();
+    let row = row.map(|(n, a)| (format!("L07-X{}", n + 1), Some(a.to_string()))).collect();
+    Answers { pupils: [("Ada".to_owned(), row)].into_iter().collect(), piles: Vec::new() }
+}
+
+fn usual(name: &str, at: usize) -> u64 {
+    let attempts = pattern(name).expect("a pattern").attempts(SUMS[at].0, SUMS[at].1);
+    attempts[0].working.value()
+}
+
+#[test]
+fn two_patterns_in_different_sums_are_both_named() {
+    let answers: Vec<u64> =
+        (0..6).map(|n| usual(if n % 2 == 0 { CARRY } else { ZEROS }, n)).collect();
+    let ada = &mark(&check(), &given(&answers)).pupils[0];
+    let mut named = [ada.named.clone().expect("one"), ada.named_also.clone().expect("two")];
+    named.sort();
+    assert_eq!(named, [CARRY, ZEROS], "{:#?}", ada.patterns);
+    assert_eq!(ada.patterns[0].items.len(), 3);
+    assert!(ada.patterns[0].beside.is_some());
+}
+
+#[test]
+fn two_patterns_in_every_sum_are_both_named_though_neither_answer_is_its_own() {
+    let answers: Vec<u64> = (0..6)
+        .map(|n| together(&product("x", Kind::Written, SUMS[n].0, SUMS[n].1), CARRY, ZEROS)[0])
+        .collect();
+    // One of each by itself, as pupils do.
+    let mut answers = answers;
+    answers[4] = usual(CARRY, 4);
+    answers[5] = usual(ZEROS, 5);
+    let ada = &mark(&check(), &given(&answers)).pupils[0];
+    let mut named = [ada.named.clone().expect("one"), ada.named_also.clone().expect("two")];
+    named.sort();
+    assert_eq!(named, [CARRY, ZEROS], "{:#?}", ada.patterns);
+}
+
+#[test]
+fn one_pattern_with_a_slip_is_not_taken_for_two() {
+    let mut answers: Vec<u64> = (0..6).map(|n| usual(CARRY, n)).collect();
+    answers[5] = SUMS[5].0 * SUMS[5].1 + 10;
+    let ada = &mark(&check(), &given(&answers)).pupils[0];
+    assert_eq!((ada.named.as_deref(), ada.named_also.as_deref()), (Some(CARRY), None));
+    assert_eq!(ada.by_hand.as_deref(), Some(CARRY));
+}
+
+/// A pattern that the class showed before is held likelier, fourfold at most.
+#[test]
+fn what_the_class_showed_tips_the_scale_and_no_more() {
+    let mut answers: Vec<u64> = SUMS.iter().map(|(a, b)| a * b).collect();
+    answers[0] = usual(CARRY, 0);
+    let all = Model { list_from: 0.0, ..Model::default() };
+    let plain = mark_by(&check(), &given(&answers), &all);
+    let many = Model { found_before: [(CARRY.to_owned(), 1000)].into(), ..all };
+    let learnt = mark_by(&check(), &given(&answers), &many);
+    assert_eq!(learnt.pupils[0].named, None, "one answer in six names nothing");
+    let p = |m: &Marking| m.pupils[0].patterns.first().map_or(0.0, |s| s.probability);
+    assert!(p(&learnt) > p(&plain) && p(&plain) > 0.0, "{} {}", p(&plain), p(&learnt));
+    assert!(p(&learnt) < 5.0 * p(&plain), "{} {}", p(&plain), p(&learnt));
+}

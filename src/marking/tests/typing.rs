@@ -1,0 +1,73 @@
+//! Answers typed line by line.
+
+use super::exit_check;
+use crate::marking::{TICK, Typed};
+
+/// A pupil and what is kept of the answers.
+type Row = (String, Vec<Option<String>>);
+
+fn typed(lines: &[&str]) -> (Vec<Row>, Vec<String>) {
+    let pack = exit_check();
+    let pupils = ["Ada".to_owned(), "Ben".to_owned(), "Cay".to_owned()];
+    let mut typing = Typed::new(&pack, &pupils);
+    let mut said = Vec::new();
+    for line in lines {
+        said.extend(typing.take(line));
+    }
+    let rows = typing.answers().pupils.into_iter();
+    (rows.map(|(p, row)| (p, row.into_values().collect())).collect(), said)
+}
+
+fn row(answers: [&str; 3]) -> Vec<Option<String>> {
+    answers.iter().map(|a| (!a.is_empty()).then(|| (*a).to_owned())).collect()
+}
+
+#[test]
+fn answers_are_asked_for_pupil_by_pupil() {
+    let pack = exit_check();
+    let pupils = ["Ada".to_owned(), "Ben".to_owned()];
+    let mut typing = Typed::new(&pack, &pupils);
+    let mut asked = Vec::new();
+    while let Some(question) = typing.asks() {
+        asked.push(question.split("  ").take(2).collect::<Vec<_>>().join(" "));
+        typing.take("5");
+    }
+    assert_eq!(asked, ["Ada X1", "Ada X2", "Ada X3", "Ben X1", "Ben X2", "Ben X3"]);
+}
+
+#[test]
+fn ticks_blanks_and_absent_pupils_are_typed_in_one_key() {
+    let (rows, said) = typed(&["2,091,832", ".", "", "-", "71188", "*"]);
+    let expected = [
+        ("Ada".to_owned(), row(["2091832", TICK, ""])),
+        ("Ben".to_owned(), row(["", "", ""])),
+        ("Cay".to_owned(), row(["71188", TICK, TICK])),
+    ];
+    assert_eq!(rows, expected);
+    assert!(said.is_empty(), "{said:?}");
+}
+
+#[test]
+fn a_step_back_takes_the_last_answer_back_also_over_a_pupil() {
+    let (rows, said) = typed(&["<", "1", "2", "3", "9", "<", "<", "33", "4", "stop", "7"]);
+    let expected =
+        [("Ada".to_owned(), row(["1", "2", "33"])), ("Ben".to_owned(), row(["4", "", ""]))];
+    assert_eq!(rows, expected, "who was not come to is left out");
+    assert_eq!(said, ["this is the first answer"]);
+}
+
+#[test]
+fn what_looks_mistyped_is_said_and_kept() {
+    let (rows, said) = typed(&["42O", "336630336630336630"]);
+    assert_eq!(rows[0].1, row(["42O", "336630336630336630", ""]));
+    assert_eq!(said.len(), 2, "{said:?}");
+    assert!(said[0].contains("is no number") && said[1].contains("18 digits"), "{said:?}");
+}
+
+#[test]
+fn a_pupil_can_be_left_as_before() {
+    let (rows, _) = typed(&["1", "2", "3", ">", "4", "<", "<", "5", "6", "7", ">"]);
+    let expected =
+        [("Ada".to_owned(), row(["1", "2", "3"])), ("Ben".to_owned(), row(["", "", "5"]))];
+    assert_eq!(rows, expected, "Ben after all, Cay as before");
+}

@@ -1,0 +1,120 @@
+//! A group's sheet: a worked sum, then sums of the same sort; and its key for the teacher.
+
+use super::Frame;
+use super::pupil::{blocks, heading};
+use crate::exercise::{Given, Item, Space};
+use crate::lesson::{GroupSheet, Level, SectionName, group_code, meaning};
+use crate::paper::block::example::example;
+use crate::paper::flow::{self, Room, Row};
+use crate::paper::font::{Face, wrap};
+use crate::paper::look::{BODY_TOP, TEACHER, TEXT, TITLE};
+use crate::paper::sheet::{Drawing, Page, Sheet};
+
+/// From one line of the teacher's words to the next.
+const PITCH: f32 = 4.8;
+/// The white below a heading.
+const BELOW: f32 = 4.0;
+/// The white before the practice.
+const BEFORE: f32 = 9.0;
+/// How much white a page may add between rows.
+const EXTRA: f32 = 10.0;
+
+fn items(sheet: &GroupSheet, name: SectionName) -> &[Item] {
+    let section = sheet.pack.sections.iter().find(|s| s.name == name);
+    section.map_or(&[], |section| &section.items)
+}
+
+/// The pupils' page. It names no mistake and nobody: a child sees a lesson's sheet.
+pub fn sheet(group: &GroupSheet) -> Sheet {
+    let code = group_code(&group.group);
+    let frame = Frame::new(&group.pack, &code, "Practice");
+    let style = &group.pack.heading.style;
+    let mut top = Page::new();
+    let down = frame.title(&mut top, &group.pack.heading.title);
+    frame.name_and_date(&mut top, 40.0 + down);
+    let mut rows = Vec::new();
+    let examples = items(group, SectionName::Examples);
+    if !examples.is_empty() {
+        rows.push(title("Look", "This sum is worked. Read each row and say what it is.", BEFORE));
+        for (index, item) in examples.iter().enumerate() {
+            let mut shown = flow::rows(vec![example(item, index + 1, &[], style)]);
+            shown.iter_mut().take(1).for_each(|row| row.before = BELOW);
+            rows.extend(shown);
+        }
+        let begun = |item: &Item| {
+            use Space::{Grid, Lattice, Squares};
+            match item.space {
+                Squares { given, .. } | Grid { given, .. } | Lattice { given, .. } => {
+                    given != Given::Nothing
+                }
+                _ => false,
+            }
+        };
+        let what = if items(group, SectionName::Practice).iter().any(begun) {
+            "Finish the begun sums, then do the others the same way."
+        } else {
+            "Do these the same way."
+        };
+        rows.push(title("Do", what, BEFORE));
+    }
+    for (index, mut row) in
+        blocks(items(group, SectionName::Practice), style).into_iter().enumerate()
+    {
+        if index == 0 {
+            row.before = BELOW;
+        }
+        rows.push(row);
+    }
+    let room = Room {
+        left: frame.format.left,
+        first: 50.5 + down,
+        later: BODY_TOP,
+        foot: frame.format.body_foot,
+        extra: EXTRA,
+    };
+    frame.sheet(&group.pack.heading.title, super::on_top(top, flow::pages(rows, room)))
+}
+
+fn title(name: &str, words: &str, before: f32) -> Row {
+    let mut drawing = Drawing::new();
+    heading(&mut drawing, 0.0, 3.2, name, words);
+    Row { height: 4.0, before, grows: false, keep: true, drawing }
+}
+
+/// The teacher's page: what the group is about, how to teach it, and every answer.
+pub fn key(group: &GroupSheet) -> Sheet {
+    let code = format!("{}-KEY", group_code(&group.group));
+    let frame = Frame::new(&group.pack, &code, "Group key");
+    let left = frame.format.left;
+    let mut top = Page::new();
+    let (name, words) = words(group);
+    let down = frame.title(&mut top, &name);
+    let mut y = TITLE + 8.0 + down;
+    for words in words {
+        let lines = wrap(&words, Face::Regular, TEACHER, TEXT);
+        top.lines((left, y), PITCH, TEACHER, Face::Regular, &lines);
+        y += PITCH * lines.len() as f32 + 1.6;
+    }
+    let mut answers = group.pack.clone();
+    // The worked sum is answered on the sheet itself.
+    answers.sections.retain(|s| s.name == SectionName::Practice);
+    answers.sections.iter_mut().for_each(|s| s.level = Some(Level::Core));
+    let rows = super::key::answers(&answers, &group_code(&group.group));
+    let room =
+        Room { left, first: y + 1.0, later: BODY_TOP, foot: frame.format.body_foot, extra: 0.0 };
+    frame.sheet(&name, super::on_top(top, flow::pages(rows, room)))
+}
+
+/// The key's title and what stands under it.
+fn words(group: &GroupSheet) -> (String, Vec<String>) {
+    let copies = crate::words::count(group.pupils, "copy");
+    let copies = format!("{copies} of the sheet {}.", group_code(&group.group));
+    let Some(known) = group.pattern.as_deref().and_then(meaning) else {
+        let what = "For who was absent: the lesson's worked sum, then sums to finish and to do. Go through \
+                    the worked sum together first.";
+        return ("For who was absent".to_owned(), vec![what.to_owned(), copies]);
+    };
+    let shown = format!("What the answers show: {}.", known.shows);
+    let caution = crate::paper::HINT.to_owned();
+    (format!("Group {}", group.group), vec![shown, known.sentences(), caution, copies])
+}

@@ -1,0 +1,98 @@
+//! The pages that marking leads to: a group's sheet, its key, and the progress page.
+
+use crate::fixture::{indian, pack};
+use chrono::NaiveDate;
+use rungwise::lesson::{
+    Checked, GroupSheet, Level, Progress, PupilProgress, SectionName, SkillProgress, Stage,
+};
+use rungwise::paper::sheet::Sheet;
+use rungwise::paper::{ProgressPage, group_sheets, progress_sheet};
+use rungwise::plan::PaperSize;
+
+/// A group of five, of the fixture's own sums; for who was absent without a pattern.
+fn group(paper: PaperSize, pattern: Option<&str>) -> GroupSheet {
+    let mut pack = pack(&indian(), paper);
+    pack.sections.retain(|s| match s.name {
+        SectionName::Examples => true,
+        SectionName::Practice => s.level == Some(Level::Support),
+        _ => false,
+    });
+    pack.sections.iter_mut().for_each(|s| s.items.truncate(if s.level.is_some() { 2 } else { 1 }));
+    GroupSheet {
+        group: if pattern.is_some() { "1" } else { "absent" }.to_owned(),
+        pattern: pattern.map(str::to_owned),
+        skill: "long-four-by-three".to_owned(),
+        pupils: 5,
+        pack,
+    }
+}
+
+fn progress(pupils: usize, named: bool) -> Progress {
+    let label = |n: usize| {
+        if named { format!("Maximiliana Featherstonehaugh-Okonkwo {n}") } else { n.to_string() }
+    };
+    let pupils: Vec<String> = (1..=pupils).map(label).collect();
+    let stages = [Stage::Met, Stage::Practised, Stage::Checked, Stage::Secure];
+    let day = NaiveDate::from_ymd_opt(2027, 3, 8).expect("a day");
+    let skill = |n: usize| SkillProgress {
+        skill: format!("skill-{n}"),
+        title: format!("Long multiplication: a skill with a rather long title, number {n}"),
+        met: 2,
+        practised: 5,
+        pupils: pupils
+            .iter()
+            .enumerate()
+            .map(|(at, pupil)| PupilProgress {
+                pupil: pupil.clone(),
+                stage: stages[(at + n) % 4],
+                checks: vec![Checked { day, right: 3, of: 4 }],
+            })
+            .collect(),
+    };
+    Progress { skills: (1..=18).map(skill).collect(), pupils }
+}
+
+fn progress_page(paper: PaperSize, pupils: usize, named: bool) -> Sheet {
+    let progress = progress(pupils, named);
+    progress_sheet(&ProgressPage {
+        class: "Class 5 Kingfisher",
+        school: "Harbour Lane School",
+        paper,
+        today: NaiveDate::from_ymd_opt(2027, 3, 8).expect("a day"),
+        progress: &progress,
+    })
+}
+
+/// Every kind of these pages on both papers, for the rules that hold on all.
+pub fn all() -> Vec<Sheet> {
+    let mut sheets = Vec::new();
+    for paper in [PaperSize::A4, PaperSize::Letter] {
+        for pattern in [Some("placeholder-left-out"), Some("fact-7x8"), None] {
+            sheets.extend(group_sheets(&group(paper, pattern)));
+        }
+        sheets.push(progress_page(paper, 32, false));
+        sheets.push(progress_page(paper, 60, true));
+        sheets.push(progress_page(paper, 0, false));
+    }
+    sheets
+}
+
+#[test]
+fn the_pages_of_a_group_and_of_progress_are_those_that_were_looked_at() {
+    let [sheet, key] = group_sheets(&group(PaperSize::A4, Some("placeholder-left-out")));
+    insta::assert_snapshot!("group", sheet.dump());
+    insta::assert_snapshot!("group-key", key.dump());
+    insta::assert_snapshot!("progress", progress_page(PaperSize::A4, 8, false).dump());
+}
+
+#[test]
+fn a_groups_sheet_names_no_mistake_and_its_key_says_it_is_a_hint() {
+    let [sheet, key] = group_sheets(&group(PaperSize::A4, Some("placeholder-left-out")));
+    assert_eq!(sheet.pages.len(), 1, "one page");
+    let (sheet, key) = (sheet.dump(), key.dump());
+    assert!(!sheet.contains("zeros begin") && !sheet.contains("pattern"), "{sheet}");
+    assert!(
+        key.contains("never a diagnosis of a child") && key.contains("Model: an area grid"),
+        "{key}"
+    );
+}
