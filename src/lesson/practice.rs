@@ -7,7 +7,7 @@ use super::minutes::practice_seconds;
 use super::mixing::interleave;
 use super::{Fault, Level, SectionName};
 use crate::exercise::makers::Spot;
-use crate::exercise::{Item, Kind, Profile, Work, Working};
+use crate::exercise::{Given, Item, Kind, Profile, Space, Work, Working};
 use std::collections::BTreeMap;
 
 /// A skill that practice draws on.
@@ -107,7 +107,7 @@ impl Set<'_, '_> {
             }
         }
         if self.spot == Spot::Support {
-            self.ease(&mut made, want);
+            self.choose_easier(&mut made, want)?;
         }
         Ok(made)
     }
@@ -126,11 +126,33 @@ impl Set<'_, '_> {
             keeps
         });
     }
+    /// On the support sheet: where sums are harder on average than those of the core sheet, more are
+    /// looked at and the easier taken, what is most begun first.
+    fn choose_easier(&mut self, made: &mut Vec<Made>, want: &Want) -> Result<(), Fault> {
+        let harder = |set: &Self, made: &[Made]| {
+            let core = mean_hardness(set.core.iter().filter(|m| m.item.skill == want.skill));
+            core.is_some_and(|core| mean_hardness(made.iter()).is_some_and(|mean| mean > core))
+        };
+        if !harder(self, made) {
+            return Ok(());
+        }
+        let (own, most) = (self.bench.own_sums(want).len(), want.most.max(6));
+        let wide =
+            Want { seconds: want.seconds * 2, least: want.least.max(4), most, ..want.clone() };
+        made.extend(self.bench.make_more(&wide)?);
+        let own = own.min(made.len());
+        made[own..].sort_by_key(|m| left_to_do(&m.item));
+        self.ease(made, want);
+        keep_within(made, want.seconds, want.least);
+        made.truncate(want.most);
+        self.ease(made, want);
+        Ok(())
+    }
     /// Takes the hardest sums away while those of the skill are harder on average than on the core
     /// sheet; the teacher's own and the fewest wanted stay.
     fn ease(&self, made: &mut Vec<Made>, want: &Want) {
         let own = self.bench.own_sums(want).len();
-        let least = own.max(want.least).max(2);
+        let least = own.max(want.least);
         let core = self.core.iter().filter(|m| m.item.skill == want.skill);
         let Some(most) = mean_hardness(core) else { return };
         while made.len() > least && mean_hardness(made.iter()).is_some_and(|mean| mean > most) {
@@ -272,6 +294,21 @@ pub fn hardness(item: &Item) -> Option<u32> {
         _ => return None,
     };
     Some((work.facts + work.carries + work.adding_carries) * 100)
+}
+
+/// How many lines of a begun working are left to do; all where nothing is begun.
+fn left_to_do(item: &Item) -> u8 {
+    match item.space {
+        Space::Squares { given, .. } | Space::Grid { given, .. } | Space::Lattice { given, .. } => {
+            match given {
+                Given::All => 0,
+                Given::Missing { .. } => 1,
+                Given::AllButLast(left) => left,
+                Given::Nothing => u8::MAX,
+            }
+        }
+        _ => u8::MAX,
+    }
 }
 
 /// The mean of those that are sums.
