@@ -331,6 +331,10 @@ pub fn levels(
         let share = if part == 1 || older.is_empty() { 100 } else { 60 };
         let want = set.want(own, set.total * share / 100, 2, MOST.min(set.most));
         let mut groups = vec![set.make(&want, false)?];
+        // In a short lesson two long ones would leave no room for older skills.
+        while part > 1 && groups[0].len() > 1 && seconds(&groups[0]) * 4 > set.total * 3 {
+            groups[0].pop();
+        }
         let surely = if part == 1 { 0 } else { SURELY_MIXED.min(older.len()) };
         set.add_older(&mut groups, &older[..surely])?;
         let most = |groups: &[Vec<Made>]| if part == 1 { MOST } else { own_with(groups) };

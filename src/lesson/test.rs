@@ -89,7 +89,7 @@ pub fn time_note(sections: &[Section]) -> String {
     let expected = test.items.iter().map(|i| i.seconds).sum::<u32>().div_ceil(60);
     let expected = words::count(usize::try_from(expected).unwrap_or(0), "minute");
     format!(
-        "The items take about {expected}; {HAND_OUT} minutes go on handing out, and as many on collecting."
+        "The items take about {expected} at the usual pace; {HAND_OUT} minutes go on handing out, and as many on collecting."
     )
 }
 
