@@ -16,16 +16,39 @@ pub fn questions(sections: &[Section], style: &HouseStyle) -> Vec<Question> {
     if let Some(Working::Long(long)) = guided.first().map(|item| &item.working) {
         asked.extend(before_writing(guided[0], long, style));
     }
+    let mut reason = "";
     for item in guided {
-        asked.push(of_item(item, style));
+        // A long reason is not told twice in a row.
+        let own = reason_of(item);
+        asked.push(of_item(item, if own == reason { "" } else { own }, style));
+        reason = own;
     }
     asked.truncate(MOST);
     asked
 }
 
-/// The bare sum of an item, also where its prompt begins to work it out; else its question.
-fn sum_of(item: &Item, style: &HouseStyle) -> String {
-    bare_sum(item, style).unwrap_or_else(|| item.prompt.clone())
+/// Why the first step of a route may be done.
+fn reason_of(item: &Item) -> &str {
+    match &item.working {
+        Working::Route(route) => route.steps.first().map_or("", |step| step.reason.as_str()),
+        _ => "",
+    }
+}
+
+/// What an item asks, without what to do on paper.
+fn question_of(item: &Item) -> &str {
+    item.prompt.trim_end_matches(RING).trim_end()
+}
+
+const RING: &str = "Put a ring round its letter.";
+
+/// The sum an item is about, where it prints one or works one out; its rounding may have begun.
+fn about(item: &Item, style: &HouseStyle) -> Option<String> {
+    if matches!(item.kind, Kind::Choice | Kind::Reason | Kind::Words) {
+        return None;
+    }
+    let begun = item.prompt.split('≈').next().map(|sum| sum.trim_end().to_owned());
+    bare_sum(item, style).or(begun.filter(|sum| sum.contains('×') && !sum.contains('=')))
 }
 
 /// The product an item asks for as the class writes it: "6,283 × 347".
@@ -59,7 +82,7 @@ fn before_writing(item: &Item, long: &Long, style: &HouseStyle) -> Vec<Question>
     }
     let (least, most) = estimate(long.a, long.b).between;
     asked.push(ask(
-        "Between which round numbers does it lie?".to_owned(),
+        format!("Between which round numbers does {} lie?", item.prompt),
         format!("{} and {}", style.number(least), style.number(most)),
     ));
     asked
@@ -72,30 +95,31 @@ fn in_letters(n: usize) -> String {
 }
 
 /// What is left to do in an item.
-fn of_item(item: &Item, style: &HouseStyle) -> Question {
+fn of_item(item: &Item, reason: &str, style: &HouseStyle) -> Question {
     let grouped = |answer: &str| answer.parse().map_or(answer.to_owned(), |n| style.number(n));
     let answer = grouped(&item.answer);
+    let sum = about(item, style);
     match (&item.working, &item.space) {
         (Working::Long(long), Space::Squares { given: Given::AllButLast(left), .. }) => {
             finish(item, long, usize::from(*left), &grouped)
         }
-        (Working::Route(route), _) => {
-            let reason = route.steps.first().map_or("", |step| step.reason.as_str());
-            let how = if reason.is_empty() { String::new() } else { format!("{reason}; ") };
+        (Working::Route(_), _) if sum.is_some() => {
+            let how = if reason.is_empty() {
+                String::new()
+            } else {
+                format!("{}; ", style.typeset(reason))
+            };
             ask(
-                format!("How would you do {} in the head?", sum_of(item, style)),
+                format!("How would you do {} in the head?", sum.unwrap_or_default()),
                 format!("{how}{answer}"),
             )
         }
-        (Working::Estimate(about), _) => {
-            let factors = about.factors.map(|f| style.number(f));
-            ask(
-                format!("About how much is {}?", item.prompt),
-                format!("{}\u{a0}×\u{a0}{}\u{a0}=\u{a0}{answer}", factors[0], factors[1]),
-            )
-        }
+        (Working::Estimate(about), _) if sum.is_some() => ask(
+            format!("About how much is {}?", sum.unwrap_or_default()),
+            format!("{}\u{a0}=\u{a0}{answer}", style.sum(about.factors[0], about.factors[1])),
+        ),
         _ if item.sign() == "=" => ask(format!("What is {}?", item.prompt), answer),
-        _ => ask(item.prompt.clone(), answer),
+        _ => ask(question_of(item).to_owned(), answer),
     }
 }
 

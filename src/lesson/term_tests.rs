@@ -441,5 +441,5 @@ fn the_teachers_page_says_what_the_lesson_is_about() {
     let copies: Vec<(&str, u32)> =
         page.copies.iter().map(|c| (c.what.as_str(), c.count)).take(4).collect();
     assert_eq!(copies, [("support", 8), ("core", 18), ("stretch", 6), ("exit slips, pages", 8)]);
-    assert!(page.questions.iter().any(|q| q.ask == "Between which round numbers does it lie?"));
+    assert!(page.questions.iter().any(|q| q.ask.starts_with("Between which round numbers does ")));
 }

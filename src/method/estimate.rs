@@ -10,7 +10,8 @@ pub struct Estimate {
     pub factors: [u64; 2],
     /// Their product.
     pub value: u64,
-    /// The product lies from the first to the second (both factors cut down, both one higher).
+    /// The product lies from the first to the second (both factors cut down, both one higher;
+    /// one digit and round numbers as they are).
     pub between: (u64, u64),
 }
 

@@ -22,10 +22,11 @@ pub fn round_to_leading(n: u64) -> u64 {
 }
 
 /// The two round numbers between which a × b lies: both factors cut down to their leading
-/// digits, and both one leading digit higher.
+/// digits, and both one leading digit higher. A number that is round itself, as one of one digit
+/// is, stays as it is: 27 × 7 lies between 140 and 210.
 pub fn bracket(a: u64, b: u64) -> (u64, u64) {
     let low = |n| leading_digit(n) * leading_unit(n);
-    let high = |n| (leading_digit(n) + 1) * leading_unit(n);
+    let high = |n| if low(n) == n { n } else { low(n) + leading_unit(n) };
     (low(a) * low(b), high(a) * high(b))
 }
 
@@ -55,8 +56,22 @@ mod tests {
     fn every_product_of_two_digits_by_two_lies_in_its_bracket() {
         for (a, b) in (0..100).flat_map(|a| (0..100).map(move |b| (a, b))) {
             let (least, most) = bracket(a, b);
-            assert!(least <= a * b && a * b < most, "{a} x {b}");
+            assert!(least <= a * b && a * b <= most, "{a} x {b}");
+            // The product itself only where both numbers are round.
+            let round = |n: u64| n < 10 || n.is_multiple_of(10);
+            let both = (round(a) && round(b)) || a * b == 0;
+            assert_eq!(least == most, both, "{a} x {b}");
         }
         assert_eq!(bracket(6283, 347), (1_800_000, 2_800_000));
+    }
+
+    #[test]
+    fn one_digit_and_round_numbers_are_not_rounded_for_the_bracket() {
+        assert_eq!(bracket(27, 7), (140, 210));
+        assert_eq!(bracket(470, 4), (1600, 2000));
+        assert_eq!(bracket(403, 3), (1200, 1500));
+        assert_eq!(bracket(560, 5), (2500, 3000));
+        assert_eq!(bracket(470, 40), (16_000, 20_000));
+        assert_eq!(bracket(40, 30), (1200, 1200));
     }
 }

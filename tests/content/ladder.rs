@@ -171,7 +171,36 @@ fn every_sum_in_the_ladder_is_true() {
             }
         }
     }
-    assert!(seen > 50, "only {seen} sums were found");
+    assert!(seen > 4, "only {seen} sums were found");
+}
+
+/// A sum in "say" that is worked nowhere in the pack sends the class looking for it: facts of the
+/// tables are all that may stand there.
+#[test]
+fn no_line_to_say_quotes_a_sum_of_its_own() {
+    for skill in skills() {
+        for line in texts(&skill, "say") {
+            let mut before = "";
+            for (index, part) in line.split('×').enumerate() {
+                let number = |text: &str, last: bool| {
+                    let words = text.split_whitespace();
+                    let word = if last { words.last() } else { words.into_iter().next() };
+                    // 10 and 100 are nobody's own.
+                    let plain = |w: &str| {
+                        w.trim_end_matches(|c: char| !c.is_ascii_digit()).replace(',', "")
+                    };
+                    word.map_or(0, |w| plain(w).trim_end_matches('0').len())
+                };
+                let short = number(before, true) <= 1 && number(part, false) <= 1;
+                assert!(index == 0 || short, "{}: {line}", text(&skill, "id"));
+                before = part;
+            }
+            let long = line
+                .split(|c: char| !c.is_ascii_digit() && c != ',')
+                .any(|n| n.trim_matches(['1', '0', ',']).len() > 3);
+            assert!(!long, "{}: {line}", text(&skill, "id"));
+        }
+    }
 }
 
 /// "a × b is given as n" must be wrong, or it would mislead.

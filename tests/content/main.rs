@@ -4,8 +4,10 @@
 
 mod exchanges;
 mod ladder;
+mod printed;
 mod stories;
 mod sums;
+mod terms;
 mod words;
 
 use std::fs;

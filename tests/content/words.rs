@@ -3,7 +3,7 @@
 use crate::sums;
 use rungwise::exercise::makers::{Request, Setting, Spot, make};
 use rungwise::exercise::{Accept, Item, Kind, Profile, Working};
-use rungwise::method::HouseStyle;
+use rungwise::method::{HouseStyle, routes};
 use rungwise::number::{Grouping, in_words};
 use rungwise::seed::Seed;
 use std::collections::BTreeSet;
@@ -105,6 +105,13 @@ fn large_numbers_are_named_as_the_class_names_them() {
     }
 }
 
+/// The factors of "46 × 25".
+fn two(sum: &str) -> (u64, u64) {
+    let parts: Vec<u64> = sum.split('×').filter_map(|n| n.trim().parse().ok()).collect();
+    let [a, b] = parts[..] else { panic!("{sum}") };
+    (a, b)
+}
+
 #[test]
 fn a_method_is_chosen_both_ways() {
     let all = items("choosing-a-method", Grouping::Thousands);
@@ -119,5 +126,16 @@ fn a_method_is_chosen_both_ways() {
             assert_eq!(sums::value(way), Some(product), "{}: {way}", item.prompt);
         }
         assert!(item.choices.iter().any(|c| c.text == "on paper, in columns"));
+        let cost = |a: u64, b: u64| routes(a, b).first().map_or(0, |r| r.cost);
+        let (a, b) = two(sum.expect("a product"));
+        for wrong in item.choices.iter().filter(|c| !c.correct && c.text.contains('×')) {
+            // A way that is called wrong begins with a product as hard as the whole sum.
+            let (x, y) = two(wrong.text.split(['+', '−']).next().expect("a product"));
+            assert!(cost(x, y) >= cost(a, b), "{}: {}", item.prompt, wrong.text);
+        }
+        if item.answer == "on paper, in columns" {
+            let quick = |n: u64| [0, 1, 2, 5, 8, 9].contains(&(n % 10));
+            assert!(!quick(a) && !quick(b), "{}", item.prompt);
+        }
     }
 }

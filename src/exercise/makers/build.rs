@@ -67,8 +67,7 @@ impl Bench<'_> {
                 (Working::Lattice(lattice(a, b)), Space::Lattice { columns, rows, given })
             }
         };
-        item.likely = patterns::likely_written(a, b, method, style);
-        item.likely.truncate(LIKELY);
+        item.likely = believable(patterns::likely_written(a, b, method, style), (a, b));
         item
     }
 
@@ -100,7 +99,7 @@ impl Bench<'_> {
             most: (exact * 13 / 10).to_string(),
         });
         let band = (exact * 7).div_ceil(10)..=exact * 13 / 10;
-        let outside = |l: &Likely| l.answer.parse().is_ok_and(|n: u64| !band.contains(&n));
+        let outside = |l: &Likely| l.answer.parse().is_ok_and(|n: u64| n > 1 && !band.contains(&n));
         let likely = patterns::likely_wrong_estimate(a, b);
         item.likely = likely.into_iter().filter(outside).take(LIKELY).collect();
         item.working = Working::Estimate(about);
@@ -125,6 +124,15 @@ impl Bench<'_> {
         item.space = Space::Lines { count: 3 };
         item
     }
+}
+
+/// Wrong answers that somebody could believe: a product is not smaller than its factors, nor a
+/// small part of what it should be.
+pub(super) fn believable(mut likely: Vec<Likely>, (a, b): (u64, u64)) -> Vec<Likely> {
+    let fair = |n: u64| n > 1 && (n >= a.max(b) || n * 10 >= a * b);
+    likely.retain(|l| l.answer.parse().is_ok_and(fair));
+    likely.truncate(LIKELY);
+    likely
 }
 
 /// The squares of a long working; the lines with headings have one row more.

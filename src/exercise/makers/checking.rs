@@ -1,13 +1,12 @@
 //! Checking a product: by its size, by nines, by working back.
 
 use super::classes::{Size, loose};
-use super::head::missing_factor;
 use super::looks::{Zeros, sound};
 use super::stretch::{reason, which_can_be_right};
 use super::written::own_or;
 use super::{Bench, Spot, deal};
 use crate::exercise::patterns::likely_written;
-use crate::exercise::{Choice, Given, Item, Kind, Space, Working};
+use crate::exercise::{Choice, Item, Kind, Space, Working};
 use crate::method::Written;
 use crate::number::{bracket, digits};
 
@@ -23,19 +22,18 @@ pub(super) fn make(bench: &Bench) -> Vec<Item> {
     let dealt = dealt(bench, wanted + 4);
     let own = bench.request.own.len();
     if spot == Spot::Example {
-        // The worked sum shows both checks below it.
-        let item = |&p: &Pair| bench.written(p, Written::Long, Given::All, false);
-        return bench.fit(dealt.iter().map(item));
+        return bench.fit(shown(bench, &dealt));
     }
     let because = matches!(spot, Spot::Guided | Spot::Core | Spot::Stretch);
     let mut numbers = nines_of_numbers(bench, wanted).into_iter();
+    let mut back = to_divide(bench, wanted).into_iter();
     let mut items = Vec::new();
     for (index, &pair) in dealt.iter().enumerate() {
         let item = match (spot, index % 3) {
             _ if index < own => by_nines(bench, pair, because),
             (Spot::Support, 1) | (Spot::ExitCheck | Spot::Homework, 0) => numbers.next(),
             (Spot::Stretch, 1) => reason(bench, pair, 0),
-            (Spot::Stretch, 2) => Some(missing_factor(bench, pair)),
+            (Spot::Stretch, 2) => back.next().map(|pair| worked_back(bench, pair)),
             (_, 0) => by_nines(bench, pair, because),
             (_, 1) => Some(which_can_be_right(bench, pair)),
             _ => right_or_wrong(bench, pair, because),
@@ -43,6 +41,41 @@ pub(super) fn make(bench: &Bench) -> Vec<Item> {
         items.extend(item.or_else(|| Some(which_can_be_right(bench, pair))));
     }
     bench.fit(items)
+}
+
+/// The examples show a wrong product that the nines find, one that passes, and one checked by
+/// working back.
+fn shown(bench: &Bench, dealt: &[Pair]) -> Vec<Item> {
+    let mut pairs = dealt.iter().copied();
+    let wrong = pairs.by_ref().find(|&p| !wrong_of_size(bench, p, true).is_empty());
+    let mut items: Vec<Item> = Vec::new();
+    items.extend(wrong.map(|pair| judged(bench, pair, true, false)));
+    items.extend(pairs.next().map(|pair| judged(bench, pair, false, false)));
+    items.extend(to_divide(bench, 1).into_iter().map(|pair| worked_back(bench, pair)));
+    items
+}
+
+/// Products by one digit: nobody multiplies them, and dividing by one digit is known.
+fn to_divide(bench: &Bench, wanted: usize) -> Vec<Pair> {
+    loose(bench, Size::of(3, 1), wanted, &|a, b| b > 3 && sound(a, b, Zeros::Never))
+}
+
+/// "478 × 6 = 2,868. Check by working back: what is 2,868 ÷ 6?"
+fn worked_back(bench: &Bench, (a, b): Pair) -> Item {
+    let product = bench.number(a * b);
+    let prompt = format!(
+        "{}\u{a0}=\u{a0}{product}. Check by working back: what must {product}\u{a0}÷\u{a0}{b} be?",
+        bench.sum(a, b)
+    );
+    let mut item = bench.plain(Kind::Reason, prompt, a.to_string());
+    item.expression = Some(format!("{}//{b}", a * b));
+    let step = format!(
+        "{product}\u{a0}÷\u{a0}{b}\u{a0}=\u{a0}{}: the other factor comes back.",
+        bench.number(a)
+    );
+    item.working = Working::Steps { steps: vec![step] };
+    item.space = Space::Box;
+    item
 }
 
 /// Worked sums of two digits by two; sums to check, which nobody works out, of three by two.
@@ -68,13 +101,13 @@ fn chain(bench: &Bench, n: u64) -> String {
     text
 }
 
-/// "Nines of 6,283": add the digits until one is left.
+/// "Add the digits of 6,283 until one is left": what the nines leave.
 fn nines_of_numbers(bench: &Bench, wanted: usize) -> Vec<Item> {
     let plain = |a: u64, b: u64| sound(a, b, Zeros::Never) && !a.is_multiple_of(9);
     let size = if bench.request.part <= 1 { Size::of(3, 2) } else { Size::of(4, 2) };
     let numbers = loose(bench, size, wanted, &plain);
     let item = |(n, _): Pair| {
-        let prompt = format!("Nines of {}:", bench.number(n));
+        let prompt = format!("Add the digits of {} until one is left:", bench.number(n));
         let mut item = bench.plain(Kind::Reason, prompt, nines(n).to_string());
         item.expression = Some(format!("{n}-{n}//9*9"));
         item.working = Working::Steps { steps: vec![chain(bench, n)] };
@@ -136,15 +169,19 @@ fn nines_steps(bench: &Bench, (a, b): Pair, answer: u64) -> Vec<String> {
     ]
 }
 
-/// "A pupil writes 47 × 36 = 1,592. Can it be right?"
+/// "A pupil writes 47 × 36 = 1,592. Can it be right?", wrong two times out of three.
 fn right_or_wrong(bench: &Bench, pair: Pair, because: bool) -> Option<Item> {
-    let (a, b) = pair;
-    let wrong = wrong_of_size(bench, pair, true).into_iter().next();
-    let what = format!("right or wrong {a} {b}");
+    let what = format!("right or wrong {} {}", pair.0, pair.1);
     let mut stream = deal::stream(bench.request, &bench.setting.seed, &what);
-    let (answer, pattern) = match wrong {
-        Some((value, name)) if stream.chance(2, 3) => (value, Some(name)),
-        _ => (a * b, None),
+    Some(judged(bench, pair, stream.chance(2, 3), because))
+}
+
+/// A product to judge: a wrong one that the nines find, where there is one of the right size.
+fn judged(bench: &Bench, (a, b): Pair, wrong: bool, because: bool) -> Item {
+    let found = wrong_of_size(bench, (a, b), true).into_iter().next().filter(|_| wrong);
+    let (answer, pattern) = match found {
+        Some((value, name)) => (value, Some(name)),
+        None => (a * b, None),
     };
     let right = answer == a * b;
     let option = |text: &str, correct: bool, pattern: &Option<String>| Choice {
@@ -162,6 +199,13 @@ fn right_or_wrong(bench: &Bench, pair: Pair, because: bool) -> Option<Item> {
         bench.number(answer)
     );
     let mut item = bench.choice(&prompt, choices, because);
-    item.working = Working::Steps { steps: nines_steps(bench, pair, answer) };
-    Some(item)
+    let (low, high) = bracket(a, b);
+    let size =
+        format!("The size fits: it lies between {} and {}.", bench.number(low), bench.number(high));
+    let verdict = if right { "They agree: it can be right." } else { "They differ: it is wrong." };
+    let mut steps = vec![size];
+    steps.extend(nines_steps(bench, (a, b), answer));
+    steps.push(verdict.to_owned());
+    item.working = Working::Steps { steps };
+    item
 }

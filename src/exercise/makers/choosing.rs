@@ -1,5 +1,6 @@
 //! The maker of `choosing-a-method`: in the head, and which way, or on paper?
 
+use super::lists::cost;
 use super::{Bench, Spot, deal, head};
 use crate::exercise::{Choice, Item, Working};
 use crate::method::{HouseStyle, Route, long, routes};
@@ -10,7 +11,7 @@ use std::collections::BTreeSet;
 const HEAD: u32 = 700;
 /// From this cost on paper is quicker and safer (default of ours).
 const PAPER: u32 = 1300;
-/// Another way must cost so many per cent of the best to be called slower.
+/// What a bad way begins with must cost so many per cent of the best way.
 const CLEARLY: u32 = 150;
 /// Pairs tried for each item.
 const TRIES: usize = 400;
@@ -60,28 +61,38 @@ fn first_line(route: &Route, style: &HouseStyle) -> String {
 
 const ON_PAPER: &str = "on paper, in columns";
 
-/// A sum with one way in the head that is clearly the quickest.
+/// Ways that are right but plainly bad: the product they begin with costs at least `least`, with an
+/// adding or a subtracting on top of it.
+fn bad_ways(a: u64, b: u64, least: u32) -> Vec<String> {
+    let ways = [
+        ((a, b - 1), format!("{a}*{} + {a}", b - 1)),
+        ((a, b + 1), format!("{a}*{} - {a}", b + 1)),
+        ((a + 1, b), format!("{}*{b} - {b}", a + 1)),
+        ((a - 1, b), format!("{}*{b} + {b}", a - 1)),
+    ];
+    let bad = |&((x, y), _): &((u64, u64), String)| cost(x, y) >= least;
+    ways.into_iter().filter(bad).map(|(_, way)| way).collect()
+}
+
+/// A sum with a quick way in the head; the other ways offered lead nowhere.
 fn in_head(bench: &Bench, (a, b): (u64, u64), turn: usize) -> Option<Item> {
     if a.is_multiple_of(10) {
         return None;
     }
     let all = ways(a, b);
-    let (best, others) = all.split_first()?;
-    if best.cost > HEAD || others.iter().any(|r| r.cost * 100 < best.cost * CLEARLY) {
-        return None;
-    }
+    let best = all.first().filter(|route| route.cost <= HEAD)?;
     if bench.request.spot == Spot::WarmUp {
         return Some(head::in_head(bench, (a, b), best.name));
     }
     let style = &bench.setting.style;
-    let slower = others.first()?;
+    let slower = bad_ways(a, b, best.cost * CLEARLY / 100);
+    let slower = slower.get(turn % slower.len().max(1))?;
     let mut choices = vec![
         option(first_line(best, style), true),
-        option(first_line(slower, style), false),
+        option(style.typeset(slower), false),
         option(ON_PAPER.to_owned(), false),
     ];
-    let distinct: BTreeSet<&str> = choices.iter().map(|c| c.text.as_str()).collect();
-    if distinct.len() < choices.len() {
+    if choices[0].text == choices[1].text {
         return None;
     }
     choices.rotate_left(turn % 3);
@@ -91,21 +102,24 @@ fn in_head(bench: &Bench, (a, b): (u64, u64), turn: usize) -> Option<Item> {
     Some(item)
 }
 
-/// A sum without a quick way in the head.
+/// A sum without a quick way in the head: no factor is near a round number, and none is a handy
+/// part of one.
 fn on_paper(bench: &Bench, (a, b): (u64, u64)) -> Option<Item> {
+    let plain = |n: u64| matches!(n % 10, 3 | 4 | 6 | 7);
     let all = ways(a, b);
     let best = all.first()?;
-    let round = a.is_multiple_of(10) || b.is_multiple_of(10);
-    if best.cost < PAPER || round || all.len() < 2 {
+    if best.cost < PAPER || !plain(a) || !plain(b) || a == b {
         return None;
     }
     let style = &bench.setting.style;
+    let bad = bad_ways(a, b, best.cost);
     let mut choices: Vec<Choice> =
-        all.iter().take(2).map(|route| option(first_line(route, style), false)).collect();
-    if choices[0].text == choices[1].text {
+        bad.iter().take(2).map(|way| option(style.typeset(way), false)).collect();
+    if choices.len() < 2 {
         return None;
     }
     choices.push(option(ON_PAPER.to_owned(), true));
+    choices.rotate_left(usize::try_from(a % 3).unwrap_or(0));
     let mut item = bench.choice(&prompt(bench, a, b), choices, because(bench));
     item.working = Working::Long(long(a, b, style));
     item.purpose = "no quick way in the head".to_owned();

@@ -2,6 +2,7 @@
 
 use super::deal::{self, Line, Stretch};
 use super::looks::{Looks, decent, varied};
+use super::written::RECIPES;
 use super::{Bench, Spot};
 use crate::number::{digits, ten_to};
 use crate::seed::Stream;
@@ -249,6 +250,18 @@ pub(super) fn hand(
         }),
     };
     let mut found = take(want, false, &|d| hand.holds(d));
+    let effort = |&(a, b): &(u64, u64)| {
+        let looks = Looks::of(a, b);
+        (looks.carries + looks.adding, looks.big_facts)
+    };
+    // Support takes the lightest first, core leaves them for last.
+    if bench.request.spot == Spot::Support {
+        found.sort_by_key(effort);
+    } else if bench.request.spot == Spot::Core && bench.request.part > 1 {
+        found.sort_by_key(effort);
+        let quarter = found.len() / 4;
+        found.rotate_left(quarter);
+    }
     for (tier, enough) in [(0, count), (1, least), (2, least)] {
         if found.len() < enough {
             let more = enough * 2 - found.len();
@@ -286,8 +299,12 @@ fn turn_some(size: Size, pairs: &mut [(u64, u64)], stream: &mut Stream) {
     }
 }
 
-/// A pair without carries in its rows, which the first part's sets alone own: one without carries
-/// in the adding either, if there is one.
+/// Fewer pairs without carries than this are given out place by place.
+const FEW: usize = 100;
+
+/// A pair without carries, in its rows and in the adding, which the first part's sets alone own.
+/// Where there are too few for every set of a lesson, sets begin at different places; other
+/// occasions do without.
 pub(super) fn bare_pair(
     bench: &Bench,
     size: Size,
@@ -300,14 +317,26 @@ pub(super) fn bare_pair(
     };
     let (tops, sides) = (low_digits(size.a, 4), low_digits(size.b, 4));
     let pairs = tops.iter().flat_map(|&a| sides.iter().map(move |&b| (a, b)));
-    let all = pairs.filter(|&(a, b)| once(size, a, b) && bare(a, b) && sound(a, b));
-    let all = spread(hand.line, all.collect());
+    let fit = |&(a, b): &(u64, u64)| once(size, a, b) && bare(a, b) && sound(a, b);
+    let mut all: Vec<(u64, u64)> = pairs.filter(fit).collect();
+    let smooth = |&&(a, b): &&(u64, u64)| Looks::of(a, b).adding == 0;
+    // Long numbers without a carry anywhere hardly exist.
+    if all.iter().filter(smooth).count() >= 4 {
+        all.retain(|pair| smooth(&pair));
+    }
+    let all = spread(hand.line, all);
     let mut own: Vec<&Dealt> = all.iter().filter(|d| hand.holds_bare(d)).collect();
     deal::stream(bench.request, &bench.setting.seed, "bare").shuffle(&mut own);
-    let smooth = own.iter().find(|d| Looks::of(d.a, d.b).adding == 0);
-    // Where there are too few for every skill of this size, sets begin at different places.
-    let begin = deal::beginning(bench.request) % all.len().max(1);
-    smooth.or(own.first()).copied().or(all.get(begin)).map(|d| (d.a, d.b))
+    let lesson = hand.kinds.iter().any(|kind| kind.bare.is_some());
+    if own.is_empty() || all.len() < FEW {
+        // Too few to be dealt out by weight: each set of a lesson has a place of its own.
+        let makers: Vec<&str> =
+            RECIPES.iter().filter(|r| r.size() == size).map(|r| r.name).collect();
+        let at = makers.iter().position(|n| *n == bench.maker).unwrap_or(0);
+        let slot = deal::bare_slot(bench.request, (at, makers.len().max(1)));
+        return all.get(slot % all.len().max(1)).filter(|_| lesson).map(|d| (d.a, d.b));
+    }
+    own.first().map(|d| (d.a, d.b))
 }
 
 /// Pairs that are not dealt out: nobody multiplies them, they are only looked at.

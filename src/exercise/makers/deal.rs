@@ -11,9 +11,8 @@
 //! is shared out among the skills whose sums are of that size.
 //!
 //! A set that finds too little in its own stretch (few pairs have two digits each) takes more
-//! from its skill's *reserve*: from what the part and the spot have of it, which only a catch-up
-//! or a revision of the same part could take as well. Where even its least number is not reached,
-//! the whole reserve is open to it, and two sets could meet by chance. Warm-ups
+//! from its share of its skill's *reserve*. Where even its least number is not reached, the whole
+//! reserve is open to it, and two sets could meet by chance. Warm-ups
 //! may take any pair of their skill: within a lesson no pupil meets it twice, within a term it may
 //! come back.
 
@@ -101,7 +100,7 @@ fn mix(n: u64) -> u64 {
 
 /// How much of a skill's stretch lessons, catch-ups, revisions, practice mixed into other skills'
 /// lessons, other sets, the reserve and the products of which single rows are asked get.
-const OCCASIONS: [u64; 7] = [20, 3, 2, 4, 1, 3, 2];
+const OCCASIONS: [u64; 7] = [17, 4, 3, 7, 1, 9, 2];
 const OTHER: usize = 4;
 const RESERVE: usize = 5;
 const ROWS: usize = 6;
@@ -142,9 +141,13 @@ fn spot_index(spot: Spot) -> usize {
 }
 
 /// How much each spot gets, by how many sums stand there.
-const SPOTS: [u64; 9] = [2, 3, 4, 8, 8, 5, 5, 5, 4];
+const SPOTS: [u64; 9] = [1, 3, 3, 8, 8, 4, 9, 5, 3];
 /// The spots whose first sums have no carries, each with as many.
 const BARE: [u64; 9] = [0, 1, 1, 1, 1, 0, 0, 0, 0];
+/// The same outside lessons: nobody is shown examples there, and checks are short.
+const ELSEWHERE: [u64; 9] = [1, 1, 2, 8, 8, 3, 6, 4, 1];
+/// How much of the reserve lessons, catch-ups, revisions, mixed practice and other sets get.
+const RESERVED: [u64; 5] = [4, 3, 2, 6, 1];
 /// What the first parts of a skill get, and all later ones together: few skills have four.
 const PARTS: [u64; 5] = [6, 6, 5, 3, 1];
 /// What versions A and B get.
@@ -160,15 +163,55 @@ const NUMBERS: u32 = 7;
 /// The stretch a set owns inside its skill's stretch. Rows stand in exit checks only, so that
 /// they are not shared out by `spot`.
 pub(super) fn own_stretch(skill: Stretch, request: &Request, by_spot: bool) -> Stretch {
-    let (kind, number, version) = occasion(request.name);
-    let stretch = skill.share(kind, &OCCASIONS);
-    let stretch = if kind == 0 { part_of(stretch, request) } else { stretch.nth(number, NUMBERS) };
+    let (kind, _, version) = occasion(request.name);
+    let stretch = one_of_its_kind(skill.share(kind, &OCCASIONS), request);
     spot_of(stretch, request, by_spot).share(version as usize, &versions(request.spot))
+}
+
+/// What this part, catch-up, revision or return gets of what its kind of occasion has.
+fn one_of_its_kind(stretch: Stretch, request: &Request) -> Stretch {
+    match occasion(request.name) {
+        (0, ..) => part_of(stretch, request),
+        (_, number, _) => stretch.nth(number, NUMBERS),
+    }
 }
 
 /// What a spot gets of a stretch.
 fn spot_of(stretch: Stretch, request: &Request, by_spot: bool) -> Stretch {
-    if by_spot { stretch.share(spot_index(request.spot), &SPOTS) } else { stretch }
+    let weights = if is_lesson(request) { &SPOTS } else { &ELSEWHERE };
+    if by_spot { stretch.share(spot_index(request.spot), weights) } else { stretch }
+}
+
+/// Whether a set belongs to a lesson that teaches its skill.
+pub(super) fn is_lesson(request: &Request) -> bool {
+    occasion(request.name).0 == 0
+}
+
+/// The place of an occasion among all that a short list must serve.
+fn turn(request: &Request) -> u64 {
+    let (kind, number, version) = occasion(request.name);
+    let nth = if kind == 0 { request.part.saturating_sub(1) } else { number };
+    u64::try_from(kind).unwrap_or(0) * 5 + u64::from(nth) + 17 * u64::from(version)
+}
+
+/// So many thousandths of the way on from one occasion to the next: steps of the golden section
+/// fall evenly, however many there are.
+const STEP: u64 = 618;
+
+/// Where a set begins in a short list of this length that it shares with others; a second try
+/// begins elsewhere.
+pub(super) fn begins(request: &Request, length: usize) -> usize {
+    let level = spot_index(request.spot).clamp(SUPPORT, STRETCH) - SUPPORT;
+    let again = ["more", "instead", " for "].iter().any(|word| request.name.contains(word));
+    let turn = turn(request) * 3 + u64::try_from(level).unwrap_or(0) + u64::from(again) * 5;
+    let length = u64::try_from(length).unwrap_or(1).max(1);
+    usize::try_from(turn * length * STEP / 1000 % length).unwrap_or(0)
+}
+
+/// Where a point of a short list lies on this occasion: the line is moved on from one to the next,
+/// so that the stretches of the spots pass over all of it.
+pub(super) fn moved(point: u64, request: &Request) -> u64 {
+    (point + turn(request) * (LINE / 1000 * STEP)) % LINE
 }
 
 /// What a part gets of a stretch; a catch-up, a revision or a return has one part only.
@@ -193,13 +236,14 @@ pub(super) fn bare_stretch(skill: Stretch, request: &Request) -> Option<Stretch>
     })
 }
 
-/// The skill's reserve: first what the spot has of it (for a lesson what its part has), then all of
-/// it, at last all that the skill has.
+/// The skill's reserve: first what this set alone has of it, then all of it, at last all that the
+/// skill has.
 pub(super) fn reserves(skill: Stretch, request: &Request, by_spot: bool) -> [Stretch; 3] {
     let whole = skill.share(RESERVE, &OCCASIONS);
-    let lesson = occasion(request.name).0 == 0;
-    let first = if lesson { part_of(whole, request) } else { whole };
-    [spot_of(first, request, by_spot), whole, skill]
+    let (kind, _, version) = occasion(request.name);
+    let first = one_of_its_kind(whole.share(kind, &RESERVED), request);
+    let first = spot_of(first, request, by_spot).share(version as usize, &versions(request.spot));
+    [first, whole, skill]
 }
 
 /// The stretch of a set in a list too short to be dealt out for a term: sets of one lesson do not
@@ -226,7 +270,22 @@ pub(super) fn lesson_stretch(request: &Request, levels_apart: bool) -> Stretch {
 /// Where a set begins in what it shares with the other sets of its skill.
 pub(super) fn beginning(request: &Request) -> usize {
     let part = usize::try_from(request.part).unwrap_or(0);
-    (part * SPOTS.len() + spot_index(request.spot)) * 3
+    let (kind, number, version) = occasion(request.name);
+    let other = version as usize * 5 + kind * 37 + usize::try_from(number).unwrap_or(0) * 11;
+    (part * SPOTS.len() + spot_index(request.spot) + other) * 3
+}
+
+/// The place of a set among those that begin without carries: of so many skills the one at this
+/// place, each with four spots.
+pub(super) fn bare_slot(request: &Request, (at, of): (usize, usize)) -> usize {
+    let first = match request.spot {
+        Spot::Support => 0,
+        Spot::Example => 1,
+        Spot::Core => 2,
+        _ => 3,
+    };
+    let version = occasion(request.name).2 as usize;
+    (version * 4 + first) * of + at
 }
 
 /// The skill's products of which only single rows are asked: nobody multiplies them out.

@@ -1,7 +1,7 @@
 //! Skills done in the head: tables facts, round numbers, splitting, adjusting, doubling, factors.
 
+use super::known::thought;
 use super::lists::{Pair, list, listed, route_of};
-use super::stretch::reason;
 use super::{Bench, Spot, deal};
 use crate::exercise::patterns::{likely_wrong_mental, pattern};
 use crate::exercise::{Choice, Item, Kind, Space, Working};
@@ -51,8 +51,7 @@ pub(super) fn in_head(bench: &Bench, (a, b): Pair, kind: RouteKind) -> Item {
     let mut item = bench.plain(Kind::Mental, bench.sum(a, b), (a * b).to_string());
     item.expression = Some(format!("{a}*{b}"));
     if let Some(route) = route_of(a, b, kind) {
-        item.likely = likely_wrong_mental(a, b, route.name);
-        item.likely.truncate(super::build::LIKELY);
+        item.likely = super::build::believable(likely_wrong_mental(a, b, route.name), (a, b));
         item.purpose = route.short(&bench.setting.style);
         item.working = Working::Route(route);
     }
@@ -105,6 +104,8 @@ fn core(bench: &Bench, pairs: &[Pair], kind: RouteKind) -> Vec<Item> {
 /// At most two bare sums; missing factors, ways and reasons.
 fn thoughtful(bench: &Bench, pairs: &[Pair], kind: RouteKind, count: usize) -> Vec<Item> {
     let own = bench.request.own.len();
+    let from = deal::stream(bench.request, &bench.setting.seed, "kinds").number(0..=6);
+    let from = usize::try_from(from).unwrap_or(0);
     let mut bare = own;
     let item = |(index, &pair): (usize, &Pair)| {
         if index < own {
@@ -114,7 +115,7 @@ fn thoughtful(bench: &Bench, pairs: &[Pair], kind: RouteKind, count: usize) -> V
             0 if bare < 2 => None,
             1 => Some(missing_factor(bench, pair)),
             2 => which_way(bench, pair, kind),
-            3 => reason(bench, pair, 1),
+            3 => thought(bench, pair, from + index / 4),
             _ => Some(missing_factor(bench, pair)),
         };
         other.unwrap_or_else(|| {

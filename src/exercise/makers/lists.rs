@@ -68,7 +68,7 @@ pub(super) const LISTS: &[List] = &[
         name: "near-hundreds",
         route: RouteKind::Adjusting,
         pairs: || &HUNDREDS,
-        turn: |(a, _)| a,
+        turn: |(a, _)| [99, 102, 98, 101].iter().position(|n| *n == a).unwrap_or(4) as u64,
     },
     List { name: "zeros-at-the-ends", route: RouteKind::Shift, pairs: || &ENDS, turn: lengths },
 ];
@@ -207,9 +207,18 @@ static HUNDREDS: LazyLock<Vec<Pair>> = LazyLock::new(|| {
     let near = [99, 98, 101, 102, 199, 201, 299];
     let all = (12..=97).filter(|a| a % 10 != 0 && varied(*a)).flat_map(|a| near.map(|b| (b, a)));
     // 201 × 41 is 201 × 40 and 201: the other number is the round one there.
-    let own = |&(a, b): &Pair| a % 10 == 9 || a % 10 == 8 || b % 10 != 1;
-    all.filter(own).filter(|&(a, b)| cheapest(a, b, RouteKind::Adjusting, 15, DEAR)).collect()
+    let cheap = |&(a, b): &Pair| cheapest(a, b, RouteKind::Adjusting, 15, DEAR);
+    all.filter(by_the_hundred).filter(cheap).collect()
 });
+
+/// Whether the route to a product goes by way of the hundred next to its first factor: 102 × 79 is
+/// rather 102 × 80 less 102.
+pub(super) fn by_the_hundred(&(near, other): &Pair) -> bool {
+    let hundred = crate::number::round_half_up(near, 100).to_string();
+    let route = route_of(near, other, RouteKind::Adjusting);
+    let first = route.as_ref().and_then(|r| r.steps.first());
+    first.is_some_and(|step| step.expression.split(['*', ' ']).any(|word| word == hundred))
+}
 
 /// 470 × 6, 470 × 30, 4,700 × 600.
 static ENDS: LazyLock<Vec<Pair>> = LazyLock::new(|| {
@@ -247,7 +256,25 @@ fn varied(n: u64) -> bool {
 pub(super) fn listed(bench: &Bench) -> Vec<Pair> {
     let list = list(bench.maker);
     let found = dealt(bench, (list.pairs)());
-    let mut found = in_turn(found, list.turn);
+    // Examples of neighbours of a hundred show below it, above it, and two away, in this order.
+    let ordered = list.name == "near-hundreds" && bench.request.spot == Spot::Example;
+    let mut found = found;
+    if ordered {
+        // What is kept apart for single rows is nobody else's here.
+        let kept = deal::rows_share(deal::Stretch::WHOLE);
+        let line = Line::of(&bench.setting.seed, bench.maker);
+        let all = spread(line, (list.pairs)().to_vec());
+        for near in [99, 102, 98] {
+            if found.iter().all(|p| p.0 != near) {
+                let part = usize::try_from(bench.request.part).unwrap_or(1).saturating_sub(1);
+                let own = |d: &&Dealt| d.a == near && kept.holds(d.point);
+                found.extend(all.iter().filter(own).nth(part).map(|d| (d.a, d.b)));
+            }
+        }
+    }
+    let mut found = in_turn(found, list.turn, ordered);
+    // A sum that comes back need not be one of the easiest again.
+    let first = bench.request.part <= 1 && deal::is_lesson(bench.request);
     match list.route {
         // The tables of 6 to 9 are met more often than those of 2 and 5.
         RouteKind::Fact => found.sort_by_key(|&(a, b)| [2, 5].iter().any(|n| [a, b].contains(n))),
@@ -255,14 +282,14 @@ pub(super) fn listed(bench: &Bench) -> Vec<Pair> {
         RouteKind::Splitting if bench.request.part <= 1 => {
             found.sort_by_key(|&(a, b)| (a.max(b) >= 100, cost(a, b) > EARLY));
         }
-        _ if bench.request.part <= 1 => found.sort_by_key(|&(a, b)| cost(a, b) > EARLY),
+        _ if first && !ordered => found.sort_by_key(|&(a, b)| cost(a, b) > EARLY),
         _ => {}
     }
     found
 }
 
-/// One of each kind in turn, each kind in its own order.
-fn in_turn(pairs: Vec<Pair>, turn: fn(Pair) -> u64) -> Vec<Pair> {
+/// One of each kind in turn, each kind in its own order; the kinds in theirs where `ordered`.
+fn in_turn(pairs: Vec<Pair>, turn: fn(Pair) -> u64, ordered: bool) -> Vec<Pair> {
     let mut met: BTreeMap<u64, usize> = BTreeMap::new();
     let mut placed: Vec<(usize, Pair)> = Vec::new();
     for pair in pairs {
@@ -270,7 +297,7 @@ fn in_turn(pairs: Vec<Pair>, turn: fn(Pair) -> u64) -> Vec<Pair> {
         placed.push((*nth, pair));
         *nth += 1;
     }
-    placed.sort_by_key(|(nth, _)| *nth);
+    placed.sort_by_key(|&(nth, pair)| (nth, if ordered { turn(pair) } else { 0 }));
     placed.into_iter().map(|(_, pair)| pair).collect()
 }
 
@@ -285,9 +312,10 @@ fn dealt(bench: &Bench, pairs: &[Pair]) -> Vec<Pair> {
     let line = Line::of(seed, bench.maker);
     let all = spread(line, pairs.to_vec());
     let mut stream = deal::stream(request, seed, "listed");
+    let for_a_term = request.spot != Spot::WarmUp && pairs.len() >= FOR_A_TERM;
     let mut tiers = if request.spot == Spot::WarmUp {
         vec![deal::Stretch::WHOLE]
-    } else if pairs.len() >= FOR_A_TERM {
+    } else if for_a_term {
         let own = deal::own_stretch(deal::Stretch::WHOLE, request, true);
         let [near, whole, _] = deal::reserves(deal::Stretch::WHOLE, request, true);
         vec![own, near, whole]
@@ -300,9 +328,23 @@ fn dealt(bench: &Bench, pairs: &[Pair]) -> Vec<Pair> {
         if index > 0 && found.len() >= enough {
             continue;
         }
-        let fresh = |d: &&Dealt| stretch.holds(d.point) && !found.contains(&(d.a, d.b));
+        let point = |d: &Dealt| if for_a_term { d.point } else { deal::moved(d.point, request) };
+        let fresh = |d: &&Dealt| stretch.holds(point(d)) && !found.contains(&(d.a, d.b));
         let mut here: Vec<Pair> = all.iter().filter(fresh).map(|d| (d.a, d.b)).collect();
-        stream.shuffle(&mut here);
+        if for_a_term {
+            stream.shuffle(&mut here);
+        } else {
+            let begin = deal::begins(request, here.len());
+            here.rotate_left(begin);
+        }
+        // Of what comes first, support takes the lightest, and core not these.
+        let near = (request.most.max(request.least) * 2).min(here.len());
+        if matches!(request.spot, Spot::Support | Spot::Core) {
+            here[..near].sort_by_key(|&(a, b)| cost(a, b));
+        }
+        if request.spot == Spot::Core {
+            here[..near].rotate_left(near / 3);
+        }
         found.extend(here);
     }
     for pair in &mut found {

@@ -6,6 +6,7 @@ mod choosing;
 mod classes;
 mod deal;
 mod head;
+mod known;
 mod lists;
 mod looks;
 mod rows;
@@ -143,7 +144,7 @@ const MAKERS: &[Maker] = &[
     Maker { name: "short-three-by-one", make: written::make },
     Maker { name: "short-four-by-one", make: written::make },
     Maker { name: "zeros-in-multiplicand", make: written::make },
-    Maker { name: "zeros-at-the-ends", make: written::make },
+    Maker { name: "zeros-at-the-ends", make: written::at_the_ends },
     Maker { name: "story-one-step", make: story::one_step },
     Maker { name: "grid-two-by-two", make: written::make },
     Maker { name: "lattice", make: written::make },

@@ -329,7 +329,7 @@ fn how_many_digits(bench: &Bench, (a, b): Pair, because: bool) -> Item {
 
 /// The same with a box, for a warm-up.
 fn digits_in_a_box(bench: &Bench, (a, b): Pair) -> Item {
-    let prompt = format!("Digits of {}:", bench.sum(a, b));
+    let prompt = format!("How many digits has {}?", bench.sum(a, b));
     let mut item = bench.plain(Kind::Reason, prompt, digit_count(a * b).to_string());
     item.working = Working::Steps { steps: vec![why_so_many(bench, a, b)] };
     item

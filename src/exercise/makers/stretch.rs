@@ -4,7 +4,8 @@ use super::Bench;
 use super::build::{small, squared};
 use super::classes::loose;
 use super::deal;
-use super::looks::{Zeros, sound};
+use super::known::thought;
+use super::looks::sound;
 use super::written::{Recipe, Sum, sums};
 use crate::exercise::patterns::{all_wrong, likely_written};
 use crate::exercise::{Choice, Given, Item, Kind, Working};
@@ -15,18 +16,16 @@ use crate::words::count;
 /// Pairs held ready for each item.
 const READY: usize = 3;
 
-/// Stretch items of a written skill: a bare sum, a missing digit, sizes and reasons, in turn; at
-/// most two bare sums.
+/// Stretch items of a written skill: a bare sum, then missing digits, sizes, reasons and what can
+/// be had from a known product, in turn, each lesson from another beginning; one bare sum.
 pub(super) fn written(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
     let wanted = bench.request.most.max(bench.request.least);
     let own = bench.request.own.len().min(wanted);
     let mut dealt = sums(bench, recipe, wanted).into_iter();
     let sound = |a, b| sound(a, b, recipe.zeros);
     let mut loose = loose(bench, recipe.size(), wanted * READY, &sound);
-    if recipe.zeros == Zeros::AtEnds {
-        // 47 × 6 becomes 4,700 × 60.
-        loose = loose.into_iter().map(|(a, b)| (a * 100, b * 10)).collect();
-    }
+    let from = deal::stream(bench.request, &bench.setting.seed, "kinds").number(0..=6);
+    let from = usize::try_from(from).unwrap_or(0);
     let bare = |sum: Sum| {
         let mut item = bench.written(sum.pair, recipe.method, Given::Nothing, true);
         sum.words.clone_into(&mut item.purpose);
@@ -36,17 +35,14 @@ pub(super) fn written(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
     let missing = |sum: Sum, turn| missing_digit(bench, sum.pair, recipe.method, turn);
     for turn in 0..wanted * READY {
         let Some(pair) = loose.pop().filter(|_| items.len() < wanted) else { break };
-        let item = match turn % 5 {
-            0 if turn < 10 && own < 2 => dealt.next().map(bare),
-            1 => dealt.next().and_then(|sum| missing(sum, turn)),
-            2 => nearest(bench, pair, &loose),
-            3 if recipe.zeros == Zeros::AtEnds => reason(bench, pair, 2),
-            3 => reason(bench, pair, turn / 5),
-            4 => dealt.next().and_then(|sum| missing(sum, turn)),
-            _ => None,
+        let item = match turn % 8 {
+            0 if turn < 8 && own < 2 => dealt.next().map(bare),
+            2 => dealt.next().and_then(|sum| missing(sum, turn)),
+            4 => nearest(bench, pair, &loose),
+            6 => reason(bench, pair, if turn % 16 < 8 { 0 } else { 2 }),
+            _ => thought(bench, pair, from + turn / 2),
         };
-        let other = if recipe.zeros == Zeros::AtEnds { 2 } else { turn };
-        items.extend(item.or_else(|| reason(bench, pair, other)));
+        items.extend(item.or_else(|| thought(bench, pair, from + turn)));
     }
     bench.fit(items)
 }
@@ -217,7 +213,8 @@ pub(super) fn why_so_many(bench: &Bench, a: u64, b: u64) -> String {
 /// Whether the leading digits alone tell how many digits the product has.
 pub(super) fn digits_are_clear(a: u64, b: u64) -> bool {
     let (low, high) = bracket(a, b);
-    digit_count(low) == digit_count(high - 1)
+    // A number below the upper end, unless both are round and the product is that end itself.
+    digit_count(low) == digit_count((high - 1).max(a * b))
 }
 
 /// "Which answer can be right?": one option lies where the leading digits put the product, the

@@ -255,11 +255,8 @@ fn practice_of_a_first_part_begins_without_carries() {
             for spot in [Spot::Support, Spot::Core] {
                 let items = make(recipe.name, &request(recipe.name, 1, spot), &setting);
                 let first = &items.expect("a set")[0];
-                assert_eq!(
-                    first.purpose, "no carries",
-                    "{} {spot:?} {}",
-                    recipe.name, first.prompt
-                );
+                let bare = first.purpose.starts_with("no carries");
+                assert!(bare, "{} {spot:?} {}", recipe.name, first.prompt);
             }
         }
     }

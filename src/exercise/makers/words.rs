@@ -152,7 +152,7 @@ fn role(bench: &Bench, stream: &mut Stream) -> Item {
         [("a factor", true), ("the product", false), ("the sum", false), ("the difference", false)];
     let options = names.into_iter().map(|(name, right)| option(name, right, None)).collect();
     let why = format!("{a} and {b} are multiplied: they are the factors.");
-    choice(bench, stream, &format!("In the sum {}, what is {b}?", bench.sum(a, b)), options, why)
+    choice(bench, stream, &format!("In {}, what is {b}?", bench.sum(a, b)), options, why)
 }
 
 fn multiple_or_factor(bench: &Bench, stream: &mut Stream) -> Item {
@@ -228,7 +228,7 @@ pub(super) fn reading(bench: &Bench) -> Vec<Item> {
 fn thousands_and(bench: &Bench, stream: &mut Stream) -> Item {
     let (thousands, rest) = (stream.number(2..=48), stream.number(4..=96));
     let number = thousands * 1000 + rest;
-    let prompt = format!("{thousands} thousand and {rest}");
+    let prompt = format!("Write in figures: {thousands} thousand and {rest}");
     let mut item = bench.plain(Kind::Words, prompt, number.to_string());
     item.working = Working::Steps { steps: vec![format!("{}.", bench.number(number))] };
     item.likely = misread(number);

@@ -4,9 +4,9 @@
 //! from its hand the first pair that shows what is asked for at each place.
 
 use super::classes::{Deck, Size, bare_pair, hand, zero_inside};
-use super::lists::{for_the_head, listed};
+use super::lists::for_the_head;
 use super::looks::{Looks, Show, Zeros, on_paper, sound};
-use super::{Bench, Spot, rows, stretch};
+use super::{Bench, Spot, head, rows, stretch};
 use crate::exercise::patterns::{Task, choose, likely_written};
 use crate::exercise::{Given, Item};
 use crate::method::{Written, ZeroRow, ordered};
@@ -176,36 +176,41 @@ pub(super) struct Sum {
 pub(super) fn sums(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Sum> {
     let own = bench.request.own.iter().take(count).map(|&pair| Sum { pair, words: "" });
     let mut sums: Vec<Sum> = own.collect();
-    if recipe.zeros == Zeros::AtEnds {
-        let ours = listed(bench).into_iter().take(count - sums.len());
-        let mut ours: Vec<Sum> =
-            ours.map(|pair| Sum { pair, words: "zeros at the ends" }).collect();
-        ours.sort_by_key(|s| s.pair.0 * s.pair.1);
-        sums.extend(ours);
-        return sums;
-    }
     let paper = recipe.method == Written::Long && recipe.zeros != Zeros::InA;
     let fit = |a, b| sound(a, b, recipe.zeros) && !for_the_head(a, b) && (!paper || on_paper(a, b));
     if sums.is_empty() && begins_bare(bench, recipe) {
         // A zero inside waits until it is the point.
         let early = |a, b| fit(a, b) && !(recipe.zeros == Zeros::Some && zero_inside(a));
         let first = bare_pair(bench, recipe.size(), &early);
-        sums.extend(first.map(|pair| Sum { pair, words: Show::Bare.words(1) }));
+        let bare = |pair: (u64, u64)| {
+            let words = if Looks::of(pair.0, pair.1).adding == 0 {
+                Show::Bare.words(1)
+            } else {
+                "no carries in the rows"
+            };
+            Sum { pair, words }
+        };
+        sums.extend(first.map(bare));
     }
     let before = sums.len();
-    let shows = if bench.request.part <= 1 { recipe.first } else { recipe.later };
+    let shows = shows(bench, recipe);
+    let sizes = match (bench.request.spot, recipe.method) {
+        // Support keeps to the size of the first lattices.
+        (Spot::Support, Written::Lattice) => &recipe.sizes[..1],
+        _ => recipe.sizes,
+    };
     let mut hands: Vec<SeenHand> = Vec::new();
-    for &size in recipe.sizes {
+    for &size in sizes {
         if hands.iter().all(|h| h.size != size) {
-            let least = bench.request.least.div_ceil(recipe.sizes.len());
+            let least = bench.request.least.div_ceil(sizes.len());
             let pairs = hand(bench, size, Deck::Products, (least, count), &fit);
             let pairs = pairs.into_iter().map(|p| (p, Looks::of(p.0, p.1))).collect();
             hands.push(SeenHand { size, pairs });
         }
     }
     for index in sums.len()..count {
-        let size = recipe.sizes[index % recipe.sizes.len()];
-        let Some(sum) = take(&mut hands, size, nth_show(shows, index - before)) else { break };
+        let size = sizes[index % sizes.len()];
+        let Some(sum) = take(&mut hands, size, nth_show(&shows, index - before)) else { break };
         // No number twice in a set, as long as there are others.
         for hand in &mut hands {
             let other = |((a, _), _): &((u64, u64), Looks)| *a != sum.pair.0 && *a != sum.pair.1;
@@ -220,6 +225,17 @@ pub(super) fn sums(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Sum> {
         sums.iter_mut().filter(|s| s.words != Show::Bare.words(1)).for_each(|s| s.words = "");
     }
     sums
+}
+
+/// What the sums of the set show, in order. Support begins with a carry or two and leaves the high
+/// facts to the others.
+fn shows(bench: &Bench, recipe: &Recipe) -> Vec<Show> {
+    let easy = bench.request.spot == Spot::Support && recipe.zeros == Zeros::Never;
+    match bench.request.part {
+        _ if easy => vec![FewCarries, FewCarries, Carries],
+        ..=1 => recipe.first.to_vec(),
+        _ => recipe.later.to_vec(),
+    }
 }
 
 /// The first sums of a first part have no carries: in practice always, and in examples and
@@ -276,6 +292,15 @@ pub(super) fn make(bench: &Bench) -> Vec<Item> {
         Spot::Homework | Spot::Test => {
             bench.fit(each(bench, recipe, count, |_| Given::Nothing, false))
         }
+    }
+}
+
+/// Zeros at the ends are covered, the smaller product worked out and the places given back: rows
+/// of noughts would teach another way. Warm-ups are products of round parts.
+pub(super) fn at_the_ends(bench: &Bench) -> Vec<Item> {
+    match bench.request.spot {
+        Spot::WarmUp => rows::warm_up(bench, recipe(bench.maker)),
+        _ => head::make(bench),
     }
 }
 

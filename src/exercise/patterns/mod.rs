@@ -18,6 +18,7 @@ mod house;
 mod likely;
 mod long;
 mod mental;
+mod named;
 mod page;
 mod rows;
 mod steps;
@@ -131,9 +132,9 @@ pub fn catalogue() -> &'static [Pattern] {
     &CATALOGUE
 }
 
-/// The pattern of this name.
+/// The pattern of this name: of the catalogue, or one that has a name and words only.
 pub fn pattern(name: &str) -> Option<&'static Pattern> {
-    catalogue().iter().find(|p| p.name == name)
+    catalogue().iter().chain(named::NAMED).find(|p| p.name == name)
 }
 
 /// The largest number the patterns are run on: six digits.

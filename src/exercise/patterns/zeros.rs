@@ -77,7 +77,7 @@ pub(super) const ZEROS: &[Pattern] = &[
         "one-zero-too-many",
         one_too_many,
         "one zero too many",
-        "the answer is ten times too large, as if the first row began with a zero too",
+        "the answer is ten times too large: it has a zero too many",
         "Say it in units (3 tens times 7 tens is 21 hundreds), or label each row with what it is \
          times: the row × 6 begins without a zero. Estimate before and compare after.",
     ),

@@ -232,8 +232,71 @@ fn prompt(item: &Item) -> Checked {
         Kind::Mental | Kind::Written => asked(item),
         Kind::Row => row(item),
         Kind::Story => told_numbers(item),
+        Kind::Reason => from_known(item),
+        Kind::Missing => balanced(item),
+        Kind::Choice => judged(item),
         _ => Ok(()),
     }
+}
+
+/// A product that is told is right, and what is to be found with its help is the answer.
+fn from_known(item: &Item) -> Checked {
+    working::sentence(&item.prompt)?;
+    let Some((_, asked)) = item.prompt.split_once("Use it to find ") else { return Ok(()) };
+    match products(asked)[..] {
+        [(a, b)] if Some(a * b) == number(item) => Ok(()),
+        _ => fault(format!("the answer is not that of {asked}")),
+    }
+}
+
+/// "a × b = c ×" and a box: both sides come to the same with the answer in it.
+fn balanced(item: &Item) -> Checked {
+    let parts = item.prompt.split_once('=').and_then(|(left, right)| {
+        let whole = as_number(left).or_else(|| sums(left).first()?.first().copied())?;
+        let factor = as_number(right.trim_end().strip_suffix('×')?)?;
+        Some((whole, factor))
+    });
+    match (parts, number(item)) {
+        (Some((whole, factor)), Some(n)) if factor * n != whole => {
+            fault(format!("{factor} * {n} is not {whole}"))
+        }
+        _ => Ok(()),
+    }
+}
+
+/// What can be worked out of the question decides between the options.
+fn judged(item: &Item) -> Checked {
+    let value = |text: &str| products(text).first().map(|(a, b)| a * b);
+    if item.prompt.starts_with("True or false?") {
+        let printed = products(&item.prompt);
+        let [(a, b), (x, y)] = printed[..] else {
+            return fault("no two products to compare".to_owned());
+        };
+        let twice = a * b == 2 * x * y;
+        return if item.answer == if twice { "true" } else { "false" } {
+            Ok(())
+        } else {
+            fault(format!("it is not {}", item.answer))
+        };
+    }
+    let largest = item.prompt.starts_with("Which product is the largest?");
+    if largest || item.prompt.starts_with("Which product is the smallest?") {
+        let values: Vec<Option<i128>> = item.choices.iter().map(|c| value(&c.text)).collect();
+        let best = if largest { values.iter().max() } else { values.iter().min() };
+        let own = value(&item.answer);
+        let once = values.iter().filter(|v| **v == own).count() == 1;
+        return if best == Some(&own) && own.is_some() && once {
+            Ok(())
+        } else {
+            fault(format!("{} is not the one that is asked for", item.answer))
+        };
+    }
+    // A pupil's product in which something went wrong is wrong.
+    let slip = item.prompt.contains("What went wrong?");
+    if slip && working::sentence(&item.prompt).is_ok() {
+        return fault("the pupil's product is right".to_owned());
+    }
+    Ok(())
 }
 
 /// A sum in the question comes to the answer; a bare product is of the same two numbers.

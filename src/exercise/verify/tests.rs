@@ -280,6 +280,11 @@ fn faults_in_an_estimate_are_caught() {
         item.working = Working::Estimate(crate::method::Estimate { factors, value, between });
         caught(&item, "factors or bounds that are not those of the product");
     }
+    passes(&estimated(27, 7));
+    let mut item = estimated(27, 7);
+    let wide = crate::method::Estimate { factors: [30, 7], value: 210, between: (140, 240) };
+    item.working = Working::Estimate(wide);
+    caught(&item, "an upper bound that rounds one digit up");
 }
 
 #[test]

@@ -245,6 +245,13 @@ pub(super) fn estimates(estimate: &Estimate, a: u64, b: u64) -> Checked {
     if exact < u128::from(least) || u128::from(most) < exact {
         return fault(format!("{a} * {b} does not lie between {least} and {most}"));
     }
+    // Nobody rounds one digit: the bounds are so many times it, one leading digit apart at most.
+    for (one, n) in [(a, b), (b, a)].into_iter().filter(|(one, _)| (1..10).contains(one)) {
+        let apart = u128::from(most.saturating_sub(least));
+        if least % one != 0 || apart > u128::from(one) * power(digits(n).len() - 1) {
+            return fault(format!("{a} * {b} lies between closer numbers than {least} and {most}"));
+        }
+    }
     Ok(())
 }
 

@@ -264,8 +264,8 @@ mod tests {
     fn the_teachers_page_names_a_route_in_a_few_letters() {
         let style = HouseStyle::default();
         let short = |a, b| routes(a, b)[0].short(&style).replace('\u{A0}', " ");
-        assert_eq!(short(40, 70), "4 × 7, then tens");
-        assert_eq!(short(600, 30), "6 × 3, then places");
+        assert_eq!(short(40, 70), "4 × 7, then × 100");
+        assert_eq!(short(600, 30), "6 × 3, then × 1,000");
         assert_eq!(short(63, 8), "60 and 3");
         assert_eq!(short(450, 20), "450 × 2, then × 10");
         assert_eq!(short(199, 4), "4 × 200 less 4");

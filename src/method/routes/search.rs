@@ -94,9 +94,7 @@ impl Found<'_> {
             let cost = self.model.fact(core_a, core_b) + self.model.shifts(zeros_a + zeros_b);
             let then = match (zeros_a, zeros_b) {
                 (0, 0) => return,
-                (1, 1) => "tens".to_owned(),
-                (0, zeros) | (zeros, 0) => format!("* {}", 10_u64.pow(zeros)),
-                _ => "places".to_owned(),
+                (p, q) => format!("* {}", 10_u64.pow(p + q)),
             };
             self.note_shift((a, core_a), (b, core_b), cost, &then);
             return;
