@@ -6,7 +6,7 @@ use super::marks::{ItemMark, Marking, PupilMark, WrongPile};
 use super::next::Next;
 use super::shown::Shown;
 use super::tells::Tells;
-use crate::exercise::patterns::pattern;
+use crate::lesson::meaning;
 use crate::method::HouseStyle;
 use crate::words::{count, join};
 use std::fmt::Write;
@@ -62,8 +62,8 @@ impl Marking {
                 join(&group.pupils, "and")
             )
             .ok();
-            if let Some(known) = pattern(&group.pattern) {
-                writeln!(out, "    {}", known.teach).ok();
+            if let Some(known) = meaning(&group.pattern) {
+                writeln!(out, "    {}", known.sentences()).ok();
             }
         }
         if !self.alone.is_empty() {
@@ -76,9 +76,9 @@ impl Marking {
     }
 }
 
-/// What a pattern shows; a story's wrong turn is known by its name only.
+/// What a pattern shows.
 fn shows(name: &str) -> String {
-    pattern(name).map_or_else(|| name.replace('-', " "), |p| p.shows.to_owned())
+    meaning(name).map_or_else(|| name.replace('-', " "), |m| m.shows)
 }
 
 /// A number as the class writes it; anything else as it is.

@@ -236,6 +236,7 @@ fn the_teacher_reads_plain_sentences_with_the_caution() {
         "Lesson 7: re-teach\n",
         "1 of 4 pupils has all of it right (25 %)",
         "no zeros begin the second and later rows: Ben",
+        "Model: an area grid with 30 and 6 at its side",
         "71,188 (once): no zeros begin the second and later rows",
         "Ben: 0 of 3 right. Likely (99 %)",
         "Dee: 2 of 3 right. No known pattern. 1 answer of no known pattern.",
