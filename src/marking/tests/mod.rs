@@ -1,5 +1,6 @@
 //! Marking from the file a teacher fills in to what is said of the class.
 
+mod class;
 mod pairs;
 mod reading;
 mod simulation;

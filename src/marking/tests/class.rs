@@ -1,0 +1,103 @@
+//! What is said beyond the single pupil: groups, odd items, earlier checks, what a check can tell.
+
+use super::{exit_check, pack_of, product, section};
+use crate::exercise::Kind;
+use crate::exercise::patterns::pattern;
+use crate::lesson::{Pack, SectionName};
+use crate::marking::{Answers, MOST_GROUPS, Model, found_with, mark, mark_after, read_answers};
+use crate::report::{Report, Source};
+
+fn answers(pack: &Pack, rows: &str) -> Answers {
+    let text = format!("pupil,L07-X1,L07-X2,L07-X3\n{rows}");
+    read_answers(&Source::shared("a.csv", text), pack, &mut Report::new()).expect("answers")
+}
+
+fn three_sums() -> Pack {
+    let sums = [(5476, 382), (8365, 574), (3928, 467)];
+    let items = sums.iter().enumerate();
+    let item = |(n, &(a, b)): (usize, &(u64, u64))| {
+        product(&format!("L07-X{}", n + 1), Kind::Written, a, b)
+    };
+    pack_of(vec![section(SectionName::ExitCheck, items.map(item).collect())])
+}
+
+/// A row of answers that a pattern gives to [`three_sums`].
+fn row(pupil: &str, name: &str) -> String {
+    let known = pattern(name).expect("a pattern");
+    let answer = |(a, b)| known.answers(a, b).first().map_or(a * b, |n| *n).to_string();
+    let given = [(5476, 382), (8365, 574), (3928, 467)].map(answer);
+    format!("{pupil},{}\n", given.join(","))
+}
+
+#[test]
+fn a_teacher_takes_three_groups_and_sees_the_others_one_by_one() {
+    let pack = three_sums();
+    let names = [
+        "placeholder-left-out",
+        "carry-not-added",
+        "adding-carries-lost",
+        "rows-shifted-in-reverse",
+        "later-rows-extra-zero",
+    ];
+    let mut rows = String::new();
+    for (kind, name) in names.iter().enumerate() {
+        for n in kind..5 {
+            rows += &row(&format!("{kind}{n}"), name);
+        }
+    }
+    let marking = mark(&pack, &answers(&pack, &rows));
+    let groups: Vec<_> = marking.groups.iter().map(|g| (g.number, g.pattern.as_str())).collect();
+    assert_eq!(groups, [(1, names[0]), (2, names[1]), (3, names[2])]);
+    assert_eq!(groups.len(), MOST_GROUPS);
+    assert_eq!(marking.alone, ["33", "34", "44"]);
+    assert!(marking.groups.iter().all(|g| g.skill == "long-four-by-three"));
+}
+
+#[test]
+fn an_item_that_many_miss_in_many_ways_is_looked_at_itself() {
+    let pack = exit_check();
+    let rows: String = (0..6).map(|n| format!("p{n},{},ok,{}\n", 1000 + n, 71188)).collect();
+    let marking = mark(&pack, &answers(&pack, &rows));
+    let odd: Vec<bool> = marking.items.iter().map(|i| i.suspicious).collect();
+    assert_eq!(odd, [true, false, false], "many ways, all right, one way");
+}
+
+#[test]
+fn earlier_checks_of_the_skill_count_for_the_pattern_and_not_for_the_score() {
+    let pack = three_sums();
+    let once = answers(&pack, "Ada,71188,ok,ok\n");
+    assert_eq!(mark(&pack, &once).pupils[0].named, None, "one answer suggests");
+    let earlier = [(pack.clone(), answers(&pack, &row("Ada", "placeholder-left-out")))];
+    let ada = &mark_after(&pack, &once, &earlier, &Model::default()).pupils[0];
+    assert_eq!(ada.named.as_deref(), Some("placeholder-left-out"));
+    assert_eq!((ada.right, ada.of), (2, 3));
+    let right = answers(&pack, "Ada,ok,ok,ok\n");
+    let ada = &mark_after(&pack, &right, &earlier, &Model::default()).pupils[0];
+    assert!(ada.patterns.is_empty(), "who has all right is not asked what went wrong before");
+}
+
+#[test]
+fn what_a_class_showed_is_counted_by_pupils() {
+    let pack = three_sums();
+    let name = "placeholder-left-out";
+    let rows = [row("Ada", name), row("Ben", name), "Cay,ok,ok,ok\n".to_owned()].concat();
+    let check = (pack.clone(), answers(&pack, &rows));
+    let found = found_with(&[check.clone(), check]);
+    assert_eq!(found.into_iter().collect::<Vec<_>>(), [(name.to_owned(), 2)]);
+}
+
+#[test]
+fn a_check_says_what_it_can_tell_and_what_it_cannot() {
+    let tells = mark(&three_sums(), &answers(&three_sums(), "Ada,1,1,1\n")).tells;
+    assert!(tells.named.iter().any(|n| n == "placeholder-left-out"), "{tells:?}");
+    assert!(tells.hinted.iter().chain(&tells.named).all(|n| n != "zero-row-copied"), "no zeros");
+    // One sum alone names nothing, and some patterns look alike on it.
+    let one = pack_of(vec![section(
+        SectionName::ExitCheck,
+        vec![product("L07-X1", Kind::Written, 423, 206)],
+    )]);
+    let alone = mark(&one, &answers(&one, "Ada,1,,\n")).tells;
+    assert!(alone.named.is_empty() && !alone.hinted.is_empty(), "{alone:?}");
+    let pair = ["hundreds-row-shifted-once".to_owned(), "row-after-zero-closed-up".to_owned()];
+    assert!(alone.alike.contains(&pair), "{:?}", alone.alike);
+}
