@@ -119,6 +119,26 @@ fn exit_check(
             }
         }
     }
+    // Where few skills have been taught, they are asked more.
+    for source in sources {
+        let (left, room) = (total.saturating_sub(seconds(&check)), EXIT_ITEMS - check.len());
+        let want = Want {
+            skill: source.skill.clone(),
+            part: source.part,
+            spot: Spot::ExitCheck,
+            occasion: source.occasion.clone(),
+            profile: Profile::Typical,
+            seconds: left,
+            least: 0,
+            most: room,
+        };
+        let more = on_slips(bench.make_more(&want)?, composing.occasion.plan.class.pace);
+        for made in more {
+            if seconds(&check) + made.item.seconds <= total {
+                check.push(made);
+            }
+        }
+    }
     let needed = u16::try_from(seconds(&check).div_ceil(60)).unwrap_or(0) + COLLECT;
     let exit = needed.clamp(EXIT_LEAST, minutes.exit_check.max(EXIT_LEAST));
     let practice = minutes.practice + minutes.exit_check.saturating_sub(exit);

@@ -381,7 +381,7 @@ impl Nature {
         let begins = |names: &[&str]| names.iter().any(|name| maker.starts_with(name));
         if begins(&["story-"]) {
             Nature::Story
-        } else if begins(&["short-", "long-", "zeros-", "grid-", "lattice"]) {
+        } else if begins(&["short-", "long-", "zeros-in-", "grid-", "lattice"]) {
             Nature::Written
         } else {
             Nature::Quick

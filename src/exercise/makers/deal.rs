@@ -153,10 +153,11 @@ const PARTS: [u64; 5] = [6, 6, 5, 3, 1];
 /// What versions A and B get.
 const VERSIONS: [u64; 2] = [4, 1];
 
-/// The same for a set's spot: a second exit check is as likely as not.
+/// The same for a set's spot: a second exit check is more likely than other second sets.
 fn versions(spot: Spot) -> [u64; 2] {
-    if spot == Spot::ExitCheck { [1, 1] } else { VERSIONS }
+    if spot == Spot::ExitCheck { [2, 1] } else { VERSIONS }
 }
+
 /// Catch-ups and revisions with equal shares.
 const NUMBERS: u32 = 7;
 
@@ -202,8 +203,9 @@ const STEP: u64 = 618;
 /// begins elsewhere.
 pub(super) fn begins(request: &Request, length: usize) -> usize {
     let level = spot_index(request.spot).clamp(SUPPORT, STRETCH) - SUPPORT;
-    let again = ["more", "instead", " for "].iter().any(|word| request.name.contains(word));
-    let turn = turn(request) * 3 + u64::try_from(level).unwrap_or(0) + u64::from(again) * 5;
+    let again = ["more", "instead", "otherwise", "at last", " for "];
+    let again = again.iter().position(|word| request.name.contains(word)).map_or(0, |at| at + 1);
+    let turn = turn(request) * 3 + u64::try_from(level + again * 5).unwrap_or(0);
     let length = u64::try_from(length).unwrap_or(1).max(1);
     usize::try_from(turn * length * STEP / 1000 % length).unwrap_or(0)
 }

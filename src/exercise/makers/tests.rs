@@ -219,13 +219,13 @@ fn no_product_comes_twice_in_a_term() {
             }
         });
         assert!(met.len() > 1200, "{}", met.len());
-        // Two digits by two are too few for every skill, so that reserves meet now and then.
+        // Two digits by one or two are too few for every skill, so that reserves meet now and then.
         let (small, large): (Vec<String>, Vec<String>) = twice.into_iter().partition(|t| {
             let (a, rest) = t.split_once(" × ").expect("a product");
             a.len() <= 2 && rest.find(':') <= Some(2)
         });
         assert!(large.is_empty(), "{} of {}: {large:#?}", large.len(), met.len());
-        assert!(small.len() <= 3, "{} of {}: {small:#?}", small.len(), met.len());
+        assert!(small.len() * 200 <= met.len(), "{} of {}: {small:#?}", small.len(), met.len());
     }
 }
 

@@ -26,7 +26,27 @@ pub(super) fn search(model: &CostModel, a: u64, b: u64) -> Vec<Route> {
     }
     let mut routes = found.routes;
     routes.sort_by_key(|(cost, route)| (*cost, route.name));
+    // 97 is rounded to the next ten and to the next hundred: the same sum, told once.
+    let mut told: Vec<Vec<String>> = Vec::new();
+    routes.retain(|(_, route)| {
+        let sum = route.steps.first().map_or(Vec::new(), |step| terms(&step.expression));
+        let new = !told.contains(&sum);
+        told.push(sum);
+        new
+    });
     routes.into_iter().map(|(_, route)| route).collect()
+}
+
+/// The terms that are added in an expression, each with its factors in one order.
+fn terms(expression: &str) -> Vec<String> {
+    let sorted = |term: &str| {
+        let mut factors: Vec<&str> = term.split('*').collect();
+        factors.sort_unstable();
+        factors.join("*")
+    };
+    let mut terms: Vec<String> = expression.split(" + ").map(sorted).collect();
+    terms.sort_unstable();
+    terms
 }
 
 struct Found<'a> {

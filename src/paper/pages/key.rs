@@ -249,7 +249,7 @@ impl Making<'_> {
             _ => column.short(item, style),
         }
         if lies_between(item) {
-            column.note(&between(item, style));
+            column.beneath(&between(item, style));
         }
         column.marks(scheme);
         if column.beside {
@@ -418,13 +418,22 @@ impl Column {
         self.drawing.lines((LABEL, self.left), PITCH, size, face, &lines);
         self.left += PITCH * lines.len().saturating_sub(1) as f32;
     }
-    /// What the item is worth, and for what, under the answer and beside the wrong ones.
+    /// What the item is worth, and for what.
     fn marks(&mut self, scheme: Option<&ItemMarks>) {
-        let Some(scheme) = scheme else { return };
+        if let Some(scheme) = scheme {
+            self.beneath(&worth(scheme));
+        }
+    }
+    /// Small lines under the answer and beside the wrong ones.
+    fn beneath(&mut self, text: &str) {
+        let below = self.wrong > self.left;
         self.left += 0.6;
-        for line in wrap(&worth(scheme), Face::Regular, SMALL, NUMBER - LABEL + 1.5) {
+        for line in wrap(text, Face::Regular, SMALL, NUMBER - LABEL + 1.5) {
             self.left += 3.6;
             self.drawing.left(LABEL, self.left, SMALL, Face::Regular, line);
+        }
+        if below {
+            self.wrong = self.left + PITCH;
         }
     }
     /// The name of a big product: it stands below everything else.

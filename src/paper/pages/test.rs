@@ -10,8 +10,8 @@ use crate::paper::sheet::{Page, Sheet};
 
 /// The room for the marks: a line and their total.
 const SCORE: f32 = 30.0;
-const INSTRUCTION: &str =
-    "Work on your own. Show all your working. If you finish early, check by size and by nines.";
+/// What is said where the pack, made by an earlier version, says nothing.
+const INSTRUCTION: &str = "Work on your own. Show your working.";
 
 /// The sheet, where the pack has a test.
 pub fn sheet(pack: &Pack) -> Option<Sheet> {
@@ -23,7 +23,8 @@ pub fn sheet(pack: &Pack) -> Option<Sheet> {
     frame.name_and_date(&mut top, 40.0 + down);
     let y = 50.5 + down;
     let total: u32 = pack.marks.iter().map(|m| m.marks).sum();
-    let lines = wrap(INSTRUCTION, Face::Regular, PUPIL, TEXT - SCORE - 6.0);
+    let said = if pack.instruction.is_empty() { INSTRUCTION } else { &pack.instruction };
+    let lines = wrap(said, Face::Regular, PUPIL, TEXT - SCORE - 6.0);
     if total > 0 {
         let right = frame.format.right();
         let of = format!("of\u{A0}{total}");
