@@ -77,15 +77,21 @@ fn to_json(long: &Long, answer: Option<u64>, explained: Option<&Explanation>) ->
 fn workings(long: &Long) -> Value {
     let grid = method::grid(long.a, long.b);
     let lattice = method::lattice(long.a, long.b);
-    let lattice_rows: Vec<Value> = crate::number::digits(long.b)
-        .iter()
-        .rev()
-        .zip(&lattice.cells)
-        .map(|(digit, cells)| json!({ "digit": digit, "cells": cells }))
-        .collect();
+    let row = |((at, digit), cells): ((usize, &u8), &Vec<u8>)| {
+        let place = crate::number::ten_to(at);
+        let value = long.a * u64::from(*digit) * place;
+        json!({ "digit": digit, "place": place, "cells": cells, "value": value })
+    };
+    let digits = crate::number::digits(long.b);
+    let lattice_rows: Vec<Value> =
+        digits.iter().enumerate().rev().zip(&lattice.cells).map(row).collect();
     json!([
         { "method": "long", "rows": long.rows, "adding_carries": long.adding_carries, "value": long.value },
-        { "method": "grid", "parts": grid.parts, "rows": grid.rows, "value": grid.value },
+        {
+            "method": "grid", "parts": grid.parts, "rows": grid.rows,
+            // The rows' sums are those of long multiplication, and added alike.
+            "adding_carries": long.adding_carries, "value": grid.value,
+        },
         {
             "method": "lattice", "rows": lattice_rows, "diagonals": lattice.diagonals,
             "adding_carries": lattice.carries, "value": lattice.value,

@@ -277,7 +277,15 @@ impl Seeker<'_> {
     /// needs nothing else here said to be known.
     fn lighter_skills(&self, steps: &mut Vec<Step>) {
         let plan = self.wanted.plan;
-        let unit = scope(plan, &BTreeMap::new(), &Dropped::default()).taught;
+        let mut unit = scope(plan, &BTreeMap::new(), &Dropped::default()).taught;
+        let mut open = plan.clone();
+        open.unit.leave_out.clear();
+        let all = scope(&open, &BTreeMap::new(), &Dropped::default()).taught;
+        let must = |id: &String| !unit.contains(id) && !plan.ladder.skills[id].optional;
+        if all.iter().any(must) {
+            // What must be taught hangs on a skill that is to be left out: without that wish.
+            unit = all;
+        }
         let mut by_weight: Vec<&String> = unit.iter().collect();
         by_weight.sort_by_key(|id| plan.ladder.skills[*id].weight);
         let several = |id: &&&String| plan.unit.lessons.get(**id).is_some_and(|n| n.least > 1);
@@ -324,9 +332,15 @@ impl Seeker<'_> {
     }
 
     /// Far too much for the term: one skill after the other leaves the unit, the least weighty that
-    /// nothing else needs first, until the rest fits; once as wished, once without catch-ups.
+    /// nothing else needs first, until the rest fits; once as wished, once without catch-ups, and
+    /// then with nothing left out.
     fn less_and_less(&mut self) -> Result<(), Error> {
-        for others in [vec![], vec![Step::CatchUp(0)], vec![Step::CatchUp(0), Step::Revision(0)]] {
+        let leave_out = &self.wanted.plan.unit.leave_out;
+        let withdrawn: Vec<Step> = leave_out.iter().cloned().map(Step::Withdraw).collect();
+        let without = [vec![], vec![Step::CatchUp(0)], vec![Step::CatchUp(0), Step::Revision(0)]];
+        let withdrawn_too = without.iter().map(|w| [w.as_slice(), &withdrawn].concat());
+        let rounds = without.iter().cloned().chain(withdrawn_too.filter(|_| !withdrawn.is_empty()));
+        for others in rounds.collect::<Vec<_>>() {
             let mut off: Vec<String> = Vec::new();
             loop {
                 let mut steps = vec![Step::OffTeach(off.clone())];

@@ -173,7 +173,11 @@ fn sum() {
         (&2.into(), &10.into(), &12620.into())
     );
     for working in list(&answer, "workings") {
-        has(working, &["method", "rows", "value"]);
+        has(working, &["method", "rows", "adding_carries", "value"]);
+        let rows = list(working, "rows");
+        assert!(rows.iter().all(|r| !r["digit"].is_null() && !r["place"].is_null()), "{working}");
+        let sum: u64 = rows.iter().map(|r| r["value"].as_u64().expect("a value")).sum();
+        assert_eq!(working["value"], sum);
     }
     for route in list(&answer, "routes") {
         has(route, &["name", "cost", "steps", "value"]);

@@ -142,3 +142,13 @@ fn a_term_without_a_single_period_says_so() {
     assert!(!clash.is_empty());
     assert!(ways.iter().all(|w| !w.fits && w.cost.is_none()), "{ways:?}");
 }
+
+#[test]
+fn a_first_skill_left_out_that_all_others_need_still_has_ways_out() {
+    let mut made = line_of_three("2027-02-18");
+    made.plan.unit.leave_out = vec!["a".to_owned()];
+    let (_, ways) = clash(&made);
+    hold_what_they_promise(&made, &ways);
+    let keys: Vec<&str> = ways.iter().flat_map(|w| &w.change).map(|c| c.key.as_str()).collect();
+    assert!(keys.contains(&"unit.secure"), "{keys:?}");
+}
