@@ -86,7 +86,7 @@ pub fn boxed(question: &str, number: usize, half: bool, box_width: f32) -> Block
     let lines = wrap(question, Face::Regular, PUPIL, room);
     let mut more = PITCH * lines.len().saturating_sub(1) as f32;
     match (lines.as_slice(), chain(question)) {
-        ([sum], _) if sum.ends_with(['=', '≈']) => {
+        ([sum], _) if sum.ends_with(['=', '≈', '×']) => {
             drawing.right(at - TO_BOX, BASELINE, PUPIL, Face::Regular, sum.as_str());
         }
         ([_, _, ..], Some((begun, sum)))
