@@ -85,6 +85,8 @@ impl Bench<'_> {
         };
         item.space =
             Space::Strip { columns: small(squares(&long(a, b, &self.setting.style), false).0) };
+        let likely = patterns::likely_wrong_row(a, digit, place, &self.setting.style);
+        item.likely = believable(likely, (a, times));
         item
     }
 

@@ -230,6 +230,21 @@ fn no_product_comes_twice_in_a_term() {
 }
 
 #[test]
+fn a_row_says_what_its_likely_wrong_answers_show() {
+    let setting = setting("rows", Grouping::Thousands);
+    let mut rows = 0;
+    for skill in ["long-two-by-two", "long-three-by-three", "zeros-in-multiplier"] {
+        let items = make(skill, &request(skill, 1, Spot::ExitCheck), &setting).expect("a set");
+        for item in items.iter().filter(|i| i.kind == Kind::Row) {
+            assert!(!item.likely.is_empty(), "{}", item.prompt);
+            assert!(item.likely.iter().all(|l| l.answer != item.answer && !l.shows.is_empty()));
+            rows += 1;
+        }
+    }
+    assert!(rows >= 3, "{rows}");
+}
+
+#[test]
 fn version_b_has_other_products() {
     let setting = setting("versions", Grouping::Thousands);
     for skill in ["long-four-by-three", "long-two-by-two", "short-three-by-one", "near-hundreds"] {
