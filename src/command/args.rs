@@ -191,8 +191,8 @@ pub struct Mark {
     /// The class's folder
     pub dir: PathBuf,
     /// The lesson
-    #[arg(long, value_name = "N")]
-    pub lesson: u32,
+    #[arg(long, value_name = "N", required_unless_present = "reset_weights")]
+    pub lesson: Option<u32>,
     /// The answers; without a file they are typed at the terminal
     #[arg(conflicts_with_all = ["blank", "typed", "pupil"])]
     pub file: Option<PathBuf>,
@@ -211,9 +211,12 @@ pub struct Mark {
     /// The answer: "ok" for right, "" for not answered
     #[arg(long, value_name = "ANSWER", requires = "pupil")]
     pub answer: Option<String>,
-    /// Take nothing from what the class showed before
+    /// Take nothing from what the class showed before, in this run
     #[arg(long)]
     pub afresh: bool,
+    /// From now on let what the class showed so far change no pattern's weight; `undo` takes it back
+    #[arg(long, conflicts_with_all = ["lesson", "file", "blank", "typed", "pupil", "afresh"])]
+    pub reset_weights: bool,
     /// The version
     #[arg(long, value_parser = ["A", "B"], default_value = "A")]
     pub version: String,

@@ -52,7 +52,7 @@ pub fn run(
     };
     let marking = marked(&class, &pack, &answers, false)?;
     let mut all = Vec::new();
-    for wanted in wanted(&class, &pack, &marking, group)? {
+    for wanted in wanted(&pack, &marking, group)? {
         all.push(made(&class, &pack, wanted)?);
     }
     if format == Format::Json {
@@ -121,21 +121,9 @@ fn not_marked(class: &Class, number: u32, version: &str) -> Failure {
 }
 
 /// Which groups are meant.
-fn wanted(
-    class: &Class,
-    pack: &Pack,
-    marking: &Marking,
-    group: &str,
-) -> Result<Vec<Wanted>, Failure> {
-    let answered = |name: &String| marking.pupils.iter().any(|p| p.pupil == *name);
-    let mut absent = marking.absent.clone();
-    let names = class.plan.class.pupil_names.iter().filter(|name| !answered(name));
+fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Failure> {
     // Where slips were counted in piles nobody is known to have been absent.
-    for name in names.filter(|_| !marking.pupils.is_empty()) {
-        if !absent.contains(name) {
-            absent.push(name.clone());
-        }
-    }
+    let absent = marking.absent.clone();
     let mut all: Vec<Wanted> = marking
         .groups
         .iter()

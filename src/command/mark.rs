@@ -1,30 +1,29 @@
 //! `mark`: reads the answers to an exit check or test and says which mistakes may lie behind them.
 
+use super::answers::{answers_in, of_the_class};
 use super::args::{Format, Mark as Request};
 use super::class::Class;
 use super::next_step::{NextStep, next_step};
 use super::output::{Failure, data, json, note, say};
 use super::pack::read_pack;
-use crate::folder::{
-    Access, Change, Event, lesson_code, marks_file, pack_dir, read_bytes, read_text,
-};
+use super::recorded::{self, Recorded};
+use super::weights;
+use crate::folder::{Access, Change, Event, lesson_code, marks_file, pack_dir};
 use crate::lesson::{Findings, Pack};
 use crate::marking::{
-    Answers, Marking, Model, Typed, blank, class_findings, decode, found_with, mark_after,
-    marked_items, read_answers,
+    Answers, Marking, Model, Read, blank, class_findings, mark_after, read_answers,
 };
 use crate::report::{Message, Report, Source};
 use chrono::NaiveDate;
-use indexmap::IndexMap;
 use serde::Serialize;
-use std::io::{BufRead, IsTerminal, Write};
 use std::path::Path;
 
-/// What is printed as JSON: the marking, and what comes next.
+/// What is printed as JSON: the marking, what was recorded, and what comes next.
 #[derive(Serialize)]
 struct Told<'a> {
     #[serde(flatten)]
     marking: &'a Marking,
+    recorded: &'a Recorded,
     next_step: &'a NextStep,
 }
 
@@ -32,21 +31,33 @@ struct Told<'a> {
 pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Failure> {
     let access = if request.blank { Access::Look } else { Access::Change };
     let class = Class::open(&request.dir, access, today)?;
-    let pack = printed_pack(&class, request)?;
+    let Some(number) = request.lesson else { return weights::reset(&class) };
+    let pack = printed_pack(&class, number, request)?;
     if request.blank {
         data(&blank(&pack, &class.plan.class.pupil_names));
         return Ok(());
     }
     let mut report = Report::new();
-    let answers = answers_in(&class, request, &pack, &mut report)?;
-    let Some(answers) = answers else { return Err(report.into()) };
+    let read = answers_in(&class, request, &pack, &mut report);
+    let report = report.in_dir(&request.dir.display().to_string());
+    let earlier = kept_answers(&class, &pack)?;
+    let Some(Read { answers, left_out }) = read? else {
+        say(&report);
+        recorded::nothing(&class, &pack, earlier.as_ref());
+        return Err(Failure::Said);
+    };
     // What could be read is marked; what could not be is said beside it.
     say(&report);
+    let recorded = Recorded::of(&pack, &answers, left_out, earlier.as_ref());
+    recorded.refuse_nothing(&class, &pack, &answers, earlier.as_ref())?;
     record(&class, &pack, &answers.to_csv(&pack))?;
+    recorded.tell(&class);
     let marking = marked(&class, &pack, &answers, request.afresh)?;
     let next_step = next_step(&class, &pack, &marking)?;
     match format {
-        Format::Json => json(&Told { marking: &marking, next_step: &next_step })?,
+        Format::Json => {
+            json(&Told { marking: &marking, recorded: &recorded, next_step: &next_step })?;
+        }
         Format::Text => {
             data(&format!("{}\n{}", marking.to_text(&class.plan.style), next_step.to_text()));
         }
@@ -63,125 +74,32 @@ pub fn marked(
 ) -> Result<Marking, Failure> {
     let mut others = all_marked(class)?;
     others.retain(|(other, _)| (other.lesson, &other.version) != (pack.lesson, &pack.version));
-    let model = if afresh { Model::default() } else { Model::after(found_with(&others)) };
+    let model =
+        if afresh { Model::default() } else { Model::after(weights::learnt(class, &others)) };
     let earlier: Vec<(Pack, Answers)> =
         others.into_iter().filter(|(other, _)| other.date <= pack.date && !afresh).collect();
-    Ok(mark_after(pack, answers, &earlier, &model))
-}
-
-/// The answers from wherever they come.
-fn answers_in(
-    class: &Class,
-    request: &Request,
-    pack: &Pack,
-    report: &mut Report,
-) -> Result<Option<Answers>, Failure> {
-    if let Some(file) = &request.file {
-        let name = file
-            .file_name()
-            .map_or_else(|| file.display().to_string(), |n| n.to_string_lossy().into_owned());
-        let Some(bytes) = read_bytes(file)? else {
-            return Err(read_text(file, &name).map_or_else(Failure::from, |_| Failure::Said));
-        };
-        return Ok(read_answers(&Source::shared(name, decode(&bytes)), pack, report));
+    let mut marking = mark_after(pack, answers, &earlier, &model);
+    // Who is in the class and not in the file gave no answers either.
+    if of_the_class(class, answers) {
+        let names = class.plan.class.pupil_names.iter();
+        marking.absent.extend(names.filter(|name| !answers.pupils.contains_key(*name)).cloned());
     }
-    if let (Some(pupil), Some(item), Some(answer)) =
-        (&request.pupil, &request.item, &request.answer)
-    {
-        return one_answer(class, pack, (pupil, item, answer), report).map(Some);
-    }
-    if request.typed || std::io::stdin().is_terminal() {
-        let mut answers = typed(pack, &class.plan.class.pupil_names, report);
-        // Who was not come to keeps what was marked before.
-        for (pupil, row) in kept_answers(class, pack)?.unwrap_or_default().pupils {
-            answers.pupils.entry(pupil).or_insert(row);
-        }
-        return Ok(Some(answers));
-    }
-    let text = "name the file of answers, ask for a `--blank` one, or type them with `--typed`";
-    Err(Failure::Usage(text.to_owned()))
-}
-
-/// The marks as they are kept, with one answer set.
-fn one_answer(
-    class: &Class,
-    pack: &Pack,
-    (pupil, item, answer): (&str, &str, &str),
-    report: &mut Report,
-) -> Result<Answers, Failure> {
-    let ids: Vec<&str> = marked_items(pack).iter().map(|i| i.id.as_str()).collect();
-    let mut kept = kept_answers(class, pack)?.unwrap_or_default();
-    if !kept.piles.is_empty() {
-        let text = format!("lesson {} was marked by piles of slips, without pupils", pack.lesson);
-        return Err(Message::mistake(text).hint("mark a file with a row a pupil first").into());
-    }
-    let pupil = pupil.trim();
-    if !class.plan.class.pupil_names.iter().any(|p| p == pupil) && !kept.pupils.contains_key(pupil)
-    {
-        let message = Message::mistake(format!("there is no pupil `{pupil}` in the class"));
-        return Err(message
-            .meant(pupil, class.plan.class.pupil_names.iter().map(String::as_str))
-            .into());
-    }
-    // The reader of files knows what an item and an answer may look like.
-    let mut writer = csv::Writer::from_writer(Vec::new());
-    for row in [["pupil", item], [pupil, answer]] {
-        writer.write_record(row).map_err(|e| Failure::Ours(e.to_string()))?;
-    }
-    let bytes = writer.into_inner().map_err(|e| Failure::Ours(e.to_string()))?;
-    let source = Source::shared("--item and --answer", decode(&bytes));
-    let mut told = Report::new();
-    let read = read_answers(&source, pack, &mut told);
-    let known = |id: &&str| {
-        id.eq_ignore_ascii_case(item)
-            || id.rsplit('-').next().is_some_and(|s| s.eq_ignore_ascii_case(item))
-    };
-    let Some(id) = ids.iter().find(|id| known(id)) else { return Err(told.into()) };
-    for message in told.messages() {
-        // That the other items have no column is meant.
-        if !message.text.starts_with("no column for") {
-            report.say(message.clone());
-        }
-    }
-    let given = read.and_then(|r| r.pupils.get(pupil)?.get(*id).cloned()).flatten();
-    let row = kept.pupils.entry(pupil.to_owned()).or_insert_with(|| {
-        ids.iter().map(|id| ((*id).to_owned(), None)).collect::<IndexMap<_, _>>()
-    });
-    row.insert((*id).to_owned(), given);
-    Ok(kept)
-}
-
-/// Answers typed line by line; what is asked goes to standard error, so that the data stays clean.
-fn typed(pack: &Pack, pupils: &[String], report: &mut Report) -> Answers {
-    let mut typed = Typed::new(pack, pupils);
-    let mut lines = std::io::stdin().lock().lines();
-    note(crate::marking::HOW_TO_TYPE);
-    while let Some(asked) = typed.asks() {
-        write!(std::io::stderr().lock(), "{asked}").ok();
-        let Some(Ok(line)) = lines.next() else { break };
-        if let Some(odd) = typed.take(&line) {
-            note(&format!("  {odd}"));
-        }
-    }
-    let answers = typed.answers();
-    if answers.pupils.is_empty() {
-        report.say(Message::warning("nothing was typed, so nobody has an answer"));
-    }
-    answers
+    Ok(marking)
 }
 
 /// The pack the answers were given to, as it was made.
-fn printed_pack(class: &Class, request: &Request) -> Result<Pack, Failure> {
-    match read_pack(class, request.lesson, &request.version)? {
+fn printed_pack(class: &Class, number: u32, request: &Request) -> Result<Pack, Failure> {
+    match read_pack(class, number, &request.version)? {
         Some(pack) => Ok(pack),
         None => {
-            class.lesson(request.lesson)?;
+            class.lesson(number)?;
             let dir = request.dir.display();
-            let version = if request.version == "B" { " --version B" } else { "" };
-            let text =
-                format!("lesson {} has no pack yet, so there is nothing to mark", request.lesson);
-            let hint =
-                format!("`rungwise pack {dir} --lesson {}{version}` makes it", request.lesson);
+            let (what, version) = match request.version.as_str() {
+                "B" => ("version B of the pack", " --version B"),
+                _ => ("pack", ""),
+            };
+            let text = format!("lesson {number} has no {what} yet, so there is nothing to mark");
+            let hint = format!("`rungwise pack {dir} --lesson {number}{version}` makes it");
             Err(Message::mistake(text).hint(hint).into())
         }
     }

@@ -3,6 +3,7 @@
 //! Data goes to standard output, everything else to standard error. Exit status: 0 done, 1 the
 //! user's files or wishes need attention, 2 wrong usage, 3 a fault of ours.
 
+mod answers;
 mod args;
 mod changes;
 mod check;
@@ -19,11 +20,13 @@ mod pack;
 mod plan;
 mod print;
 mod progress;
+mod recorded;
 mod report;
 mod reschedule;
 mod skills;
 mod sum;
 mod undo;
+mod weights;
 mod why;
 
 use args::{Arguments, Command};

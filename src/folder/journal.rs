@@ -47,6 +47,8 @@ pub enum Event {
         /// The item's id.
         item: String,
     },
+    /// What the class showed so far changes no pattern's weight from here on.
+    WeightsReset,
     /// A pupil's marks were removed everywhere; who it was is not kept.
     Forgotten,
     /// A change was taken back: all entries with its number count no more.

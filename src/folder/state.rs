@@ -124,6 +124,17 @@ impl State {
     pub fn marked(&self, number: u32) -> bool {
         self.marked.iter().any(|(lesson, _)| *lesson == number)
     }
+    /// Whether a lesson's marks teach the class's own weights: those first marked after the last
+    /// reset do.
+    pub fn teaches(&self, number: u32, of: &str) -> bool {
+        let reset = self.journal.standing().filter(|e| e.event == Event::WeightsReset);
+        let Some(reset) = reset.map(|e| e.change).max() else { return true };
+        let first = self.journal.standing().find(|entry| match &entry.event {
+            Event::Marked { lesson, version } => *lesson == number && version == of,
+            _ => false,
+        });
+        first.is_some_and(|entry| entry.change > reset)
+    }
     /// Where in its life a lesson is.
     pub fn life(&self, lesson: &Lesson) -> Life {
         if self.marked(lesson.number) {

@@ -11,6 +11,8 @@ use crate::report::Message;
 pub(super) enum Odd {
     /// It is no number.
     NoNumber,
+    /// A sign stands before a number.
+    Signed,
     /// It has far more digits than any mistake gives.
     TooLong,
     /// A spreadsheet shortened it, so that its digits are lost.
@@ -30,6 +32,7 @@ impl Odd {
             Some(number) => (number.len() > right.len() + MORE_DIGITS).then_some(Odd::TooLong),
             None if given == TICK || given == CROSS => None,
             None if is_scientific(given) => Some(Odd::Shortened),
+            None if is_signed(given) => Some(Odd::Signed),
             None => Some(Odd::NoNumber),
         }
     }
@@ -47,6 +50,11 @@ impl Odd {
                 .hint(
                     "if it was mistyped, mend it and mark again; leave empty what was not answered",
                 ),
+            Odd::Signed => {
+                Message::warning(format!("a sign stands before the number in `{given}`"))
+                    .label(format!("counted as a wrong answer to `{id}`"))
+                    .hint("if the sign was not the pupil's, take it away and mark again")
+            }
             Odd::TooLong => Message::warning(format!("`{given}` has {} digits", given.len()))
                 .label(format!("counted as a wrong answer to `{id}`"))
                 .hint("are two answers in one field? mend it and mark again"),
@@ -59,6 +67,13 @@ impl Odd {
             ),
         }
     }
+}
+
+/// "-8280": no product of whole numbers is below nought, so the sign is the pupil's mistake or the
+/// typist's.
+fn is_signed(text: &str) -> bool {
+    let rest = text.trim_start_matches(['-', '−', '–', '—', '+', '=']);
+    rest.len() < text.len() && plain_number(rest.trim_start()).is_some()
 }
 
 /// "2.09E+06", as spreadsheets show long numbers in narrow columns.

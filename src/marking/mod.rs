@@ -33,7 +33,7 @@ pub use marks::{ItemMark, Marking, PupilMark, WrongPile, across, mark, mark_afte
 pub use model::Model;
 pub use next::{Next, NextAnswer};
 pub use progress::{SkillPast, progress};
-pub use read::{decode, read_answers};
+pub use read::{Read, decode, is_id, read_answers, read_file};
 pub use shown::Shown;
 pub use tells::Tells;
 pub use text::CAUTION;

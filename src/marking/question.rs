@@ -152,10 +152,11 @@ fn without_unit(given: &str) -> String {
     plain_number(number).unwrap_or_else(|| given.to_owned())
 }
 
-/// Numbers are compared as numbers, words without regard to capitals, hyphens and "and".
+/// Numbers are compared as numbers, words without regard to capitals, hyphens and "and". Where a
+/// number is asked for, nothing else is right: −8,280 is not 8,280.
 fn same(given: &str, right: &str) -> bool {
-    if let (Some(given), Some(right)) = (plain_number(given), plain_number(right)) {
-        return given == right;
+    if let Some(right) = plain_number(right) {
+        return plain_number(given) == Some(right);
     }
     let words = |text: &str| -> Vec<String> {
         let lower = text.to_lowercase();

@@ -14,12 +14,26 @@ use csv::StringRecord;
 use indexmap::IndexMap;
 use std::sync::Arc;
 
+/// What was read of a file.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Read {
+    /// The answers.
+    pub answers: Answers,
+    /// What could not be used, in the order of the file: "line 4", "column `L07-X9`".
+    pub left_out: Vec<String>,
+}
+
 /// Reads a file of answers to a lesson's exit check or test: `pupil,<item id>,...`, one row a
 /// pupil, or `item,answer,count`, one row a pile of slips.
 ///
 /// What cannot be understood is reported with its place and left out; `None` where nothing in the
 /// file could be used.
 pub fn read_answers(source: &Arc<Source>, pack: &Pack, report: &mut Report) -> Option<Answers> {
+    read_file(source, pack, report).map(|read| read.answers)
+}
+
+/// The same, with a list of what was left out.
+pub fn read_file(source: &Arc<Source>, pack: &Pack, report: &mut Report) -> Option<Read> {
     let ids: Vec<&str> = marked_items(pack).iter().map(|item| item.id.as_str()).collect();
     if ids.is_empty() {
         let text = format!("lesson {} has no exit check and no test to mark", pack.lesson);
@@ -29,27 +43,28 @@ pub fn read_answers(source: &Arc<Source>, pack: &Pack, report: &mut Report) -> O
     let mut file = File::open(source, pack, ids, report);
     let Some((header, at)) = file.header() else {
         let text = format!("`{}` is empty", source.name);
-        let hint = "`rungwise mark DIR --lesson N --blank` writes a file to fill in";
-        report.say(Message::mistake(text).hint(hint));
+        report.say(Message::mistake(text).hint(writes_one(pack)));
         return None;
     };
     let names: Vec<String> = header.iter().map(|name| clean(name).to_lowercase()).collect();
     let column = |name: &str| names.iter().position(|n| n == name);
-    match (column("pupil"), column("item"), column("answer"), column("count")) {
+    let pupil = column("pupil").or_else(|| file.pupils_by_another_name(&names));
+    let answers = match (pupil, column("item"), column("answer"), column("count")) {
         (Some(pupil), ..) => file.pupils(&header, &at, pupil),
         (None, Some(item), Some(answer), Some(count)) => file.piles([item, answer, count]),
         _ => {
-            let known = ["pupil", "item", "answer", "count"];
-            let wrong = Message::mistake("the first line must name the columns").at(&at);
-            let wrong = wrong.label("expected `pupil` and item ids, or `item,answer,count`");
-            let near = names.iter().find_map(|n| nearest(n, known));
-            file.report.say(match near {
-                Some(near) => wrong.hint(format!("did you mean `{near}`?")),
-                None => wrong.hint(format!("for instance `pupil,{}`", file.ids.join(","))),
-            });
+            file.no_columns(&names, &at);
             None
         }
-    }
+    };
+    Some(Read { answers: answers?, left_out: file.left_out })
+}
+
+/// How to get a file to fill in.
+fn writes_one(pack: &Pack) -> String {
+    let version = if pack.version == "B" { " --version B" } else { "" };
+    let lesson = pack.lesson;
+    format!("`rungwise mark DIR --lesson {lesson}{version} --blank` writes a file to fill in")
 }
 
 /// A file being read.
@@ -62,8 +77,12 @@ struct File<'a> {
     base: usize,
     items: Vec<&'a Item>,
     records: csv::StringRecordsIntoIter<&'a [u8]>,
+    left_out: Vec<String>,
     report: &'a mut Report,
 }
+
+/// What the column of pupils may be called beside `pupil`.
+const PUPILS: [&str; 6] = ["pupils", "name", "names", "student", "child", "no"];
 
 impl<'a> File<'a> {
     fn open(
@@ -88,7 +107,8 @@ impl<'a> File<'a> {
         let delimiter = [b'\t', b';', b','].into_iter().max_by_key(|&c| times(c)).unwrap_or(b',');
         let records = records(&source.text[base..], delimiter);
         let items = marked_items(pack);
-        File { source, pack, ids, delimiter, base, items, records, report }
+        let left_out = Vec::new();
+        File { source, pack, ids, delimiter, base, items, records, left_out, report }
     }
 
     /// The next row that holds anything, with its place.
@@ -99,12 +119,42 @@ impl<'a> File<'a> {
             if record.iter().any(|field| field.contains('\n')) {
                 let text = "a quotation mark is opened and not closed on this line";
                 self.report.say(Message::mistake(text).at(&place).label("row left out"));
+                self.leave_out(&place);
                 self.base = place.span.end;
                 self.records = records(&self.source.text[self.base..], self.delimiter);
             } else if record.iter().any(|field| !clean(field).is_empty()) {
                 return Some((record, place));
             }
         }
+    }
+
+    /// The column of pupils under another name, where the others are for items.
+    fn pupils_by_another_name(&self, names: &[String]) -> Option<usize> {
+        let is_item = |name: &String| self.ids.iter().any(|id| is_id(id, name));
+        let other = || names.iter().position(|name| PUPILS.contains(&name.as_str()));
+        names.iter().any(is_item).then(other).flatten()
+    }
+
+    /// Says that the first line names no columns.
+    fn no_columns(&mut self, names: &[String], at: &Place) {
+        let wrong = Message::mistake("the first line must name the columns").at(at);
+        let wrong = wrong.label("expected `pupil` and item ids, or `item,answer,count`");
+        let known = ["pupil", "item", "answer", "count"];
+        let unknown = names.iter().filter(|n| !known.contains(&n.as_str()));
+        let near = unknown.filter_map(|n| nearest(n, known)).next();
+        self.report.say(match near {
+            // A spreadsheet's own file is a zip archive.
+            _ if self.source.text.starts_with("PK\u{3}\u{4}") => {
+                wrong.hint("this is a spreadsheet's own file: save it as CSV and mark that")
+            }
+            Some(near) => wrong.hint(format!("did you mean `{near}`?")),
+            None => wrong.hint(format!("for instance `pupil,{}`", self.ids.join(","))),
+        });
+    }
+
+    /// Notes that a row is left out.
+    fn leave_out(&mut self, row: &Place) {
+        self.left_out.push(format!("line {}", row.line()));
     }
 
     fn header(&mut self) -> Option<(StringRecord, Place)> {
@@ -137,14 +187,10 @@ impl<'a> File<'a> {
     /// The item this column or pile is for; says what is wrong where there is none.
     fn item(&mut self, name: &str, at: &Place) -> Option<&'a str> {
         let name = clean(name);
-        let wanted = name.to_uppercase();
-        let own = |id: &&&str| {
-            let short = id.rsplit('-').next().unwrap_or(id);
-            id.to_uppercase() == wanted || short.to_uppercase() == wanted
-        };
-        if let Some(id) = self.ids.iter().find(own) {
+        if let Some(id) = self.ids.iter().find(|id| is_id(id, &name)) {
             return Some(id);
         }
+        let wanted = name.to_uppercase();
         let place = self.field(at, &name);
         let elsewhere = self.pack.sections.iter().flat_map(|s| &s.items).any(|i| i.id == name);
         let own = self.ids.first().and_then(|id| lesson_of(id));
@@ -193,11 +239,15 @@ impl<'a> File<'a> {
             if index == pupil || clean(name).is_empty() {
                 continue;
             }
-            let Some(id) = self.item(name, at) else { continue };
+            let Some(id) = self.item(name, at) else {
+                self.left_out.push(format!("column `{}`", clean(name)));
+                continue;
+            };
             if columns.values().any(|known| *known == id) {
                 let place = self.field(at, name);
                 let text = format!("`{id}` has two columns; the first one counts");
                 self.report.say(Message::mistake(text).at(&place));
+                self.left_out.push(format!("the second column `{id}`"));
                 continue;
             }
             columns.insert(index, id);
@@ -220,9 +270,6 @@ impl<'a> File<'a> {
             self.pupil(&record, &place, (pupil, width), &columns, &mut answers, &mut lines);
         }
         self.look_for_swapped(&answers, header, at);
-        if answers.pupils.is_empty() {
-            self.report.say(Message::warning("no pupil has an answer in this file").at(at));
-        }
         Some(answers)
     }
 
@@ -241,12 +288,14 @@ impl<'a> File<'a> {
             let text = format!("{found} where the first line has {width}");
             let hint = "put a number with commas in quotes: \"12,34,567\"";
             self.report.say(Message::mistake(text).at(at).label("row left out").hint(hint));
+            self.leave_out(at);
             return;
         }
         let name = clean(record.get(pupil).unwrap_or(""));
         if name.is_empty() {
             let text = "answers without a pupil";
             self.report.say(Message::mistake(text).at(at).label("row left out"));
+            self.leave_out(at);
             return;
         }
         if let Some(first) = lines.get(&name) {
@@ -254,6 +303,7 @@ impl<'a> File<'a> {
             let text = format!("pupil `{name}` is here twice; the row on line {line} counts");
             let place = self.field(at, &name);
             self.report.say(Message::mistake(text).at(&place));
+            self.leave_out(at);
             return;
         }
         lines.insert(name.clone(), at.clone());
@@ -273,6 +323,9 @@ impl<'a> File<'a> {
         let Some(odd) = Odd::of(item, &given) else { return Some(given) };
         let place = self.field(at, &clean(text));
         self.report.say(odd.message(id, &given).at(&place));
+        if !odd.counts() {
+            self.left_out.push(format!("the answer to `{id}` on line {}", at.line()));
+        }
         odd.counts().then_some(given)
     }
 
@@ -292,7 +345,10 @@ impl<'a> File<'a> {
         let mut piles: IndexMap<(String, String), u32> = IndexMap::new();
         while let Some((record, at)) = self.row() {
             let field = |index: usize| record.get(index).unwrap_or("");
-            let Some(id) = self.item(field(item), &at) else { continue };
+            let Some(id) = self.item(field(item), &at) else {
+                self.leave_out(&at);
+                continue;
+            };
             let text = clean(field(number));
             let found: Option<u32> = plain_number(&text).and_then(|n| n.parse().ok());
             let Some(found) = found.filter(|n| *n <= MOST_SLIPS) else {
@@ -300,6 +356,7 @@ impl<'a> File<'a> {
                 let wrong = Message::mistake(format!("`{text}` is not a number of slips"));
                 let label = format!("expected a whole number up to {MOST_SLIPS}");
                 self.report.say(wrong.at(&place).label(label));
+                self.leave_out(&at);
                 continue;
             };
             if let Some(answer) = self.answer(id, field(given), &at) {
@@ -319,6 +376,12 @@ fn records(text: &str, delimiter: u8) -> csv::StringRecordsIntoIter<&[u8]> {
     let mut reader = csv::ReaderBuilder::new();
     reader.has_headers(false).flexible(true).delimiter(delimiter);
     reader.from_reader(text.as_bytes()).into_records()
+}
+
+/// Whether an item is meant by this name: `L07-X1` or `X1`, in capitals or not.
+pub fn is_id(id: &str, name: &str) -> bool {
+    let short = id.rsplit('-').next().unwrap_or(id);
+    id.eq_ignore_ascii_case(name) || short.eq_ignore_ascii_case(name)
 }
 
 /// How to mark a file that is for another lesson or version.

@@ -109,6 +109,13 @@ impl Report {
     pub fn messages(&self) -> &[Message] {
         &self.messages
     }
+    /// Puts a name in the place of `DIR` in every hint, so that it can be typed as it stands.
+    pub fn in_dir(mut self, dir: &str) -> Self {
+        for hint in self.messages.iter_mut().filter_map(|m| m.hint.as_mut()) {
+            *hint = hint.replace(" DIR", &format!(" {dir}"));
+        }
+        self
+    }
     /// Whether nothing was said.
     pub fn is_empty(&self) -> bool {
         self.messages.is_empty()

@@ -11,6 +11,7 @@ mod json;
 mod lessons;
 mod marks;
 mod marks_badly;
+mod marks_kept;
 mod marks_lead;
 mod moved;
 mod rescheduled;
