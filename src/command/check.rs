@@ -2,14 +2,15 @@
 
 use super::args::{ClassDir, Format};
 use super::class::Class;
-use super::output::{Failure, data, json, say};
+use super::output::{Failure, data, json, say, weekday_and_date};
+use crate::calendar::Period;
 use crate::curriculum;
 use crate::exercise::makers;
 use crate::folder::{self, Access, Folder, State};
 use crate::paper;
-use crate::plan::Plan;
+use crate::plan::{LessonKind, Plan, TestWish};
 use crate::report::{Message, Report, Severity};
-use crate::words::{and, count};
+use crate::words::{and, count, join};
 use chrono::NaiveDate;
 use serde_json::json;
 
@@ -31,7 +32,7 @@ pub fn run(request: &ClassDir, format: Format, today: NaiveDate) -> Result<(), F
     for message in missing_glyphs(&class) {
         report.say(message);
     }
-    for message in gaps(&class) {
+    for message in gaps(&class).into_iter().chain(days_without_lessons(&class)) {
         report.say(message);
     }
     if format == Format::Json {
@@ -112,6 +113,49 @@ fn gaps(class: &Class) -> Vec<Message> {
         }
     }
     found
+}
+
+/// Warnings about a test or a fixed lesson on a day, or at a time, that has no lesson.
+fn days_without_lessons(class: &Class) -> Vec<Message> {
+    let unit = &class.plan.unit;
+    let test = match unit.test {
+        TestWish::On(date) => Some(("`unit.test`", date, None)),
+        TestWish::Last | TestWish::None => None,
+    };
+    let fixed = unit.fixed.iter().map(|f| match f.kind {
+        LessonKind::UnitTest => ("the test in `unit.fixed`", f.date, f.starts),
+        _ => ("a lesson in `unit.fixed`", f.date, f.starts),
+    });
+    let periods = &class.calendar.periods;
+    let mut found = Vec::new();
+    for (what, date, starts) in test.into_iter().chain(fixed) {
+        let here = |p: &&Period| p.date == date && starts.is_none_or(|s| s == p.starts);
+        if periods.iter().any(|p| here(&p)) {
+            continue;
+        }
+        let that_day: Vec<String> =
+            periods.iter().filter(|p| p.date == date).map(|p| p.starts.to_string()).collect();
+        let day = weekday_and_date(date);
+        let (text, hint) = match starts {
+            Some(time) if !that_day.is_empty() => (
+                format!("{what}: no period of {day} begins at {time}"),
+                format!("that day's begin at {}", join(&that_day, "and")),
+            ),
+            _ => (
+                format!("{what}: there is no lesson on {day}"),
+                format!("the nearest days with one: {}", join(&nearest(periods, date), "and")),
+            ),
+        };
+        found.push(Message::warning(text).hint(hint));
+    }
+    found
+}
+
+/// The last day with a lesson before a date and the first after it.
+fn nearest(periods: &[Period], date: NaiveDate) -> Vec<String> {
+    let before = periods.iter().rev().map(|p| p.date).find(|d| *d < date);
+    let after = periods.iter().map(|p| p.date).find(|d| *d > date);
+    before.into_iter().chain(after).map(weekday_and_date).collect()
 }
 
 /// Mistakes for names with letters that the font lacks.

@@ -85,6 +85,11 @@ pub fn short_date(date: NaiveDate) -> String {
     date.format("%a %-d %b").to_string()
 }
 
+/// "Monday 8 March"
+pub fn weekday_and_date(date: NaiveDate) -> String {
+    date.format("%A %-d %B").to_string()
+}
+
 /// "8 March"
 pub fn day_and_month(date: NaiveDate) -> String {
     date.format("%-d %B").to_string()

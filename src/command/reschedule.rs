@@ -3,9 +3,9 @@
 use super::args::{Format, Reschedule as Request};
 use super::changes::Changes;
 use super::class::{Class, calendar, made_from, solved};
-use super::output::{Failure, data, json, note, short_date};
+use super::output::{Failure, data, json, note, say, short_date, weekday_and_date};
 use super::print;
-use crate::calendar::Clock;
+use crate::calendar::{Calendar, Clock, Period};
 use crate::folder::{self, Access, Change, Event, ScheduleFile};
 use crate::plan::{Plan, edit};
 use crate::report::{Message, Report};
@@ -26,6 +26,7 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
     };
     let plan_text = text.unwrap_or(&class.plan_text);
     let calendar = calendar(plan, &class.state);
+    notice_empty_wishes(&class, request, &calendar, today);
     let standing = class.state.standing();
     match solved(schedule::solve_again(plan, &calendar, &standing))? {
         Outcome::Clash { clash, options } => {
@@ -110,6 +111,41 @@ fn edit_plan(class: &Class, request: &Request) -> Result<Option<(Plan, String)>,
     }
     let loaded = folder::load_from_text(&class.folder, &text)?;
     Ok(Some((loaded.plan, text)))
+}
+
+/// Says which of the announced days change nothing, or may be meant otherwise.
+fn notice_empty_wishes(class: &Class, request: &Request, new: &Calendar, today: NaiveDate) {
+    let mut report = Report::new();
+    for &(from, to) in &request.close {
+        let inside = |p: &&Period| from <= p.date && p.date <= to;
+        if !class.calendar.periods.iter().any(|p| inside(&p)) {
+            let days = if from == to {
+                format!("on {}", weekday_and_date(from))
+            } else {
+                format!("from {} to {}", weekday_and_date(from), weekday_and_date(to))
+            };
+            report.say(
+                Message::warning(format!("there is no lesson {days}: closing changes nothing"))
+                    .hint("`rungwise plan DIR` shows the days with lessons"),
+            );
+        }
+    }
+    for &day in &request.open {
+        if new.periods.iter().all(|p| p.date != day) {
+            let text = format!("{} has no lesson even when open", weekday_and_date(day));
+            report.say(
+                Message::warning(text)
+                    .hint("it lies outside the term, or the timetable has none that day"),
+            );
+        }
+    }
+    for &(day, _) in request.lost.iter().filter(|(day, _)| *day > today) {
+        let text = format!("{} is still to come", weekday_and_date(day));
+        report.say(
+            Message::warning(text).hint("`--close` is for a day on which no lesson will be held"),
+        );
+    }
+    say(&report);
 }
 
 /// The plan with one lesson more of a skill than the schedule in force has.

@@ -60,10 +60,12 @@ fn moved(holds: &[Hold], at: usize, to: usize) -> Vec<Hold> {
     holds
 }
 
-/// The sum of the squares of the stretches between catch-ups, from the term's beginning to its end.
+/// The sum of the squares of the stretches between catch-ups, from the term's beginning to its end;
+/// nothing is worse than one before there is anything to catch up.
 fn unevenness(holds: &[Hold]) -> usize {
     let mut last = 0;
-    let mut sum = 0;
+    let too_early = matches!(holds.first(), Some(Hold::CatchUp));
+    let mut sum = if too_early { holds.len() * holds.len() } else { 0 };
     for at in catch_ups(holds).into_iter().map(|at| at + 1).chain([holds.len() + 1]) {
         sum += (at - last) * (at - last);
         last = at;

@@ -2,7 +2,8 @@
 
 use super::clash::{date_words, fits, fixed_words, test_words, title};
 use super::problem::{Dropped, Problem, Wanted, catch_ups_wished, scope};
-use super::{Change, Error, WayOut, best};
+use super::search::Kept;
+use super::{Change, Error, Lesson, WayOut, best};
 use crate::plan::{Fixed, LessonKind, Plan, TestWish};
 use crate::words;
 use chrono::NaiveDate;
@@ -20,6 +21,9 @@ const MOST_SKILLS_TRIED: usize = 6;
 /// How many other dates a fixed lesson is tried on.
 const MOST_DATES_TRIED: usize = 40;
 
+/// More skills than these are not named when they leave the unit together.
+const MOST_NAMED: usize = 3;
+
 /// One thing given up.
 #[derive(Debug, Clone, PartialEq, Eq)]
 enum Step {
@@ -31,6 +35,8 @@ enum Step {
     Withdraw(String),
     Least(Vec<String>),
     OffTeach(Vec<String>),
+    /// Off the unit, each with nothing that needs it; what they needed stays.
+    UpTo(Vec<String>),
     Secure(String),
 }
 
@@ -56,8 +62,16 @@ impl Step {
                 }
             }
             Step::OffTeach(ids) => unit.teach.retain(|x| !ids.contains(x)),
+            Step::UpTo(off) => plan.unit.teach = last_skills(plan, off),
             Step::Secure(id) => unit.secure.push(id.clone()),
         }
+    }
+
+    /// The step when these skills have left the unit; none where it was about them alone.
+    fn without(&self, off: &[String]) -> Option<Step> {
+        let Step::Least(ids) = self else { return Some(self.clone()) };
+        let rest: Vec<String> = ids.iter().filter(|id| !off.contains(id)).cloned().collect();
+        (!rest.is_empty()).then_some(Step::Least(rest))
     }
 
     fn keys(&self) -> Vec<String> {
@@ -69,7 +83,7 @@ impl Step {
             Step::DropFixed(_) | Step::MoveFixed(..) => key("fixed"),
             Step::Withdraw(_) => key("leave-out"),
             Step::Least(ids) => ids.iter().map(|id| format!("unit.lessons.{id}.least")).collect(),
-            Step::OffTeach(_) => key("teach"),
+            Step::OffTeach(_) | Step::UpTo(_) => key("teach"),
             Step::Secure(_) => key("secure"),
         }
     }
@@ -91,10 +105,25 @@ impl Step {
             }
             Step::Withdraw(id) => format!("{} is not left out", title(plan, id)),
             Step::Least(ids) => format!("a single lesson is enough for {}", titles(ids)),
-            Step::OffTeach(ids) => format!("{} not in this unit", titles(ids)),
+            Step::UpTo(ids) if ids.len() > MOST_NAMED => {
+                let fewer = words::count(ids.len(), "skill");
+                format!(
+                    "{fewer} fewer, so that the unit ends with {}",
+                    titles(&last_skills(plan, ids))
+                )
+            }
+            Step::OffTeach(ids) | Step::UpTo(ids) => format!("{} not in this unit", titles(ids)),
             Step::Secure(id) => format!("{} is known already", title(plan, id)),
         }
     }
+}
+
+/// The skills of the unit that nothing else in it needs.
+fn last_skills(plan: &Plan, off: &[String]) -> Vec<String> {
+    let mut taught = scope(plan, &BTreeMap::new(), &Dropped::default()).taught;
+    taught.retain(|id| !off.contains(id));
+    let needed = |id: &String| taught.iter().any(|s| plan.ladder.skills[s].needs.contains(id));
+    taught.iter().filter(|id| !needed(id)).cloned().collect()
 }
 
 /// The value a key of plan.toml has in a plan.
@@ -135,12 +164,24 @@ fn fixed_value(fixed: &Fixed) -> Value {
 /// The search for ways out.
 struct Seeker<'a> {
     wanted: Wanted<'a>,
+    /// Whether the wishes fit as they stand, so that less of one fits too.
+    fits_already: bool,
     ways: Vec<WayOut>,
+    kept: Kept,
 }
 
 /// The ways out of a clash, cheapest first.
 pub fn ways_out(wanted: Wanted<'_>) -> Result<Vec<WayOut>, Error> {
-    let mut seeker = Seeker { wanted, ways: Vec::new() };
+    seek(wanted, false)
+}
+
+/// The ways to a cheaper schedule where there is one already, cheapest first.
+pub fn ways_to_save(wanted: Wanted<'_>) -> Result<Vec<WayOut>, Error> {
+    seek(wanted, true)
+}
+
+fn seek(wanted: Wanted<'_>, fits_already: bool) -> Result<Vec<WayOut>, Error> {
+    let mut seeker = Seeker { wanted, fits_already, ways: Vec::new(), kept: Kept::default() };
     let steps = seeker.single_steps();
     for step in &steps {
         seeker.take(std::slice::from_ref(step))?;
@@ -188,11 +229,11 @@ impl Seeker<'_> {
 
     /// Solves the plan after some steps, and keeps it where it fits.
     fn take(&mut self, steps: &[Step]) -> Result<bool, Error> {
-        if !self.fits(steps) {
+        if !self.fits_already && !self.fits(steps) {
             return Ok(false);
         }
         let plan = self.after(steps);
-        let cost = match best(Wanted { plan: &plan, ..self.wanted }) {
+        let cost = match best(Wanted { plan: &plan, ..self.wanted }, &mut self.kept) {
             Ok(schedule) => schedule.map(|s| s.cost.total),
             Err(Error::GaveUp) => None,
             Err(error) => return Err(error),
@@ -203,7 +244,10 @@ impl Seeker<'_> {
         let change: Vec<Change> =
             keys.into_iter().map(|key| Change { value: value(&plan, &key), key }).collect();
         if self.ways.iter().all(|way| way.change != change) {
-            let what = what.join(", and ");
+            let what = match &what[..] {
+                [first, second] => format!("{first}, and {second}"),
+                more => words::join(more, "and"),
+            };
             self.ways.push(WayOut { what, change, fits: true, cost: Some(cost) });
         }
         Ok(true)
@@ -332,31 +376,25 @@ impl Seeker<'_> {
     }
 
     /// Far too much for the term: one skill after the other leaves the unit, the least weighty that
-    /// nothing else needs first, until the rest fits; once as wished, once without catch-ups, and
-    /// then with nothing left out.
+    /// nothing else needs first, until the rest fits; once as wished, and then with more and more
+    /// of the other wishes given up.
     fn less_and_less(&mut self) -> Result<(), Error> {
-        let leave_out = &self.wanted.plan.unit.leave_out;
-        let withdrawn: Vec<Step> = leave_out.iter().cloned().map(Step::Withdraw).collect();
-        let without = [vec![], vec![Step::CatchUp(0)], vec![Step::CatchUp(0), Step::Revision(0)]];
-        let withdrawn_too = without.iter().map(|w| [w.as_slice(), &withdrawn].concat());
-        let rounds = without.iter().cloned().chain(withdrawn_too.filter(|_| !withdrawn.is_empty()));
-        for others in rounds.collect::<Vec<_>>() {
+        for others in self.rounds() {
             let mut off: Vec<String> = Vec::new();
             loop {
-                let mut steps = vec![Step::OffTeach(off.clone())];
-                steps.extend(others.iter().cloned());
-                if !off.is_empty() && self.take(&steps)? {
+                let mut steps: Vec<Step> = others.iter().filter_map(|s| s.without(&off)).collect();
+                steps.extend((!off.is_empty()).then(|| Step::UpTo(off.clone())));
+                if !steps.is_empty() && self.take(&steps)? {
                     break;
                 }
                 let plan = self.after(&steps);
-                let unit = scope(&plan, &BTreeMap::new(), &Dropped::default()).taught;
-                let needed =
-                    |id: &String| unit.iter().any(|s| plan.ladder.skills[s].needs.contains(id));
-                let leaves = plan.unit.teach.iter().filter(|id| !needed(id));
-                let lightest = leaves.min_by_key(|id| plan.ladder.skills[*id].weight);
+                let last = last_skills(&plan, &[]);
+                let lightest =
+                    last.iter().min_by_key(|id| (self.begun(id), plan.ladder.skills[*id].weight));
                 match lightest {
-                    Some(id) if plan.unit.teach.len() > 1 => off.push(id.clone()),
-                    _ => break,
+                    Some(id) if last_skills(&plan, std::slice::from_ref(id)).is_empty() => break,
+                    Some(id) => off.push(id.clone()),
+                    None => break,
                 }
             }
             if self.ways.len() >= FEWEST_WAYS {
@@ -364,5 +402,40 @@ impl Seeker<'_> {
             }
         }
         Ok(())
+    }
+
+    /// Whether a lesson of the skill has been held.
+    fn begun(&self, id: &str) -> bool {
+        self.wanted.standing.is_some_and(|standing| {
+            let taught = |l: &&Lesson| standing.taught.contains(&l.number);
+            standing.old.iter().filter(taught).any(|l| l.skill.as_deref() == Some(id))
+        })
+    }
+
+    /// What else is given up while skills leave the unit, round by round: in the end everything.
+    fn rounds(&self) -> Vec<Vec<Step>> {
+        let unit = &self.wanted.plan.unit;
+        let mut rounds = vec![vec![]];
+        let mut given_up = Vec::new();
+        let mut also = |steps: Vec<Step>| {
+            if !steps.is_empty() {
+                given_up.extend(steps);
+                rounds.push(given_up.clone());
+            }
+        };
+        also((unit.catch_up != Some(0)).then_some(Step::CatchUp(0)).into_iter().collect());
+        also((unit.revision > 0).then_some(Step::Revision(0)).into_iter().collect());
+        also(unit.leave_out.iter().cloned().map(Step::Withdraw).collect());
+        also(unit.fixed.iter().cloned().map(Step::DropFixed).collect());
+        let several = unit.lessons.iter().filter(|(_, n)| n.least > 1);
+        let several: Vec<String> = several.map(|(id, _)| id.clone()).collect();
+        also((!several.is_empty()).then_some(Step::Least(several)).into_iter().collect());
+        // One test wish takes the place of the other.
+        let dated = matches!(unit.test, TestWish::On(_)).then_some(TestWish::Last);
+        let none = (unit.test != TestWish::None).then_some(TestWish::None);
+        let tests = dated.into_iter().chain(none).map(Step::Test);
+        let last: Vec<_> = tests.map(|test| [&given_up[..], &[test]].concat()).collect();
+        rounds.extend(last);
+        rounds
     }
 }

@@ -482,3 +482,64 @@ fn the_text_names_the_outcomes_that_lose_lessons() {
     let answer = class.json("2027-02-01", "reschedule", &[]);
     assert_eq!(answer["at_risk"]["outcomes_lost"], serde_json::json!(["ccssm:4.NBT.B.5"]));
 }
+
+#[test]
+fn nearly_all_of_a_term_closed_beside_a_fixed_lesson_still_leaves_two_ways() {
+    let class = planned();
+    edit(
+        &class,
+        "teach = [\"d\", \"f\"]",
+        "teach = [\"d\", \"f\"]\ntest = 2027-03-04\nfixed = [{ date = 2027-02-25, kind = \"catch-up\" }]",
+    );
+    class.on(BEFORE, "reschedule", &["--accept"]).ends(0);
+    // Two days left, and one day left that is not the test's.
+    for days in ["2027-01-25..2027-03-03", "2027-01-22..2027-03-04"] {
+        let args = ["--close", days, "--format", "json"];
+        let answer = class.on("2027-01-21", "reschedule", &args).ends(1).json();
+        let ways = answer["options"].as_array().expect("a list");
+        assert!(ways.iter().filter(|w| w["fits"] == true).count() >= 2, "{answer:#}");
+    }
+}
+
+#[test]
+fn days_that_change_nothing_or_are_meant_otherwise_are_named() {
+    let class = planned();
+    let on = |args: &[&str]| class.on("2027-01-21", "reschedule", args).ends(0);
+    on(&["--close", "2027-02-16"]).says("there is no lesson on Tuesday 16 February");
+    on(&["--close", "2027-04-01..2027-04-09"]).says("from Thursday 1 April to Friday 9 April");
+    on(&["--open", "2027-02-20"]).says("Saturday 20 February has no lesson even when open");
+    on(&["--lost", "2027-01-25"]).says("Monday 25 January is still to come");
+    let quiet = on(&["--close", "2027-01-26", "--open", "2027-02-16", "--lost", "2027-01-20"]);
+    assert!(!quiet.err.contains("warning"), "{}", quiet.err);
+}
+
+#[test]
+fn check_names_fixed_lessons_and_tests_on_days_without_lessons() {
+    let class = planned();
+    class.on(BEFORE, "check", &[]).ends(0);
+    edit(
+        &class,
+        "teach = [\"d\", \"f\"]",
+        "teach = [\"d\", \"f\"]\ntest = 2027-02-17\nfixed = [\n\
+         { date = 2027-02-06, kind = \"catch-up\" },\n\
+         { date = 2027-02-09, starts = \"10:00\", kind = \"catch-up\" },\n\
+         { date = 2027-02-10, kind = \"catch-up\" },\n]",
+    );
+    let run = class.on(BEFORE, "check", &[]).ends(0);
+    let run = run.says("`unit.test`: there is no lesson on Wednesday 17 February");
+    let run = run.says("the nearest days with one: Friday 12 February and Monday 22 February");
+    let run = run.says("a lesson in `unit.fixed`: there is no lesson on Saturday 6 February");
+    let run = run.says("no period of Tuesday 9 February begins at 10:00");
+    assert!(!run.err.contains("10 February"), "{}", run.err);
+}
+
+#[test]
+fn a_skill_in_the_schedule_that_the_ladder_lacks_is_named() {
+    let class = planned();
+    let text = class.read("schedule.toml");
+    class.write("schedule.toml", text.replacen("skill = \"b\"", "skill = \"zz\"", 1));
+    class.on(BEFORE, "plan", &[]).ends(0).says("teaches `zz`, which the ladder lacks");
+    class.on(BEFORE, "reschedule", &["--accept"]).ends(0);
+    let run = class.on(BEFORE, "plan", &[]).ends(0);
+    assert!(!run.err.contains("zz") && !run.out.contains("zz"), "{}{}", run.err, run.out);
+}

@@ -152,3 +152,18 @@ fn a_first_skill_left_out_that_all_others_need_still_has_ways_out() {
     let keys: Vec<&str> = ways.iter().flat_map(|w| &w.change).map(|c| c.key.as_str()).collect();
     assert!(keys.contains(&"unit.secure"), "{keys:?}");
 }
+
+#[test]
+fn a_term_nearly_all_closed_beside_a_fixed_lesson_still_has_two_ways_out() {
+    let skills = (0..8).map(|i| {
+        let needs = if i == 0 { String::new() } else { format!("x{}", i - 1) };
+        skill(&format!("x{i}"), &needs, [2, 2, 3], 3)
+    });
+    let mut made = Make::term("2027-02-08", "2027-04-01", WEEK, skills.collect())
+        .test(TestWish::On(day("2027-03-31")))
+        .fix("2027-03-01", LessonKind::CatchUp, None)
+        .close("2027-02-10", "2027-03-28");
+    made.plan.unit.leave_out = vec!["x3".to_owned()];
+    let (_, ways) = clash(&made);
+    hold_what_they_promise(&made, &ways);
+}

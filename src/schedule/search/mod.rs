@@ -22,8 +22,10 @@ use sets::{Mix, Orders, Sets, bits};
 use std::cmp::Reverse;
 use std::collections::BinaryHeap;
 use std::hash::BuildHasherDefault;
+use std::rc::Rc;
 
 pub use bound::NEVER;
+pub use sets::Kept;
 
 /// How many steps a search may take before it settles for a bound.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -111,7 +113,7 @@ impl Label {
 struct Engine<'a> {
     problem: &'a Problem,
     sets: Sets,
-    orders: Orders,
+    orders: Rc<Orders>,
     /// The order's bound where skills may be left out; made when first needed.
     partial_orders: Option<Orders>,
     finish: Finish,
@@ -139,7 +141,12 @@ struct Fixed {
 
 /// Finds the best schedule.
 pub fn search(problem: &Problem, effort: Effort) -> Search {
-    let Some((mut engine, first)) = Engine::begin(problem) else { return Search::None };
+    search_on(problem, effort, &mut Kept::default())
+}
+
+/// The same after a search for a problem that may be much like this one.
+pub fn search_on(problem: &Problem, effort: Effort, kept: &mut Kept) -> Search {
+    let Some((mut engine, first)) = Engine::begin(problem, kept) else { return Search::None };
     let Some(first) = first else { return engine.opened_only() };
     let mut queue = BinaryHeap::new();
     let mut floor = None;
@@ -171,7 +178,7 @@ type Queued = Reverse<(i64, u16, u32)>;
 
 impl<'a> Engine<'a> {
     /// The tables and the first label; `None` where the frozen part alone rules out any schedule.
-    fn begin(problem: &'a Problem) -> Option<(Engine<'a>, Option<u32>)> {
+    fn begin(problem: &'a Problem, kept: &mut Kept) -> Option<(Engine<'a>, Option<u32>)> {
         let mut had = vec![0usize; problem.skills.len()];
         for hold in &problem.held[..problem.frozen] {
             if let Some(Hold::Teach(Some(skill))) = hold {
@@ -185,12 +192,12 @@ impl<'a> Engine<'a> {
             return None;
         }
         let ordered = problem.costs.thread_cut + problem.costs.order > 0;
-        let sets = Sets::from(opening.set, needs, ordered);
+        let (sets, orders) = kept.sets_and_orders(problem, opening.set, ordered);
         let most = problem.skills.iter().map(|s| s.most).sum();
         let skills = 0..problem.skills.len();
         let must = skills.filter(|s| !problem.skills[*s].optional).fold(0, |a, s| a | 1 << s);
         let mut engine = Engine {
-            orders: Orders::of(problem, &sets, false),
+            orders,
             partial_orders: None,
             rest: Rest::new(false),
             partial_rest: Rest::new(true),

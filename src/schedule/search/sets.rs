@@ -4,6 +4,7 @@
 use crate::schedule::problem::Problem;
 use indexmap::IndexSet;
 use std::hash::{BuildHasherDefault, Hasher};
+use std::rc::Rc;
 
 /// More down-sets than this are too many to number all of them.
 pub const MOST_SETS: usize = 200_000;
@@ -39,6 +40,7 @@ pub fn bits(mut set: u64) -> impl Iterator<Item = usize> {
 }
 
 /// Numbered down-sets.
+#[derive(Clone)]
 pub struct Sets {
     numbers: IndexSet<u64, BuildHasherDefault<Mix>>,
     open: Vec<u64>,
@@ -114,6 +116,38 @@ impl Sets {
     }
 }
 
+/// The sets and orders of the last problem, for the next one over the same skills: problems that
+/// differ in a wish or two are solved one after the other.
+#[derive(Default)]
+pub struct Kept {
+    last: Option<(u64, Sets, Rc<Orders>)>,
+}
+
+impl Kept {
+    /// The sets from `start` on and the least costs of their orders.
+    pub fn sets_and_orders(
+        &mut self,
+        problem: &Problem,
+        start: u64,
+        all: bool,
+    ) -> (Sets, Rc<Orders>) {
+        let blank = Orders::blank(problem, false);
+        if let Some((from, sets, orders)) = &self.last
+            && *from == start
+            && all
+            && orders.alike(&blank)
+        {
+            return (sets.clone(), orders.clone());
+        }
+        let sets = Sets::from(start, blank.needs, all);
+        let orders = Rc::new(Orders::of(problem, &sets, false));
+        if all && sets.complete() {
+            self.last = Some((start, sets.clone(), orders.clone()));
+        }
+        (sets, orders)
+    }
+}
+
 /// The least thread-cut and order cost of all orders the rest can follow in.
 pub struct Orders {
     cut: u32,
@@ -134,6 +168,15 @@ pub struct Orders {
 
 impl Orders {
     pub fn of(problem: &Problem, sets: &Sets, may_stop: bool) -> Orders {
+        let mut orders = Orders::blank(problem, may_stop);
+        if sets.complete() {
+            orders.fill(sets);
+        }
+        orders
+    }
+
+    /// What the costs follow from; none is worked out yet.
+    fn blank(problem: &Problem, may_stop: bool) -> Orders {
         let skills = &problem.skills;
         let needs: Vec<u64> = skills.iter().map(|s| s.needs).collect();
         let among = |wanted: &dyn Fn(usize) -> bool| {
@@ -145,7 +188,7 @@ impl Orders {
         let after =
             |s: usize, t: usize| matches!((first(s), first(t)), (Some(a), Some(b)) if a < b);
         let later = (0..skills.len()).map(|s| among(&|t| after(s, t))).collect();
-        let mut orders = Orders {
+        Orders {
             cut: u32::try_from(problem.costs.thread_cut).unwrap_or(0),
             order: u32::try_from(problem.costs.order).unwrap_or(0),
             followers,
@@ -155,11 +198,13 @@ impl Orders {
             any: Vec::new(),
             first: Vec::new(),
             may_stop,
-        };
-        if sets.complete() {
-            orders.fill(sets);
         }
-        orders
+    }
+
+    /// Whether the costs of two problems over the same sets are the same.
+    fn alike(&self, other: &Orders) -> bool {
+        let of = |o: &Orders| (o.cut, o.order, o.must, o.may_stop);
+        of(self) == of(other) && self.needs == other.needs && self.later == other.later
     }
 
     /// From the largest sets to the smallest: a set's number is less than those of its successors.
