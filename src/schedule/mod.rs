@@ -25,7 +25,7 @@ use assemble::assemble;
 use chrono::NaiveDate;
 use indexmap::IndexMap;
 use problem::{Dropped, MOST_SKILLS, Problem, Unposed, Wanted};
-use search::{Effort, Found, Kept, Search, search_on};
+use search::{Effort, Found, Kept, NEVER, Search, search_below};
 use serde::{Deserialize, Serialize};
 use std::fmt;
 
@@ -231,26 +231,24 @@ pub fn alternatives(
     standing: Option<&Standing>,
     schedule: &Schedule,
 ) -> Result<Vec<WayOut>, Error> {
-    let mut ways = ways::ways_to_save(Wanted { plan, calendar, standing })?;
-    ways.retain(|way| way.cost.is_some_and(|cost| cost < schedule.cost.total));
-    Ok(ways)
+    ways::ways_to_save(Wanted { plan, calendar, standing }, schedule.cost.total)
 }
 
 fn outcome(wanted: Wanted<'_>) -> Result<Outcome, Error> {
-    Ok(match best(wanted, &mut Kept::default())? {
+    Ok(match best(wanted, NEVER, &mut Kept::default())? {
         Some(schedule) => Outcome::Fits(Box::new(schedule)),
         None => Outcome::Clash { clash: clash::clash(wanted), options: ways::ways_out(wanted)? },
     })
 }
 
-/// The best schedule, checked; `None` where there is none.
-fn best(wanted: Wanted<'_>, kept: &mut Kept) -> Result<Option<Schedule>, Error> {
+/// The best schedule that costs less than `below`, checked; `None` where there is none.
+fn best(wanted: Wanted<'_>, below: i64, kept: &mut Kept) -> Result<Option<Schedule>, Error> {
     let problem = match Problem::pose(wanted, &Dropped::default()) {
         Ok(problem) => problem,
         Err(Unposed::Clash) => return Ok(None),
         Err(Unposed::Error(error)) => return Err(error),
     };
-    let found = match search_on(&problem, Effort::default(), kept) {
+    let found = match search_below(&problem, Effort::default(), below, kept) {
         Search::Found(found) => found,
         Search::None => return Ok(None),
         Search::GaveUp => return Err(Error::GaveUp),

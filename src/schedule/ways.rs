@@ -2,7 +2,7 @@
 
 use super::clash::{date_words, fits, fixed_words, test_words, title};
 use super::problem::{Dropped, Problem, Wanted, catch_ups_wished, scope};
-use super::search::Kept;
+use super::search::{Kept, NEVER};
 use super::{Change, Error, Lesson, WayOut, best};
 use crate::plan::{Fixed, LessonKind, Plan, TestWish};
 use crate::words;
@@ -164,24 +164,24 @@ fn fixed_value(fixed: &Fixed) -> Value {
 /// The search for ways out.
 struct Seeker<'a> {
     wanted: Wanted<'a>,
-    /// Whether the wishes fit as they stand, so that less of one fits too.
-    fits_already: bool,
+    /// Only cheaper schedules are looked for.
+    below: i64,
     ways: Vec<WayOut>,
     kept: Kept,
 }
 
 /// The ways out of a clash, cheapest first.
 pub fn ways_out(wanted: Wanted<'_>) -> Result<Vec<WayOut>, Error> {
-    seek(wanted, false)
+    seek(wanted, NEVER)
 }
 
-/// The ways to a cheaper schedule where there is one already, cheapest first.
-pub fn ways_to_save(wanted: Wanted<'_>) -> Result<Vec<WayOut>, Error> {
-    seek(wanted, true)
+/// The ways to less than a schedule costs that there is already, cheapest first.
+pub fn ways_to_save(wanted: Wanted<'_>, cost: i64) -> Result<Vec<WayOut>, Error> {
+    seek(wanted, cost)
 }
 
-fn seek(wanted: Wanted<'_>, fits_already: bool) -> Result<Vec<WayOut>, Error> {
-    let mut seeker = Seeker { wanted, fits_already, ways: Vec::new(), kept: Kept::default() };
+fn seek(wanted: Wanted<'_>, below: i64) -> Result<Vec<WayOut>, Error> {
+    let mut seeker = Seeker { wanted, below, ways: Vec::new(), kept: Kept::default() };
     let steps = seeker.single_steps();
     for step in &steps {
         seeker.take(std::slice::from_ref(step))?;
@@ -189,16 +189,18 @@ fn seek(wanted: Wanted<'_>, fits_already: bool) -> Result<Vec<WayOut>, Error> {
     if seeker.ways.len() < FEWEST_WAYS {
         seeker.strongest()?;
     }
-    if seeker.ways.len() < FEWEST_WAYS {
+    // Nobody needs to give up two things who has a schedule.
+    let clash = below == NEVER;
+    if clash && seeker.ways.len() < FEWEST_WAYS {
         seeker.pairs(&steps)?;
     }
-    if seeker.ways.len() < FEWEST_WAYS {
+    if clash && seeker.ways.len() < FEWEST_WAYS {
         seeker.less_and_less()?;
     }
     let mut ways = seeker.ways;
     ways.sort_by_key(|way| way.cost);
     ways.truncate(MOST_WAYS);
-    if ways.is_empty() {
+    if clash && ways.is_empty() {
         let refused = |step: &Step| seeker_refusal(wanted, step);
         ways = steps.iter().take(MOST_WAYS).map(refused).collect();
     }
@@ -229,11 +231,11 @@ impl Seeker<'_> {
 
     /// Solves the plan after some steps, and keeps it where it fits.
     fn take(&mut self, steps: &[Step]) -> Result<bool, Error> {
-        if !self.fits_already && !self.fits(steps) {
+        if self.below == NEVER && !self.fits(steps) {
             return Ok(false);
         }
         let plan = self.after(steps);
-        let cost = match best(Wanted { plan: &plan, ..self.wanted }, &mut self.kept) {
+        let cost = match best(Wanted { plan: &plan, ..self.wanted }, self.below, &mut self.kept) {
             Ok(schedule) => schedule.map(|s| s.cost.total),
             Err(Error::GaveUp) => None,
             Err(error) => return Err(error),

@@ -1,15 +1,14 @@
 //! Where a proof would take too long: the best few labels of every layer of periods, again and
 //! again with more of them.
 
-use super::bound::NEVER;
-use super::{Effort, Engine, Search, wide};
+use super::{Effort, Engine, NONE, Search, wide};
 use indexmap::IndexMap;
 
 /// Looks for a good schedule; `floor` is proven already.
 pub(super) fn widen(mut engine: Engine<'_>, first: u32, floor: i64, effort: Effort) -> Search {
     let opening = engine.labels[wide(first)];
     // What the search itself found stays the one to beat; its labels are kept for its sake.
-    let mut found = (engine.best < NEVER).then(|| engine.found(Some(floor)));
+    let mut found = (engine.best_label != NONE).then(|| engine.found(Some(floor)));
     for width in effort.beams {
         engine.labels.clear();
         engine.heads = IndexMap::default();

@@ -141,13 +141,15 @@ struct Fixed {
 
 /// Finds the best schedule.
 pub fn search(problem: &Problem, effort: Effort) -> Search {
-    search_on(problem, effort, &mut Kept::default())
+    search_below(problem, effort, NEVER, &mut Kept::default())
 }
 
-/// The same after a search for a problem that may be much like this one.
-pub fn search_on(problem: &Problem, effort: Effort, kept: &mut Kept) -> Search {
+/// The best schedule that costs less than `below`, after a search for a problem that may be much
+/// like this one.
+pub fn search_below(problem: &Problem, effort: Effort, below: i64, kept: &mut Kept) -> Search {
     let Some((mut engine, first)) = Engine::begin(problem, kept) else { return Search::None };
     let Some(first) = first else { return engine.opened_only() };
+    engine.best = engine.best.min(below);
     let mut queue = BinaryHeap::new();
     let mut floor = None;
     queue.push(engine.queued(first));
@@ -169,7 +171,7 @@ pub fn search_on(problem: &Problem, effort: Effort, kept: &mut Kept) -> Search {
     }
     match floor {
         Some(floor) => beam::widen(engine, first, floor, effort),
-        None if engine.best < NEVER => engine.found(None),
+        None if engine.best_label != NONE => engine.found(None),
         None => Search::None,
     }
 }
