@@ -245,6 +245,8 @@ pub enum WhichReport {
     Coverage,
     /// What each pupil has met, practised and shown
     Progress,
+    /// What each exit check can and cannot tell
+    Checks,
 }
 
 /// `why`

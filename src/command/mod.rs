@@ -7,6 +7,7 @@ mod answers;
 mod args;
 mod changes;
 mod check;
+mod checks;
 mod class;
 mod demo;
 mod export;

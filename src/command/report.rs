@@ -1,4 +1,4 @@
-//! `report`: which outcomes the lessons meet, and how far each pupil has come.
+//! `report`: which outcomes the lessons meet, how far each pupil has come, what checks can tell.
 
 use super::args::{Format, Report as Request, WhichReport};
 use super::class::Class;
@@ -43,6 +43,9 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
     let class = Class::open(&request.dir, Access::Look, today)?;
     class.notice_a_changed_plan();
     class.schedule()?;
+    if request.which == WhichReport::Checks {
+        return super::checks::run(&class, format);
+    }
     let coverage: Vec<Coverage> = class.plan.frameworks.iter().map(|f| cover(&class, f)).collect();
     match format {
         Format::Json => json(&serde_json::json!({

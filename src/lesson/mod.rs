@@ -25,6 +25,7 @@ mod progress;
 mod questions;
 mod teach;
 mod teacher;
+mod tells;
 mod test;
 
 #[cfg(test)]
@@ -42,3 +43,4 @@ pub use group::{ForGroup, GroupSheet, group_code, group_sheet};
 pub use meaning::{Meaning, meaning};
 pub use pack::*;
 pub use progress::{Checked, Progress, PupilProgress, SkillProgress, Stage, is_secure, stage};
+pub use tells::{CheckTells, check_tells};

@@ -1,5 +1,6 @@
 //! The pack: everything that is printed for one lesson, as a document before paper.
 
+use super::CheckTells;
 use crate::calendar::Clock;
 use crate::exercise::Item;
 use crate::method::HouseStyle;
@@ -129,6 +130,9 @@ pub struct TeacherPage {
     pub go_on: u32,
     /// So many or more, and fewer than `go_on`: take a group. Fewer: re-teach.
     pub group: u32,
+    /// What the exit check can and cannot tell; null where there is none.
+    #[serde(default)]
+    pub check_tells: Option<CheckTells>,
 }
 
 /// What a pack must know of the class to be printed again, whatever has changed since.

@@ -4,7 +4,7 @@ use super::compose::Composing;
 use super::house::in_house_words;
 use super::memory::CATCH_UP;
 use super::minutes::{Minutes, SETTLE};
-use super::{Expected, Level, Section, SectionName, Stretch, TeacherPage};
+use super::{CheckTells, Expected, Level, Section, SectionName, Stretch, TeacherPage, check_tells};
 use super::{consolidate, copies, questions, test};
 use crate::curriculum::{Framework, Skill};
 use crate::exercise::{Item, Kind, patterns};
@@ -95,7 +95,15 @@ pub fn page(composing: &Composing, sections: &[Section]) -> TeacherPage {
         copies: copies::copies(&composing.code(), sections, pupils, sheets(composing, pupils)),
         go_on: if checked { share(80) } else { 0 },
         group: if checked { share(50) } else { 0 },
+        check_tells: told_by_check(sections, &plan.style),
     }
+}
+
+/// What the exit check can tell; none where there is none.
+fn told_by_check(sections: &[Section], style: &HouseStyle) -> Option<CheckTells> {
+    let checks = sections.iter().filter(|s| s.name == SectionName::ExitCheck);
+    let items: Vec<&Item> = checks.flat_map(|s| &s.items).collect();
+    (!items.is_empty()).then(|| check_tells(&items, sections, style))
 }
 
 /// The skills the lesson is about: the one it teaches, else those of its practice, guided part or

@@ -144,7 +144,7 @@ pub fn mark_after(
     let class = decide(&tallies, &item_marks, is_test(pack));
     let (lesson, version) = (pack.lesson, pack.version.clone());
     let (groups, alone) = groups(&pupils, &items);
-    let tells = if pupils.is_empty() { Tells::default() } else { tells(&questions, model) };
+    let tells = if pupils.is_empty() { Tells::default() } else { tells(pack, &questions, model) };
     Marking { lesson, version, groups, alone, absent, pupils, items: item_marks, tells, class }
 }
 

@@ -3,7 +3,9 @@
 use super::diagnose::Observation;
 use super::model::Model;
 use super::question::Question;
+use crate::exercise::Item;
 use crate::exercise::patterns::{Family, pattern};
+use crate::lesson::{CheckTells, Pack, check_tells};
 use indexmap::IndexSet;
 use serde::{Deserialize, Serialize};
 
@@ -17,10 +19,16 @@ pub struct Tells {
     pub hinted: Vec<String>,
     /// Patterns that give the same answers as another on every item: the check cannot part them.
     pub alike: Vec<[String; 2]>,
+    /// The same of the mistakes that a class writing like this is to be expected to make, as the
+    /// teacher's page says it.
+    #[serde(default)]
+    pub expected: CheckTells,
 }
 
-/// What these questions can tell.
-pub(super) fn tells(questions: &[Question], model: &Model) -> Tells {
+/// What these questions of a pack can tell.
+pub(super) fn tells(pack: &Pack, questions: &[Question], model: &Model) -> Tells {
+    let items: Vec<&Item> = questions.iter().map(|q| q.item).collect();
+    let expected = check_tells(&items, &pack.sections, &pack.heading.style);
     let shown: IndexSet<&str> = questions
         .iter()
         .flat_map(|q| q.predicted.keys())
@@ -31,7 +39,7 @@ pub(super) fn tells(questions: &[Question], model: &Model) -> Tells {
         let first = |q| usual(q, name).unwrap_or("");
         questions.iter().map(first).collect()
     };
-    let mut tells = Tells::default();
+    let mut tells = Tells { expected, ..Tells::default() };
     for (place, &name) in shown.iter().enumerate() {
         let given = answers(name);
         let others = shown.iter().skip(place + 1).filter(|other| answers(other) == given);

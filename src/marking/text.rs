@@ -188,12 +188,9 @@ fn tells_text(tells: &Tells) -> String {
             count(all, "known pattern")
         ),
     };
-    out.push_str(" Evidence adds up over the checks of a skill; all other mistakes stay unnamed.");
-    let mut alike = tells.alike.iter().take(3).peekable();
-    if alike.peek().is_some() {
-        let pairs: Vec<String> =
-            alike.map(|[p, q]| format!("“{}” and “{}”", shows(p), shows(q))).collect();
-        write!(out, " It cannot tell apart {}.", pairs.join("; ")).ok();
+    for sentence in tells.expected.sentences() {
+        write!(out, " {sentence}").ok();
     }
+    out.push_str(" Evidence adds up over the checks of a skill; all other mistakes stay unnamed.");
     out
 }

@@ -4,6 +4,7 @@
 
 mod bad_input;
 mod calendars;
+mod checks;
 mod class;
 mod commands;
 mod folder;

@@ -5,7 +5,7 @@ use rungwise::calendar::Clock;
 use rungwise::exercise::{Accept, Choice, Given, Item, Kind, Likely, Space, Story, Working};
 use rungwise::lesson::{
     Copies, Expected, Heading, ItemMarks, Level, Pack, Question, Section, SectionName, Stretch,
-    TeacherPage,
+    TeacherPage, check_tells,
 };
 use rungwise::method::{HouseStyle, estimate, grid, long, routes, squares};
 use rungwise::number::Grouping;
@@ -300,6 +300,7 @@ fn teacher() -> TeacherPage {
         ],
         go_on: 26,
         group: 16,
+        check_tells: None,
     }
 }
 
@@ -331,6 +332,9 @@ pub fn pack(style: &HouseStyle, paper: PaperSize) -> Pack {
         instruction: String::new(),
     };
     number(&mut pack);
+    let check = pack.named(SectionName::ExitCheck).flat_map(|s| &s.items);
+    let tells = check_tells(&check.collect::<Vec<_>>(), &pack.sections, style);
+    pack.teacher.check_tells = Some(tells);
     pack
 }
 
@@ -359,7 +363,7 @@ pub fn test_pack(style: &HouseStyle, paper: PaperSize) -> Pack {
     pack.lesson = 47;
     pack.kind = LessonKind::UnitTest;
     pack.heading.title = "Unit test: multiplication".to_owned();
-    pack.teacher = TeacherPage { stretches: Vec::new(), ..pack.teacher };
+    pack.teacher = TeacherPage { stretches: Vec::new(), check_tells: None, ..pack.teacher };
     let mut items = warm_up(style);
     items.push(written(638, 47, style, Given::Nothing, false));
     items.push(written(5209, 386, style, Given::Nothing, false));

@@ -3,7 +3,7 @@
 use super::Frame;
 use super::timebar;
 use crate::exercise::{Accept, Item, Working};
-use crate::lesson::{Copies, Pack, SectionName};
+use crate::lesson::{CheckTells, Copies, Pack, SectionName};
 use crate::method::HouseStyle;
 use crate::paper::font::{Face, glue, width, wrap};
 use crate::paper::look::{BODY_TOP, COLUMN, COLUMN_STEP, FINE, PUPIL, SMALL, TEACHER, TEXT};
@@ -15,8 +15,16 @@ const PITCH: f32 = 5.0;
 const HEADING: (f32, f32, f32) = (3.0, 4.8, 10.2);
 /// The white between sections, from a last baseline to the next section's top, and the least height
 /// of the notes box: both give way where that keeps the notes on the page.
-const CLOSER: [(f32, f32); 6] =
-    [(7.0, 40.0), (6.0, 40.0), (5.0, 40.0), (4.0, 40.0), (4.0, 32.0), (4.0, 25.0)];
+const CLOSER: [(f32, f32); 8] = [
+    (7.0, 40.0),
+    (6.0, 40.0),
+    (5.0, 40.0),
+    (4.0, 40.0),
+    (4.0, 32.0),
+    (4.0, 25.0),
+    (3.3, 25.0),
+    (3.0, 21.0),
+];
 
 /// A headed part of the page; its origin is its top left corner.
 struct Part {
@@ -388,10 +396,14 @@ fn copies(pack: &Pack) -> Option<Part> {
     Some(part)
 }
 
-/// The notes box, down to the body's end; above it the decision after the exit check.
+/// The notes box, down to the body's end; above it the decision after the exit check, with what
+/// the check can and cannot tell.
 fn notes(flow: &mut Flow, pack: &Pack, least: f32) {
     const DECISION: f32 = 10.0;
-    if flow.end() - flow.y < least {
+    const LINE: f32 = 4.0;
+    let tells = pack.teacher.check_tells.as_ref().map(CheckTells::sentences).unwrap_or_default();
+    let tells = wrap(&tells.join(" "), Face::Regular, SMALL, TEXT - 4.0);
+    if flow.end() - flow.y < least + LINE * tells.len() as f32 {
         flow.turn();
     }
     let (left, top, foot) = (flow.left(), flow.y, flow.end());
@@ -401,7 +413,8 @@ fn notes(flow: &mut Flow, pack: &Pack, least: f32) {
     let mut y = top;
     if check {
         decision(page, pack, left, top + 6.4);
-        y += DECISION;
+        page.lines((left + 2.0, top + DECISION + 1.2), LINE, SMALL, Face::Regular, &tells);
+        y += DECISION + LINE * tells.len() as f32;
         page.level(left, left + TEXT, y, FINE);
     }
     let middle = left + TEXT / 2.0;
