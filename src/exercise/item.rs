@@ -107,6 +107,50 @@ pub enum Working {
     },
 }
 
+/// What is drawn with a question.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+#[serde(tag = "kind", rename_all = "kebab-case")]
+pub enum Figure {
+    /// Dots in rows.
+    Array {
+        /// How many rows.
+        rows: u8,
+        /// Dots in each row.
+        columns: u8,
+        /// An upright line stands after so many columns.
+        cut: Option<u8>,
+    },
+    /// A rectangle cut into parts.
+    Area {
+        /// The lengths along its upper side.
+        across: Vec<u64>,
+        /// The lengths along its left side.
+        down: Vec<u64>,
+        /// What stands in each part, row by row; null where nothing does.
+        cells: Vec<Vec<Option<u64>>>,
+    },
+    /// A sum as somebody worked it; not all of it need be right.
+    Worked {
+        /// The number on top.
+        a: u64,
+        /// The number under it.
+        b: u64,
+        /// The rows in the order written.
+        rows: Vec<WorkedRow>,
+        /// What they come to, as it is written.
+        value: u64,
+    },
+}
+
+/// A row of a sum that somebody worked.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
+pub struct WorkedRow {
+    /// What it is times: 30 in "× 30".
+    pub times: u64,
+    /// What is written.
+    pub value: u64,
+}
+
 /// What is already printed in a squared space.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(rename_all = "kebab-case")]
@@ -146,6 +190,9 @@ pub enum Space {
         given: Given,
         /// Whether a line for an estimate stands above (core) or "lies between" (with headings).
         estimate: bool,
+        /// Whether the answer is held against the estimate on a line below.
+        #[serde(default, skip_serializing_if = "std::ops::Not::not")]
+        compare: bool,
     },
     /// One strip of squares.
     Strip {
@@ -218,6 +265,9 @@ pub struct Item {
     pub likely: Vec<Likely>,
     /// What it is written on.
     pub space: Space,
+    /// What is drawn with the question.
+    #[serde(default, skip_serializing_if = "Option::is_none")]
+    pub figure: Option<Figure>,
     /// What its numbers show ("a carry over a zero"), for the teacher; may be empty.
     pub purpose: String,
 }

@@ -8,6 +8,8 @@ mod samples;
 mod time;
 mod verify;
 
-pub use item::{Accept, Choice, Given, Item, Kind, Likely, Space, Story, Working};
+pub use item::{
+    Accept, Choice, Figure, Given, Item, Kind, Likely, Space, Story, WorkedRow, Working,
+};
 pub use time::{BUSY_PERCENT, Profile, Rates, Work, fitting, item_seconds, notes_seconds};
 pub use verify::verify;

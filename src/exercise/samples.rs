@@ -14,6 +14,7 @@ pub(super) fn bare(kind: Kind, a: u64, b: u64, working: Working) -> Item {
         answer: (a * b).to_string(),
         accept: None,
         choices: Vec::new(),
+        figure: None,
         working,
         seconds: 0,
         likely: Vec::new(),

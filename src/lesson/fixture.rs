@@ -172,6 +172,7 @@ fn item(request: &Request, setting: &Setting, a: u64, b: u64, seconds: u32) -> I
         answer: (a * b).to_string(),
         accept: None,
         choices: Vec::new(),
+        figure: None,
         working: Working::Long(working),
         seconds,
         likely: vec![Likely {
@@ -179,7 +180,7 @@ fn item(request: &Request, setting: &Setting, a: u64, b: u64, seconds: u32) -> I
             patterns: vec!["a stand-in pattern".to_owned()],
             shows: "added".to_owned(),
         }],
-        space: Space::Squares { columns: 10, rows: 6, given, estimate: false },
+        space: Space::Squares { columns: 10, rows: 6, given, estimate: false, compare: false },
         purpose: String::new(),
     }
 }

@@ -7,7 +7,7 @@ use super::minutes::practice_seconds;
 use super::mixing::interleave;
 use super::{Fault, Level, SectionName};
 use crate::exercise::makers::Spot;
-use crate::exercise::{Given, Item, Kind, Profile, Space, Work, Working};
+use crate::exercise::{Figure, Given, Item, Kind, Profile, Space, Work, Working};
 use std::collections::BTreeMap;
 
 /// A skill that practice draws on.
@@ -271,12 +271,22 @@ fn count(n: usize) -> u32 {
     u32::try_from(n).unwrap_or(u32::MAX)
 }
 
-/// What a question asks for, whatever its numbers: its first three words; none for a bare sum, a
+/// What a question asks for, whatever its numbers: a missing factor, or its first three words; none for a bare sum, a
 /// story or a number in words, which ask for work.
 pub fn form(item: &Item) -> Option<String> {
     let asks = matches!(item.kind, Kind::Choice | Kind::Missing | Kind::Reason);
     if !asks || !item.sign().is_empty() {
         return None;
+    }
+    if matches!(item.figure, Some(Figure::Area { .. })) {
+        return Some("an area".to_owned());
+    }
+    let gap = item.expression.as_deref().and_then(|e| e.split_once("//"));
+    if gap.is_some_and(|(whole, by)| [whole, by].iter().all(|n| n.parse::<u64>().is_ok())) {
+        let told = item.prompt.contains('=');
+        return Some(
+            if told { "a missing factor" } else { "a missing factor in words" }.to_owned(),
+        );
     }
     let number = |word: &str| word.contains(|c: char| c.is_ascii_digit());
     let words = item.prompt.split_whitespace().map(|w| if number(w) { "#" } else { w });

@@ -3,10 +3,12 @@
 #![allow(clippy::disallowed_methods)] // a test may read files
 
 mod exchanges;
+mod kinds;
 mod ladder;
 mod printed;
 mod stories;
 mod sums;
+mod tables;
 mod terms;
 mod words;
 

@@ -291,7 +291,7 @@ fn stretch_does_not_ask_the_same_question_again_and_again() {
     let kinds = ["Use it", "True or false", "Which product is the", "What went wrong"];
     for kind in kinds {
         let count = all_items().filter(|i| i.prompt.contains(kind)).count();
-        assert!(count > 20, "{kind}: {count}");
+        assert!(count > 10, "{kind}: {count}");
     }
 }
 
@@ -314,7 +314,7 @@ fn of_the_mistakes_offered_one_leads_to_what_the_pupil_wrote() {
         }
         seen += 1;
     }
-    assert!(seen > 20, "{seen}");
+    assert!(seen > 10, "{seen}");
 }
 
 /// The product of an item, whichever way round.

@@ -45,12 +45,20 @@ fn items(maker: &str, grouping: Grouping) -> Vec<Item> {
 fn options_differ_and_a_sum_among_them_is_right_only_where_it_multiplies() {
     let mut sums_seen = 0;
     for item in items("words-of-the-trade", Grouping::Thousands) {
+        if item.figure.is_some() {
+            continue;
+        }
         assert_eq!(item.kind, Kind::Choice, "{}", item.prompt);
         let texts: BTreeSet<&str> = item.choices.iter().map(|c| c.text.as_str()).collect();
         assert_eq!(texts.len(), item.choices.len(), "{}: {texts:?}", item.prompt);
+        let asked =
+            item.prompt.strip_prefix("Which product says ").and_then(|p| p.split('?').next());
         for choice in &item.choices {
-            if sums::value(&choice.text).is_some() && choice.text.contains('×') {
-                assert!(choice.correct, "{}", item.prompt);
+            let value = sums::value(&choice.text).filter(|_| choice.text.contains('×'));
+            if let Some(value) = value {
+                // Of several products the one with the value of the sum in the question is right.
+                let right = asked.is_none_or(|sum| sums::value(sum) == Some(value));
+                assert_eq!(choice.correct, right, "{}", item.prompt);
                 sums_seen += 1;
             }
         }

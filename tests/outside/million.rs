@@ -62,6 +62,7 @@ fn product(a: u64, b: u64, style: &HouseStyle) -> Item {
         answer: working.value.to_string(),
         accept: None::<Accept>,
         choices: Vec::new(),
+        figure: None,
         working: Working::Long(working),
         seconds: 0,
         likely: Vec::new(),

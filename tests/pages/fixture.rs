@@ -26,6 +26,7 @@ fn item(kind: Kind, prompt: String, working: Working, space: Space) -> Item {
         answer: String::new(),
         accept: None,
         choices: Vec::new(),
+        figure: None,
         working,
         seconds: 60,
         likely: Vec::new(),
@@ -46,7 +47,13 @@ pub fn product(a: u64, b: u64, style: &HouseStyle) -> String {
 pub fn written(a: u64, b: u64, style: &HouseStyle, given: Given, estimate: bool) -> Item {
     let working = long(a, b, style);
     let (columns, rows) = squares(&working, given != Given::Nothing);
-    let space = Space::Squares { columns: small(columns), rows: small(rows), given, estimate };
+    let space = Space::Squares {
+        columns: small(columns),
+        rows: small(rows),
+        given,
+        estimate,
+        compare: false,
+    };
     let mut made = item(Kind::Written, product(a, b, style), Working::Long(working), space);
     made.expression = Some(format!("{a}*{b}"));
     made.answer = (a * b).to_string();

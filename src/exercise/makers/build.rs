@@ -1,5 +1,6 @@
 //! Items put together from numbers: one function for each kind of question.
 
+use super::story::story_pattern;
 use super::{Bench, Setting};
 use crate::exercise::patterns;
 use crate::exercise::{Accept, Choice, Given, Item, Kind, Likely, Space, Working};
@@ -31,6 +32,7 @@ impl Bench<'_> {
             answer,
             accept: None,
             choices: Vec::new(),
+            figure: None,
             working: Working::Steps { steps: Vec::new() },
             seconds: 0,
             likely: Vec::new(),
@@ -137,10 +139,27 @@ pub(super) fn believable(mut likely: Vec<Likely>, (a, b): (u64, u64)) -> Vec<Lik
     likely
 }
 
+/// Wrong answers by their patterns, likeliest first; those that are right or told before are left
+/// out.
+pub(super) fn mistakes(answer: u64, wrong: &[(u64, &str)]) -> Vec<Likely> {
+    let mut likely: Vec<Likely> = Vec::new();
+    for &(value, name) in wrong {
+        let new = likely.iter().all(|l| l.answer != value.to_string());
+        let short =
+            patterns::pattern(name).map(|p| p.short).or(story_pattern(name).map(|p| p.short));
+        if let (true, Some(short)) = (new && value != answer, short) {
+            let (answer, patterns) = (value.to_string(), vec![name.to_owned()]);
+            likely.push(Likely { answer, patterns, shows: short.to_owned() });
+        }
+    }
+    likely.truncate(LIKELY);
+    likely
+}
+
 /// The squares of a long working; the lines with headings have one row more.
 pub(super) fn squared(long: &Long, given: Given, estimate: bool) -> Space {
     let (columns, rows) = squares(long, given != Given::Nothing);
-    Space::Squares { columns: small(columns), rows: small(rows), given, estimate }
+    Space::Squares { columns: small(columns), rows: small(rows), given, estimate, compare: false }
 }
 
 /// The working of one row alone: no row of noughts stands before it in any house style.

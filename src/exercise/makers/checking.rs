@@ -1,5 +1,6 @@
 //! Checking a product: by its size, by nines, by working back.
 
+use super::build::mistakes;
 use super::classes::{Size, loose};
 use super::looks::{Zeros, sound};
 use super::stretch::{reason, which_can_be_right};
@@ -74,6 +75,8 @@ fn worked_back(bench: &Bench, (a, b): Pair) -> Item {
         bench.number(a)
     );
     item.working = Working::Steps { steps: vec![step] };
+    item.likely =
+        mistakes(a, &[(a * b - b, "subtracted-instead"), (a * b * b, "multiplied-instead")]);
     item.space = Space::Box;
     item
 }
@@ -103,7 +106,9 @@ fn chain(bench: &Bench, n: u64) -> String {
 
 /// "Add the digits of 6,283 until one is left": what the nines leave.
 fn nines_of_numbers(bench: &Bench, wanted: usize) -> Vec<Item> {
-    let plain = |a: u64, b: u64| sound(a, b, Zeros::Never) && !a.is_multiple_of(9);
+    let once = |n: u64| -> u64 { digits(n).iter().map(|&d| u64::from(d)).sum() };
+    // Where the first sum has one digit nothing is left to add again.
+    let plain = |a: u64, b: u64| sound(a, b, Zeros::Never) && !a.is_multiple_of(9) && once(a) > 9;
     let size = if bench.request.part <= 1 { Size::of(3, 2) } else { Size::of(4, 2) };
     let numbers = loose(bench, size, wanted, &plain);
     let item = |(n, _): Pair| {
@@ -111,6 +116,7 @@ fn nines_of_numbers(bench: &Bench, wanted: usize) -> Vec<Item> {
         let mut item = bench.plain(Kind::Reason, prompt, nines(n).to_string());
         item.expression = Some(format!("{n}-{n}//9*9"));
         item.working = Working::Steps { steps: vec![chain(bench, n)] };
+        item.likely = mistakes(nines(n), &[(once(n), "digits-added-once")]);
         item.space = Space::Box;
         item
     };

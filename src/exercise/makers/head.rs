@@ -2,9 +2,9 @@
 
 use super::known::thought;
 use super::lists::{Pair, list, listed, route_of};
-use super::{Bench, Spot, deal};
+use super::{Bench, Spot, deal, drawn, equal_groups, missing};
 use crate::exercise::patterns::{likely_wrong_mental, pattern};
-use crate::exercise::{Choice, Item, Kind, Space, Working};
+use crate::exercise::{Choice, Item, Kind, Working};
 use crate::method::{Route, RouteKind};
 
 /// A set of a skill done in the head.
@@ -79,10 +79,22 @@ fn begun(bench: &Bench, pair: Pair, kind: RouteKind) -> Item {
 /// The first half begun, the others bare.
 fn support(bench: &Bench, pairs: &[Pair], kind: RouteKind, count: usize) -> Vec<Item> {
     let half = count.div_ceil(2);
+    let own = bench.request.own.len();
     let item = |(index, &pair): (usize, &Pair)| {
-        if index < half { begun(bench, pair, kind) } else { in_head(bench, pair, kind) }
+        let drawn = (kind == RouteKind::Splitting && index == own + 2)
+            .then(|| split_drawn(bench, pair))
+            .flatten();
+        let plain = || {
+            if index < half { begun(bench, pair, kind) } else { in_head(bench, pair, kind) }
+        };
+        drawn.unwrap_or_else(plain)
     };
     pairs.iter().enumerate().map(item).collect()
+}
+
+/// A product that is split, as dots or as a rectangle in two parts.
+fn split_drawn(bench: &Bench, pair: Pair) -> Option<Item> {
+    drawn::split_dots(bench, pair).or_else(|| drawn::area_whole(bench, pair))
 }
 
 /// Bare sums; the fourth asks for the way instead of the answer, and where round numbers only
@@ -92,8 +104,11 @@ fn core(bench: &Bench, pairs: &[Pair], kind: RouteKind) -> Vec<Item> {
     let item = |(index, &pair): (usize, &Pair)| {
         let turned = index.checked_sub(own.max(3)).is_some_and(|n| n % 3 == 0);
         let other = match kind {
-            RouteKind::Shift if turned => Some(missing_factor(bench, pair)),
+            RouteKind::Shift if turned => Some(missing::factor(bench, pair)),
             _ if index == 3 && own < 4 => which_way(bench, pair, kind),
+            RouteKind::Adjusting if index == 5 => equal_groups::groups_too_many(bench, pair),
+            RouteKind::Splitting if index == 5 => equal_groups::groups_of_a_split(bench, pair),
+            RouteKind::Splitting if index == 8 => split_drawn(bench, pair),
             _ => None,
         };
         other.unwrap_or_else(|| in_head(bench, pair, kind))
@@ -104,7 +119,8 @@ fn core(bench: &Bench, pairs: &[Pair], kind: RouteKind) -> Vec<Item> {
 /// At most two bare sums; missing factors, ways and reasons.
 fn thoughtful(bench: &Bench, pairs: &[Pair], kind: RouteKind, count: usize) -> Vec<Item> {
     let own = bench.request.own.len();
-    let from = deal::stream(bench.request, &bench.setting.seed, "kinds").number(0..=6);
+    let from = deal::stream(bench.request, &bench.setting.seed, "kinds")
+        .number(0..=super::stretch::KINDS_LAST);
     let from = usize::try_from(from).unwrap_or(0);
     let mut bare = own;
     let item = |(index, &pair): (usize, &Pair)| {
@@ -113,29 +129,17 @@ fn thoughtful(bench: &Bench, pairs: &[Pair], kind: RouteKind, count: usize) -> V
         }
         let other = match (index - own) % 4 {
             0 if bare < 2 => None,
-            1 => Some(missing_factor(bench, pair)),
+            1 => Some(missing::factor(bench, pair)),
             2 => which_way(bench, pair, kind),
             3 => thought(bench, pair, from + index / 4),
-            _ => Some(missing_factor(bench, pair)),
+            _ => Some(missing::factor(bench, pair)),
         };
         other.unwrap_or_else(|| {
             bare += 1;
-            if bare <= 2 { in_head(bench, pair, kind) } else { missing_factor(bench, pair) }
+            if bare <= 2 { in_head(bench, pair, kind) } else { missing::factor(bench, pair) }
         })
     };
     pairs.iter().take(count * 2).enumerate().map(item).collect()
-}
-
-/// "1,363 = 47 ×" and a box.
-pub(super) fn missing_factor(bench: &Bench, (a, b): Pair) -> Item {
-    let product = a * b;
-    let prompt = format!("{}\u{a0}=\u{a0}{}\u{a0}×", bench.number(product), bench.number(a));
-    let mut item = bench.plain(Kind::Missing, prompt, b.to_string());
-    item.expression = Some(format!("{product}//{a}"));
-    let step = format!("{}\u{a0}=\u{a0}{}", bench.sum(a, b), bench.number(product));
-    item.working = Working::Steps { steps: vec![step] };
-    item.space = Space::Box;
-    item
 }
 
 /// "Which is the same as 47 × 29?": the first line of the route and wrong ones.

@@ -5,10 +5,16 @@ mod checking;
 mod choosing;
 mod classes;
 mod deal;
+mod digit_counts;
+mod drawn;
+mod equal_groups;
 mod head;
 mod known;
 mod lists;
 mod looks;
+mod missing;
+mod mixed_in;
+mod order;
 mod rows;
 mod size;
 pub mod story;
@@ -16,6 +22,7 @@ mod stretch;
 #[cfg(test)]
 mod tests;
 mod words;
+mod workings;
 mod written;
 
 use super::time::{Profile, item_seconds};

@@ -2,11 +2,12 @@
 
 use super::classes::{Size, loose};
 use super::deal::{self, Line};
+use super::digit_counts::of_sizes;
 use super::looks::{Zeros, decent, sound};
 use super::rows::close_estimate;
 use super::stretch::{digits_are_clear, nearest, reason, which_can_be_right, why_so_many};
 use super::written::own_or;
-use super::{Bench, Spot};
+use super::{Bench, Spot, stretch};
 use crate::exercise::patterns::likely_wrong_estimate;
 use crate::exercise::{Choice, Item, Kind, Space, Working};
 use crate::method::{RouteKind, estimate};
@@ -145,7 +146,10 @@ fn nearest_of_three(bench: &Bench, (a, b): Pair, because: bool) -> Item {
     let wrong = likely_wrong_estimate(a, b);
     let name = |value: u64| {
         let answer = value.to_string();
-        wrong.iter().find(|w| w.answer == answer).and_then(|w| w.patterns.first().cloned())
+        let known = wrong.iter().find(|w| w.answer == answer);
+        // The ends of the bracket are what both numbers rounded one way come to.
+        let end = if value < about.value { "both-rounded-down" } else { "both-rounded-up" };
+        known.and_then(|w| w.patterns.first().cloned()).or(Some(end.to_owned()))
     };
     let option = |&value: &u64| Choice {
         text: bench.number(value),
@@ -282,6 +286,13 @@ pub(super) fn digits_of_a_product(bench: &Bench) -> Vec<Item> {
     if spot == Spot::Core && items.len() > 2 {
         items.swap(0, 2);
     }
+    if matches!(spot, Spot::Support | Spot::Core | Spot::Stretch | Spot::Homework) {
+        // Every second asks about all numbers of a size.
+        let own = bench.request.own.len();
+        for (index, item) in of_sizes(bench, wanted.div_ceil(2)).into_iter().enumerate() {
+            items.insert((own + 1 + 2 * index).min(items.len()), item);
+        }
+    }
     bench.fit(items)
 }
 
@@ -315,10 +326,12 @@ fn how_many_digits(bench: &Bench, (a, b): Pair, because: bool) -> Item {
     let right = digit_count(a * b);
     // The two that are possible at all, and one on either side.
     let most = digit_count(a) + digit_count(b);
+    let rules = stretch::wrong_digit_counts(a, b);
+    let rule = |n: u32| rules.iter().find(|l| l.answer == n.to_string());
     let option = |n: u32| Choice {
         text: count(usize::try_from(n).unwrap_or(0), "digit").replace(' ', "\u{a0}"),
         correct: n == right,
-        pattern: None,
+        pattern: rule(n).and_then(|l| l.patterns.first().cloned()),
     };
     let choices = (most - 2..=most + 1).map(option).collect();
     let prompt = format!("How many digits has {}?", bench.sum(a, b));
@@ -332,5 +345,6 @@ fn digits_in_a_box(bench: &Bench, (a, b): Pair) -> Item {
     let prompt = format!("How many digits has {}?", bench.sum(a, b));
     let mut item = bench.plain(Kind::Reason, prompt, digit_count(a * b).to_string());
     item.working = Working::Steps { steps: vec![why_so_many(bench, a, b)] };
+    item.likely = stretch::wrong_digit_counts(a, b);
     item
 }

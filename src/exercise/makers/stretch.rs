@@ -1,20 +1,21 @@
 //! Questions that ask for thought rather than for work: missing digits, sizes, reasons.
 
-use super::Bench;
-use super::build::{small, squared};
+use super::build::mistakes;
 use super::classes::loose;
-use super::deal;
-use super::known::thought;
+use super::known::{KINDS, thought, to_mend};
 use super::looks::sound;
 use super::written::{Recipe, Sum, sums};
+use super::{Bench, deal, missing};
 use crate::exercise::patterns::{all_wrong, likely_written};
-use crate::exercise::{Choice, Given, Item, Kind, Working};
-use crate::method::{HouseStyle, Long, Written, long, ordered};
+use crate::exercise::{Choice, Given, Item, Likely, Working};
+use crate::method::{HouseStyle, Written, ordered};
 use crate::number::{bracket, digit_count, digits, round_to_leading, ten_to};
 use crate::words::count;
 
 /// Pairs held ready for each item.
 const READY: usize = 3;
+/// The last of the kinds of [`thought`].
+pub(super) const KINDS_LAST: u64 = KINDS as u64 - 1;
 
 /// Stretch items of a written skill: a bare sum, then missing digits, sizes, reasons and what can
 /// be had from a known product, in turn, each lesson from another beginning; one bare sum.
@@ -24,7 +25,7 @@ pub(super) fn written(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
     let mut dealt = sums(bench, recipe, wanted).into_iter();
     let sound = |a, b| sound(a, b, recipe.zeros);
     let mut loose = loose(bench, recipe.size(), wanted * READY, &sound);
-    let from = deal::stream(bench.request, &bench.setting.seed, "kinds").number(0..=6);
+    let from = deal::stream(bench.request, &bench.setting.seed, "kinds").number(0..=KINDS_LAST);
     let from = usize::try_from(from).unwrap_or(0);
     let bare = |sum: Sum| {
         let mut item = bench.written(sum.pair, recipe.method, Given::Nothing, true);
@@ -32,95 +33,20 @@ pub(super) fn written(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
         item
     };
     let mut items: Vec<Item> = dealt.by_ref().take(own).map(bare).collect();
-    let missing = |sum: Sum, turn| missing_digit(bench, sum.pair, recipe.method, turn);
+    let missing = |sum: Sum, turn| missing::digit(bench, sum.pair, recipe.method, turn);
     for turn in 0..wanted * READY {
         let Some(pair) = loose.pop().filter(|_| items.len() < wanted) else { break };
         let item = match turn % 8 {
             0 if turn < 8 && own < 2 => dealt.next().map(bare),
             2 => dealt.next().and_then(|sum| missing(sum, turn)),
             4 => nearest(bench, pair, &loose),
-            6 => reason(bench, pair, if turn % 16 < 8 { 0 } else { 2 }),
+            6 if turn % 16 < 8 => to_mend(bench, pair).or_else(|| reason(bench, pair, 0)),
+            6 => reason(bench, pair, 2),
             _ => thought(bench, pair, from + turn / 2),
         };
         items.extend(item.or_else(|| thought(bench, pair, from + turn)));
     }
     bench.fit(items)
-}
-
-/// A working with one digit missing: of the multiplicand, or of a row.
-fn missing_digit(bench: &Bench, pair: (u64, u64), method: Written, turn: usize) -> Option<Item> {
-    if method != Written::Long {
-        return None;
-    }
-    let working = long(pair.0, pair.1, &bench.setting.style);
-    let mut stream = deal::stream(bench.request, &bench.setting.seed, &format!("missing {turn}"));
-    let holes: Vec<Hole> = holes(&working, turn.is_multiple_of(2));
-    let hole = *stream.one_of(&holes)?;
-    let (a, b) = (working.a, working.b);
-    let given = Given::Missing { line: hole.line, place: hole.place };
-    let prompt = "Which digit is missing?".to_owned();
-    let mut item = bench.plain(Kind::Missing, prompt, hole.digit.to_string());
-    item.expression = Some(hole.expression(a, b));
-    item.space = squared(&working, given, false);
-    item.working = Working::Long(working);
-    "one digit only fits".clone_into(&mut item.purpose);
-    Some(item)
-}
-
-/// A digit of a working that can be left out.
-#[derive(Debug, Clone, Copy)]
-struct Hole {
-    line: u8,
-    place: u8,
-    digit: u8,
-    /// What the line is: the product divided by the multiplier, or the multiplicand times this.
-    times: Option<u64>,
-}
-
-impl Hole {
-    /// The digit as an expression of numbers that are printed.
-    fn expression(self, a: u64, b: u64) -> String {
-        let whole = match self.times {
-            None => format!("{}//{b}", a * b),
-            Some(times) => format!("{a}*{times}"),
-        };
-        let place = ten_to(usize::from(self.place));
-        format!("{whole}//{place}-{whole}//{}*10", place * 10)
-    }
-}
-
-/// The digits that can be left out of the multiplicand, or of the rows, where exactly one digit
-/// fits: all ten are tried against every other line.
-fn holes(working: &Long, in_rows: bool) -> Vec<Hole> {
-    let mut holes = Vec::new();
-    let digit_at = |n: u64, place: u8| n / ten_to(usize::from(place)) % 10;
-    let mut add = |line: usize, value: u64, places: std::ops::Range<usize>, times: Option<u64>| {
-        for place in places.map(small) {
-            let digit = digit_at(value, place);
-            let other = |x: u64| {
-                value - digit * ten_to(usize::from(place)) + x * ten_to(usize::from(place))
-            };
-            let fits = |x: &u64| match times {
-                None => other(*x) * working.b == working.value,
-                Some(times) => other(*x) == working.a * times,
-            };
-            if (0..=9).filter(fits).count() == 1 {
-                let digit = u8::try_from(digit).unwrap_or(0);
-                holes.push(Hole { line: small(line), place, digit, times });
-            }
-        }
-    };
-    if in_rows && working.rows.len() > 1 {
-        for (index, row) in working.rows.iter().enumerate().filter(|(_, r)| r.digit != 0) {
-            // Not the placeholder zeros and the ones beside them: those give no carry away.
-            let first = digit_count(row.place) as usize;
-            let last = digits(row.value).len();
-            add(index + 2, row.value, first..last, Some(u64::from(row.digit) * row.place));
-        }
-    } else {
-        add(0, working.a, 1..digits(working.a).len(), None);
-    }
-    holes
 }
 
 /// Which product is nearest a round number; the others are clearly further off.
@@ -178,6 +104,12 @@ pub(super) fn reason(bench: &Bench, pair: (u64, u64), turn: usize) -> Option<Ite
                     x * y % 10
                 )],
             };
+            let mut wrong = vec![((x + y) % 10, "added-instead")];
+            if x * y > 9 {
+                wrong.push((x * y / 10, "fact-first-digit"));
+            }
+            wrong.push((x * (y + 1) % 10, "table-neighbour"));
+            item.likely = mistakes(x * y % 10, &wrong);
             Some(item)
         }
         1 => {
@@ -186,6 +118,8 @@ pub(super) fn reason(bench: &Bench, pair: (u64, u64), turn: usize) -> Option<Ite
             let mut item = bench.reason(prompt, format!("{a}*{}-{a}*{b}", b + 1), a);
             item.working =
                 Working::Steps { steps: vec![format!("It is one {} more.", bench.number(a))] };
+            item.likely =
+                mistakes(a, &[(1, "adjusted-by-the-difference"), (b, "other-factor-used")]);
             Some(item)
         }
         _ => {
@@ -196,10 +130,22 @@ pub(super) fn reason(bench: &Bench, pair: (u64, u64), turn: usize) -> Option<Ite
                 let mut item = bench.reason(prompt, String::new(), digits);
                 item.expression = None;
                 item.working = Working::Steps { steps: vec![why_so_many(bench, a, b)] };
+                item.likely = wrong_digit_counts(a, b);
                 item
             })
         }
     }
+}
+
+/// What is answered by a rule that does not fit this product.
+pub(super) fn wrong_digit_counts(a: u64, b: u64) -> Vec<Likely> {
+    let most = u64::from(digit_count(a) + digit_count(b));
+    let rules = [
+        (most, "digits-all-added"),
+        (most - 1, "digits-always-one-fewer"),
+        (most + 1, "digits-one-too-many"),
+    ];
+    mistakes(u64::from(digit_count(a * b)), &rules)
 }
 
 /// Why a product has its digits: it lies between two numbers with as many.

@@ -1,12 +1,12 @@
 //! Makers for words: those of the trade, and large numbers read and written.
 
-use super::{Bench, Spot, deal};
+use super::{Bench, Spot, deal, drawn, equal_groups};
 use crate::exercise::{Accept, Choice, Item, Kind, Likely, Space, Working};
 use crate::number::{digit_count, in_words, ten_to};
 use crate::seed::Stream;
 use std::collections::BTreeSet;
 
-fn option(text: impl Into<String>, correct: bool, pattern: Option<&str>) -> Choice {
+pub(super) fn option(text: impl Into<String>, correct: bool, pattern: Option<&str>) -> Choice {
     Choice { text: text.into(), correct, pattern: pattern.map(str::to_owned) }
 }
 
@@ -30,7 +30,7 @@ fn in_turn(bench: &Bench, what: &str, makes: &[fn(&Bench, &mut Stream) -> Item])
 }
 
 /// A choice with its options in an order of chance and the reason in a sentence.
-fn choice(
+pub(super) fn choice(
     bench: &Bench,
     stream: &mut Stream,
     prompt: &str,
@@ -57,12 +57,19 @@ pub(super) fn of_the_trade(bench: &Bench) -> Vec<Item> {
         role,
         multiple_or_factor,
         a_multiple,
+        equal_groups::equal_parts,
         a_factor,
         times_as_many,
+        equal_groups::more_groups,
         story_for,
         result,
+        equal_groups::parts_together,
     ];
-    in_turn(bench, "words", makes)
+    let mut all = makes.to_vec();
+    if !matches!(bench.request.spot, Spot::Example | Spot::ExitCheck) {
+        all.push(drawn::dots);
+    }
+    in_turn(bench, "words", &all)
 }
 
 fn fact(stream: &mut Stream) -> (u64, u64) {
@@ -98,13 +105,13 @@ fn times_spoken(bench: &Bench, stream: &mut Stream) -> Item {
 }
 
 /// The four sums of two numbers; the product is right.
-fn four_sums(bench: &Bench, a: u64, b: u64) -> Vec<Choice> {
+pub(super) fn four_sums(bench: &Bench, a: u64, b: u64) -> Vec<Choice> {
     let signed = |sign: char| format!("{}\u{a0}{sign}\u{a0}{b}", bench.number(a));
     vec![
         option(bench.sum(a, b), true, None),
         option(signed('+'), false, Some("added-instead")),
         option(signed('−'), false, Some("subtracted-instead")),
-        option(signed('÷'), false, None),
+        option(signed('÷'), false, Some("divided-instead")),
     ]
 }
 
@@ -129,7 +136,7 @@ fn story_for(bench: &Bench, stream: &mut Stream) -> Item {
         option(format!("{b} boxes with {a} pens each"), true, None),
         option(format!("{a} pens and {b} more"), false, Some("added-instead")),
         option(format!("{a} pens, and {b} get lost"), false, Some("subtracted-instead")),
-        option(format!("{a} pens, shared among {b} children"), false, None),
+        option(format!("{a} pens, shared among {b} children"), false, Some("divided-instead")),
     ];
     let why = format!("{b} equal groups of {a} are multiplied.");
     choice(bench, stream, &format!("Which story fits {}?", bench.sum(a, b)), options, why)
@@ -137,9 +144,12 @@ fn story_for(bench: &Bench, stream: &mut Stream) -> Item {
 
 fn result(bench: &Bench, stream: &mut Stream) -> Item {
     let (a, b) = fact(stream);
-    let names =
-        [("the product", true), ("a factor", false), ("the sum", false), ("the difference", false)];
-    let options = names.into_iter().map(|(name, right)| option(name, right, None)).collect();
+    let options = vec![
+        option("the product", true, None),
+        option("a factor", false, Some("factor-for-product")),
+        option("the sum", false, Some("word-of-adding")),
+        option("the difference", false, Some("word-of-taking-away")),
+    ];
     let product = bench.number(a * b);
     let prompt = format!("{}\u{a0}=\u{a0}{product}. What is {product} called?", bench.sum(a, b));
     let why = "What comes out of multiplying is the product.".to_owned();
@@ -148,9 +158,12 @@ fn result(bench: &Bench, stream: &mut Stream) -> Item {
 
 fn role(bench: &Bench, stream: &mut Stream) -> Item {
     let (a, b) = (stream.number(13..=98), stream.number(12..=49));
-    let names =
-        [("a factor", true), ("the product", false), ("the sum", false), ("the difference", false)];
-    let options = names.into_iter().map(|(name, right)| option(name, right, None)).collect();
+    let options = vec![
+        option("a factor", true, None),
+        option("the product", false, Some("product-for-factor")),
+        option("the sum", false, Some("word-of-adding")),
+        option("the difference", false, Some("word-of-taking-away")),
+    ];
     let why = format!("{a} and {b} are multiplied: they are the factors.");
     choice(bench, stream, &format!("In {}, what is {b}?", bench.sum(a, b)), options, why)
 }
@@ -159,8 +172,12 @@ fn multiple_or_factor(bench: &Bench, stream: &mut Stream) -> Item {
     let (a, b) = fact(stream);
     let multiple = stream.chance(1, 2);
     let (left, right) = if multiple { (a * b, b) } else { (b, a * b) };
-    let names = [("multiple", multiple), ("factor", !multiple), ("digit", false)];
-    let options = names.into_iter().map(|(name, right)| option(name, right, None)).collect();
+    let named = |name, right, wrong| option(name, right, (!right).then_some(wrong));
+    let options = vec![
+        named("multiple", multiple, "multiple-for-factor"),
+        named("factor", !multiple, "factor-for-multiple"),
+        named("digit", false, "digit-for-number"),
+    ];
     let why = format!(
         "{} is {}\u{a0}×\u{a0}{}: {b} is a factor of it, and it is a multiple of {b}.",
         a * b,
@@ -251,7 +268,7 @@ fn large(bench: &Bench, stream: &mut Stream) -> u64 {
 }
 
 /// What is written when a zero inside is left out, and when a number is written as it is heard.
-fn misread(number: u64) -> Vec<Likely> {
+pub(super) fn misread(number: u64) -> Vec<Likely> {
     let text = number.to_string();
     let without: String = text.chars().filter(|c| *c != '0').collect();
     let heard = format!("{}{}", number / 1000 * 1000, number % 1000);
@@ -302,7 +319,7 @@ fn in_name(bench: &Bench, stream: &mut Stream) -> Item {
 }
 
 /// The same name without commas, without "and", without hyphens.
-fn spellings(name: &str) -> Vec<String> {
+pub(super) fn spellings(name: &str) -> Vec<String> {
     let mut all = vec![name.to_owned()];
     for [from, to] in [[",", ""], [" and ", " "], ["-", " "]] {
         let more: Vec<String> = all.iter().map(|n| n.replace(from, to)).collect();

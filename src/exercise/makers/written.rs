@@ -6,7 +6,7 @@
 use super::classes::{Deck, Size, bare_pair, hand, zero_inside};
 use super::lists::for_the_head;
 use super::looks::{Looks, Show, Zeros, on_paper, sound};
-use super::{Bench, Spot, head, rows, stretch};
+use super::{Bench, Spot, head, mixed_in, rows, stretch};
 use crate::exercise::patterns::{Task, choose, likely_written};
 use crate::exercise::{Given, Item};
 use crate::method::{Written, ZeroRow, ordered};
@@ -345,16 +345,14 @@ fn rungs(bench: &Bench, (a, b): (u64, u64), method: Written) -> u8 {
     }
 }
 
-/// Blank squares with a line for the estimate; the third is a choice by size.
+/// Blank squares with a line for the estimate; other questions come in between.
 fn core(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Item> {
     let sums = sums(bench, recipe, count);
-    let own = bench.request.own.len();
-    let choice = (count >= 3 && own < 3).then_some(2);
     sums.into_iter()
         .enumerate()
         .map(|(index, sum)| {
-            if Some(index) == choice {
-                return stretch::which_can_be_right(bench, sum.pair);
+            if let Some(item) = mixed_in::in_core(bench, recipe, index, count, sum.pair) {
+                return item;
             }
             let mut item = bench.written(sum.pair, recipe.method, Given::Nothing, true);
             sum.words.clone_into(&mut item.purpose);

@@ -184,7 +184,7 @@ fn an_estimate_above_a_sum_takes_its_own_time() {
     let plain = item_seconds(&written(6283, 347), Profile::Typical, 100);
     let with = |given| {
         let mut item = written(6283, 347);
-        item.space = Space::Squares { columns: 8, rows: 6, given, estimate: true };
+        item.space = Space::Squares { columns: 8, rows: 6, given, estimate: true, compare: false };
         item_seconds(&item, Profile::Typical, 100) - plain
     };
     let (one, two) = (with(Given::Nothing), with(Given::AllButLast(1)));

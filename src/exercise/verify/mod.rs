@@ -7,6 +7,8 @@
 
 mod decimal;
 mod expression;
+mod figure;
+mod judged;
 mod text;
 mod working;
 
@@ -26,7 +28,8 @@ fn fault(text: String) -> Checked {
 /// # Errors
 /// The first thing that is wrong, with the item's id.
 pub fn verify(item: &Item) -> Result<(), String> {
-    let checks = [expression, answer, working_of, choices, accepted, likely, prompt, space];
+    let checks =
+        [expression, answer, working_of, choices, accepted, likely, prompt, space, figure::figure];
     checks
         .iter()
         .try_for_each(|check| check(item))
@@ -232,9 +235,10 @@ fn prompt(item: &Item) -> Checked {
         Kind::Mental | Kind::Written => asked(item),
         Kind::Row => row(item),
         Kind::Story => told_numbers(item),
-        Kind::Reason => from_known(item),
+        Kind::Reason => from_known(item).and_then(|()| judged::in_order(item)),
         Kind::Missing => balanced(item),
-        Kind::Choice => judged(item),
+        Kind::Words => working::sentence(&item.prompt),
+        Kind::Choice => judged::judged(item),
         _ => Ok(()),
     }
 }
@@ -256,47 +260,20 @@ fn balanced(item: &Item) -> Checked {
         let factor = as_number(right.trim_end().strip_suffix('×')?)?;
         Some((whole, factor))
     });
+    let told = numbers(&item.prompt);
+    let asked = ["Which number times ", "How many groups of "];
+    let parts = match told[..] {
+        [factor, whole] if asked.iter().any(|words| item.prompt.starts_with(words)) => {
+            Some((whole, factor))
+        }
+        _ => parts,
+    };
     match (parts, number(item)) {
         (Some((whole, factor)), Some(n)) if factor * n != whole => {
             fault(format!("{factor} * {n} is not {whole}"))
         }
         _ => Ok(()),
     }
-}
-
-/// What can be worked out of the question decides between the options.
-fn judged(item: &Item) -> Checked {
-    let value = |text: &str| products(text).first().map(|(a, b)| a * b);
-    if item.prompt.starts_with("True or false?") {
-        let printed = products(&item.prompt);
-        let [(a, b), (x, y)] = printed[..] else {
-            return fault("no two products to compare".to_owned());
-        };
-        let twice = a * b == 2 * x * y;
-        return if item.answer == if twice { "true" } else { "false" } {
-            Ok(())
-        } else {
-            fault(format!("it is not {}", item.answer))
-        };
-    }
-    let largest = item.prompt.starts_with("Which product is the largest?");
-    if largest || item.prompt.starts_with("Which product is the smallest?") {
-        let values: Vec<Option<i128>> = item.choices.iter().map(|c| value(&c.text)).collect();
-        let best = if largest { values.iter().max() } else { values.iter().min() };
-        let own = value(&item.answer);
-        let once = values.iter().filter(|v| **v == own).count() == 1;
-        return if best == Some(&own) && own.is_some() && once {
-            Ok(())
-        } else {
-            fault(format!("{} is not the one that is asked for", item.answer))
-        };
-    }
-    // A pupil's product in which something went wrong is wrong.
-    let slip = item.prompt.contains("What went wrong?");
-    if slip && working::sentence(&item.prompt).is_ok() {
-        return fault("the pupil's product is right".to_owned());
-    }
-    Ok(())
 }
 
 /// A sum in the question comes to the answer; a bare product is of the same two numbers.

@@ -312,8 +312,104 @@ fn a_false_sentence_in_the_steps_is_caught() {
 fn squares_that_do_not_hold_the_answer_are_caught() {
     let mut item = written(6283, 347);
     let given = crate::exercise::Given::Nothing;
-    item.space = Space::Squares { columns: 7, rows: 6, given, estimate: true };
+    item.space = Space::Squares { columns: 7, rows: 6, given, estimate: true, compare: false };
     caught(&item, "too few squares");
-    item.space = Space::Squares { columns: 8, rows: 6, given, estimate: true };
+    item.space = Space::Squares { columns: 8, rows: 6, given, estimate: true, compare: false };
     passes(&item);
+}
+
+/// A short answer to this question.
+fn short(prompt: &str, answer: &str) -> Item {
+    let mut item = crate::exercise::samples::mental(4, 3);
+    item.kind = Kind::Reason;
+    item.expression = None;
+    item.working = Working::Steps { steps: Vec::new() };
+    item.prompt = prompt.to_owned();
+    item.answer = answer.to_owned();
+    item
+}
+
+/// A choice between these, the first being called right.
+fn chosen(prompt: &str, options: &[&str]) -> Item {
+    let mut item = short(prompt, options[0]);
+    item.kind = Kind::Choice;
+    let option = |(index, text): (usize, &&str)| Choice {
+        text: (*text).to_owned(),
+        correct: index == 0,
+        pattern: None,
+    };
+    item.choices = options.iter().enumerate().map(option).collect();
+    item
+}
+
+#[test]
+fn statements_orders_and_workings_are_worked_out_anew() {
+    let order =
+        "Write the letters in order, the smallest product first. A: 9 × 9; B: 9 × 8; C: 7 × 8";
+    assert_eq!(verify(&short(order, "C, B, A")), Ok(()));
+    for wrong in ["A, B, C", "C, B", "B, C, A"] {
+        assert!(verify(&short(order, wrong)).is_err(), "{wrong}");
+    }
+    for (statement, right, wrong) in [
+        ("True or false? 48 × 25 = 24 × 50.", "true", "false"),
+        ("True or false? 47 × 35 = 47 × 36 − 1.", "false", "true"),
+        ("True or false? 47 × 37 is 47 more than 47 × 36.", "true", "false"),
+        ("True or false? 94 × 72 is twice 47 × 36.", "false", "true"),
+    ] {
+        assert_eq!(verify(&chosen(statement, &[right, wrong])), Ok(()), "{statement}");
+        assert!(verify(&chosen(statement, &[wrong, right])).is_err(), "{statement}");
+    }
+    for (question, right, wrong) in [
+        (
+            "A number of 3 digits times a number of 2 digits: how many digits can the product have?",
+            "4 or 5",
+            "always 5",
+        ),
+        (
+            "A number from 300 to 399 times a number from 40 to 49: how many digits can the product have?",
+            "always 5",
+            "4 or 5",
+        ),
+        ("Which working of 47 × 36 is right?", "282 + 1,410 = 1,692", "282 + 141 = 423"),
+        ("Which product says 47 + 47 + 47?", "47 × 3", "47 × 2"),
+        (
+            "You have 13 groups of 7. How many more make 17 groups of 7?",
+            "4 more groups",
+            "7 more groups",
+        ),
+        ("47 × 30 = 1,410. What turns it into 47 × 29?", "take away 47", "take away 1"),
+    ] {
+        assert_eq!(verify(&chosen(question, &[right, wrong])), Ok(()), "{question}");
+        assert!(verify(&chosen(question, &[wrong, right])).is_err(), "{question}");
+    }
+}
+
+#[test]
+fn a_drawing_that_does_not_lead_to_the_answer_is_found() {
+    use crate::exercise::{Figure, WorkedRow};
+    let dots = |answer: &str| {
+        let mut item = short("How many dots stand right of the line?", answer);
+        item.figure = Some(Figure::Array { rows: 6, columns: 14, cut: Some(10) });
+        item
+    };
+    assert_eq!(verify(&dots("24")), Ok(()));
+    assert!(verify(&dots("84")).is_err());
+    let area = |cell: u64| {
+        let mut item = short("This shows 47 × 6. What belongs in the empty part?", "42");
+        let cells = vec![vec![Some(cell), None]];
+        item.figure = Some(Figure::Area { across: vec![40, 7], down: vec![6], cells });
+        item
+    };
+    assert_eq!(verify(&area(240)), Ok(()));
+    assert!(verify(&area(24)).is_err());
+    let worked = |second: u64, value: u64| {
+        let mut item = short("One line is wrong.", "1692");
+        let row = |times, value| WorkedRow { times, value };
+        let rows = vec![row(6, 282), row(30, second)];
+        item.figure = Some(Figure::Worked { a: 47, b: 36, rows, value });
+        item
+    };
+    assert_eq!(verify(&worked(141, 423)), Ok(()));
+    assert!(verify(&worked(1410, 1692)).is_err(), "nothing is wrong");
+    assert!(verify(&worked(141, 1692)).is_err(), "two lines are wrong");
 }

@@ -24,6 +24,7 @@ fn item(id: &str, kind: Kind, expression: Option<&str>, answer: &str) -> Item {
         answer: answer.to_owned(),
         accept: None,
         choices: Vec::new(),
+        figure: None,
         working: Working::Steps { steps: Vec::new() },
         seconds: 60,
         likely: Vec::new(),

@@ -3,7 +3,7 @@
 use super::answer::{BOX, bare, boxed, fits_column, question};
 use super::squares::{Squares, blank, blank_for, worked};
 use super::words::WRITING;
-use super::{Block, Span, grid, lattice, words};
+use super::{Block, Span, figure, grid, lattice, words};
 use crate::exercise::{Given, Item, Space, Working};
 use crate::method::{Carries, HouseStyle, Long};
 use crate::paper::font::{Face, NBSP, width, wrap};
@@ -47,15 +47,19 @@ impl<'a> Setting<'a> {
 
 /// An item as a block.
 pub fn block(item: &Item, number: usize, setting: Setting) -> Block {
+    if let Some(figure) = &item.figure {
+        return figure::block(item, figure, number, setting);
+    }
     match item.space {
         Space::Box => {
             let text = question(item);
             let half = fits_column(&text) || setting.full < TEXT;
             boxed(&text, number, half, setting.answer)
         }
-        Space::Squares { columns, rows, given, estimate } => {
+        Space::Squares { columns, rows, given, estimate, compare } => {
             let squares = squares(item, (columns, rows), given, setting.style);
-            on_squares(item, number, squares, given, estimate, setting)
+            let block = on_squares(item, number, squares, given, estimate, setting);
+            if compare { compared(block, setting) } else { block }
         }
         Space::Strip { columns } => {
             let squares = blank(usize::from(columns), 1);
@@ -144,6 +148,22 @@ fn on_squares(
     };
     drawing.place(squares.drawing, (NUMBER, top));
     Block { span, height: top + squares.height, tight: false, drawing }
+}
+
+/// Below a sum: how far its answer is from the estimate, and on which side.
+fn compared(mut block: Block, setting: Setting) -> Block {
+    const LINE: f32 = 26.0;
+    const BEGIN: &str = "The answer is";
+    let column = if block.span == Span::Half { setting.column } else { setting.full };
+    let y = block.height + WRITING;
+    block.drawing.left(setting.words, y, PUPIL, Face::Regular, BEGIN);
+    let from = setting.words + width(BEGIN, Face::Regular, PUPIL) + 2.0;
+    block.drawing.level(from, (from + LINE).min(column), y + 1.0, FINE);
+    let y = y + WRITING - 2.0;
+    let words = format!("more{NBSP}/{NBSP}less than my estimate.");
+    block.drawing.left(setting.words, y, PUPIL, Face::Regular, words);
+    block.height = y + 1.5;
+    block
 }
 
 /// "4,739 × 286 ≈" and a line to write on.

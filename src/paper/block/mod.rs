@@ -3,6 +3,7 @@
 pub mod answer;
 pub mod checks;
 pub mod example;
+pub mod figure;
 pub mod grid;
 pub mod item;
 pub mod lattice;

@@ -56,8 +56,13 @@ pub fn sheet(pack: &Pack, practice: &Section, level: Level) -> Sheet {
     frame.sheet(&pack.heading.title, pages)
 }
 
+/// Whether an item is its question and a box after it.
+fn in_a_box(item: &Item) -> bool {
+    item.space == Space::Box && item.figure.is_none()
+}
+
 fn warm_up_rows(section: &Section, style: &HouseStyle) -> Vec<Row> {
-    if section.items.iter().all(|i| i.space == Space::Box) {
+    if section.items.iter().all(in_a_box) {
         let items: Vec<&Item> = section.items.iter().collect();
         flow::rows(answer::boxes(&items, 1))
     } else {
@@ -81,7 +86,7 @@ pub fn blocks(items: &[Item], style: &HouseStyle) -> Vec<Row> {
     let mut blocks = Vec::new();
     let mut at = 0;
     while at < items.len() {
-        let run: Vec<&Item> = items[at..].iter().take_while(|i| i.space == Space::Box).collect();
+        let run: Vec<&Item> = items[at..].iter().take_while(|i| in_a_box(i)).collect();
         if !run.is_empty() {
             blocks.extend(answer::boxes(&run, at + 1));
             at += run.len();

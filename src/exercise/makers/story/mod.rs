@@ -112,6 +112,7 @@ fn item_of(drawn: &Drawn, request: &Request, style: &HouseStyle) -> Item {
         answer: drawn.answer.to_string(),
         accept: None,
         choices: Vec::new(),
+        figure: None,
         space: space_of(&lines),
         working: Working::Story { story, long: product.map(|(a, b)| long(a, b, style)) },
         seconds: 0,

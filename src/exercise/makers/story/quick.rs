@@ -40,6 +40,7 @@ fn item(request: &Request, s: u64, g: u64, group: &str) -> Option<Item> {
         answer: (s * g).to_string(),
         accept: None,
         choices: Vec::new(),
+        figure: None,
         likely: likely_wrong_mental(s, g, route.name),
         working: Working::Route(route),
         seconds: 0,
