@@ -11,12 +11,12 @@
 //! then no pattern is named.
 
 use super::model::Model;
-use super::pairs::together;
+use super::pairs::{Both, together};
 use super::question::Question;
 use super::shown::{Shown, shown};
 use crate::exercise::Kind;
 use crate::exercise::patterns::{Family, Pattern, catalogue, pattern};
-use indexmap::IndexMap;
+use indexmap::{IndexMap, IndexSet};
 use serde::{Deserialize, Serialize};
 
 /// A pattern that may lie behind a pupil's answers.
@@ -88,6 +88,9 @@ struct Pair {
     odds: f64,
 }
 
+/// From so many answers that two patterns give in one sum those two are weighed together.
+const TOGETHER: usize = 2;
+
 /// What is held of one pupil.
 struct Weighed<'s> {
     seen: &'s [Observation<'s>],
@@ -109,7 +112,7 @@ impl Model {
             return Vec::new();
         }
         let without = |(s, &right): (&Observation, &bool)| {
-            (if right { 1.0 - self.slip } else { 0.0 }) + self.slip / s.question.spread
+            (if right { 1.0 - self.slip } else { 0.0 }) + self.slip * s.question.slip(&s.given)
         };
         let without = seen.iter().zip(&rights).map(without).collect();
         let weighed = Weighed { seen, rights, without };
@@ -173,7 +176,8 @@ impl Model {
         let Some((share, all)) = share else { return 1.0 };
         let right = if weighed.rights[at] { 1.0 } else { 0.0 };
         let meant = consistency * share + (1.0 - consistency * all) * right;
-        let slip = self.slip / weighed.seen[at].question.spread;
+        let seen = &weighed.seen[at];
+        let slip = self.slip * seen.question.slip(&seen.given);
         ((1.0 - self.slip) * meant + slip) / weighed.without[at]
     }
 
@@ -185,28 +189,19 @@ impl Model {
         (all, squares): (f64, f64),
         paired: usize,
     ) -> Vec<Pair> {
-        let mut best: Vec<usize> =
-            (0..candidates.len()).filter(|&i| candidates[i].explained() > 0).collect();
-        best.sort_by(|&i, &j| {
-            let odds = |i: usize| candidates[i].prior * candidates[i].ratio;
-            odds(j).total_cmp(&odds(i))
-        });
-        best.truncate(paired);
         let ways = ((all * all - squares) / 2.0).max(f64::MIN_POSITIVE);
         // A prior back to the weight it came from.
         let weight = |c: &Candidate| c.prior * all / (1.0 - self.none - self.two);
         let mut pairs = Vec::new();
-        for (place, &first) in best.iter().enumerate() {
-            for &second in &best[place + 1..] {
-                let (p, q) = (&candidates[first], &candidates[second]);
-                let (joint, ratio) = self.pair(weighed, p, q);
-                let explained = (0..weighed.seen.len())
-                    .filter(|at| p.explains(*at) || q.explains(*at) || joint.contains(at))
-                    .count();
-                if explained > p.explained().max(q.explained()) {
-                    let odds = self.two * weight(p) * weight(q) / ways * ratio;
-                    pairs.push(Pair { first, second, joint, odds });
-                }
+        for (first, second) in worth_pairing(weighed, candidates, paired) {
+            let (p, q) = (&candidates[first], &candidates[second]);
+            let (joint, ratio) = self.pair(weighed, p, q);
+            let explained = (0..weighed.seen.len())
+                .filter(|at| p.explains(*at) || q.explains(*at) || joint.contains(at))
+                .count();
+            if explained > p.explained().max(q.explained()) {
+                let odds = self.two * weight(p) * weight(q) / ways * ratio;
+                pairs.push(Pair { first, second, joint, odds });
             }
         }
         pairs
@@ -293,6 +288,45 @@ impl Model {
         });
         (first.map(|s| s.name.as_str()), beside)
     }
+}
+
+/// The patterns to weigh two at a time: the likeliest with each other, and those that together give
+/// answers which neither gives alone.
+fn worth_pairing(
+    weighed: &Weighed,
+    candidates: &[Candidate],
+    paired: usize,
+) -> IndexSet<(usize, usize)> {
+    let mut best: Vec<usize> =
+        (0..candidates.len()).filter(|&i| candidates[i].explained() > 0).collect();
+    best.sort_by(|&i, &j| {
+        let odds = |i: usize| candidates[i].prior * candidates[i].ratio;
+        odds(j).total_cmp(&odds(i))
+    });
+    best.truncate(paired);
+    let mut found = IndexSet::new();
+    for (place, &first) in best.iter().enumerate() {
+        found.extend(best[place + 1..].iter().map(|&second| (first, second)));
+    }
+    if paired == 0 {
+        return found;
+    }
+    let mut hits: IndexMap<Both, usize> = IndexMap::new();
+    for seen in weighed.seen.iter().filter(|seen| !seen.right()) {
+        for &both in seen.question.together(&seen.given) {
+            *hits.entry(both).or_insert(0) += 1;
+        }
+    }
+    hits.retain(|_, hits| *hits >= TOGETHER);
+    hits.sort_by(|_, more, _, less| less.cmp(more));
+    let place = |name: &str| candidates.iter().position(|c| c.name == name);
+    for ((row, placing), _) in hits.into_iter().take(paired) {
+        let (Some(first), Some(second)) = (place(row), place(placing)) else { continue };
+        if !found.contains(&(second, first)) {
+            found.insert((first, second));
+        }
+    }
+    found
 }
 
 /// Whether a pattern is about the sort of work an item asks for.

@@ -5,8 +5,9 @@
 //! one pupil, not in one sum (Brown and VanLehn 1980 keep only combinations that pupils show).
 
 use crate::exercise::Item;
-use crate::exercise::patterns::{Family, Pattern, Task, pattern};
+use crate::exercise::patterns::{Family, Pattern, Task, catalogue, pattern};
 use crate::number::{digits, ten_to};
+use indexmap::IndexMap;
 
 /// A row of a long multiplication: its place's power of ten and what was written without zeros.
 type Row = (usize, u64);
@@ -39,6 +40,35 @@ pub(super) fn together(item: &Item, first: &str, second: &str) -> Vec<u64> {
     answers.retain(|&answer| answer != task.right());
     answers.dedup();
     answers
+}
+
+/// What goes wrong in placing or adding rows, where it can stand beside what goes wrong inside them.
+const PLACING: [&str; 9] = [
+    "placeholder-left-out",
+    "hundreds-row-shifted-once",
+    "row-after-zero-closed-up",
+    "later-rows-extra-zero",
+    "rows-shifted-in-reverse",
+    "only-first-row",
+    "only-highest-row",
+    "zero-row-copied",
+    "adding-carries-lost",
+];
+
+/// The two patterns behind an answer.
+pub(super) type Both = (&'static str, &'static str);
+
+/// By answer: which two patterns in one sum give it, neither being a single fact.
+pub(super) fn all_together(item: &Item) -> IndexMap<String, Vec<Both>> {
+    let mut found: IndexMap<String, Vec<Both>> = IndexMap::new();
+    for row in catalogue().iter().filter(|p| p.family == Family::Row) {
+        for placing in PLACING {
+            for answer in together(item, row.name, placing) {
+                found.entry(answer.to_string()).or_default().push((row.name, placing));
+            }
+        }
+    }
+    found
 }
 
 /// What a row pattern writes for a × digit, once for each way it may come out.

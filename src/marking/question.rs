@@ -1,12 +1,14 @@
 //! One marked item: what is right, and what each error pattern would answer.
 
 use super::answers::TICK;
+use super::pairs::{Both, all_together};
 use super::read::{answer, plain_number};
-use crate::exercise::patterns::{Pattern, Task, shows_in};
+use crate::exercise::patterns::{Pattern, Task, pattern, shows_in};
 use crate::exercise::{Accept, Item, Kind, Working};
 use crate::method::Written;
 use crate::number::digit_count;
 use indexmap::IndexMap;
+use std::cell::OnceCell;
 
 /// A marked item, with everything that marking asks of it.
 pub(super) struct Question<'a> {
@@ -14,15 +16,25 @@ pub(super) struct Question<'a> {
     /// By pattern: the wrong answers it gives, each with its share. They add up to one, or to less
     /// where the pattern shows only when the numbers are taken the other way round.
     pub predicted: IndexMap<String, Vec<(String, f64)>>,
-    /// Over how many answers a slip is spread.
-    pub spread: f64,
+    /// Over how many answers a slip is spread that looks like nothing known.
+    spread: f64,
+    /// By wrong answer: the share of the slips that look like a pattern which it takes.
+    alike: IndexMap<String, f64>,
     /// Whether its working has several rows.
     pub several_rows: bool,
+    /// By answer: which two patterns in one sum give it; found when first asked for.
+    together: OnceCell<IndexMap<String, Vec<Both>>>,
 }
 
-/// A slip lands on one of about sixty answers (a default without a source); on a choice's other
+/// A slip that looks like nothing known lands on one of about sixty answers (a default without a source); on a choice's other
 /// options it can land on no more than there are.
 const SPREAD: f64 = 60.0;
+
+/// The share of slips that come out as some pattern's answer though the pupil does not have it (a
+/// default without a source). Where few wrong answers lie near at hand, in a story or with zeros, a
+/// slip often lands on one of them; with a larger share fewer pupils are named wrongly, and fewer
+/// rightly too: `DEVELOPERS.md` has the figures.
+const LOOKS_LIKE_ONE: f64 = 0.15;
 
 /// How likely pupils take the numbers the usual way round, the longer one on top, against the
 /// other way round: numbers of equal length are turned more easily (a default without a source).
@@ -73,7 +85,9 @@ impl<'a> Question<'a> {
             Some(Task::Row { place, .. }) => place > 1,
             _ => false,
         };
-        let mut question = Question { item, predicted: IndexMap::new(), spread, several_rows };
+        let (predicted, alike) = (IndexMap::new(), IndexMap::new());
+        let together = OnceCell::new();
+        let mut question = Question { item, predicted, spread, alike, several_rows, together };
         for (pattern, mut answers) in weights {
             answers.retain(|(answer, _)| !question.is_right(answer));
             let mut all: f64 = answers.iter().map(|(_, weight)| weight).sum();
@@ -85,7 +99,26 @@ impl<'a> Question<'a> {
                 question.predicted.insert(pattern, answers);
             }
         }
+        question.alike = slips_alike(&question.predicted);
         question
+    }
+
+    /// How likely a slip comes out as this answer.
+    pub fn slip(&self, given: &str) -> f64 {
+        if self.alike.is_empty() {
+            return 1.0 / self.spread;
+        }
+        let like_one = self.alike.get(given).copied().unwrap_or(0.0);
+        LOOKS_LIKE_ONE * like_one + (1.0 - LOOKS_LIKE_ONE) / self.spread
+    }
+
+    /// Which two patterns in one sum give this answer.
+    pub fn together(&self, given: &str) -> &[Both] {
+        let all = self.together.get_or_init(|| match self.several_rows {
+            true => all_together(self.item),
+            false => IndexMap::new(),
+        });
+        all.get(given).map_or(&[], Vec::as_slice)
     }
 
     /// The answer as it counts: for a choice the text of the option whose letter was given.
@@ -134,6 +167,22 @@ impl<'a> Question<'a> {
         let found = self.predicted.iter().filter(|(_, answers)| gives(answers));
         found.map(|(pattern, _)| pattern.clone()).collect()
     }
+}
+
+/// How the slips that look like a pattern share out over the patterns' answers: as the patterns
+/// weigh.
+fn slips_alike(predicted: &IndexMap<String, Vec<(String, f64)>>) -> IndexMap<String, f64> {
+    let mut alike: IndexMap<String, f64> = IndexMap::new();
+    let mut all = 0.0;
+    for (name, answers) in predicted {
+        let weight = f64::from(pattern(name).map_or(3, |p| p.weight));
+        for (answer, share) in answers {
+            *alike.entry(answer.clone()).or_insert(0.0) += weight * share;
+            all += weight * share;
+        }
+    }
+    alike.values_mut().for_each(|share| *share /= all);
+    alike
 }
 
 /// The written method an item is to be done by.

@@ -1,6 +1,7 @@
 //! Marking from the file a teacher fills in to what is said of the class.
 
 mod class;
+mod made_up;
 mod pairs;
 mod reading;
 mod simulation;

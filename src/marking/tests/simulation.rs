@@ -1,167 +1,205 @@
 //! How well marking does on made-up pupils, and whether its probabilities are true.
 //!
-//! The noise levels and the shares to come near to were worked out by program beforehand with
-//! another implementation, for eight designed sums of four by three digits: at consistency 0.90 and
-//! slips 0.05 all patterns are named rightly, at 0.75 and 0.10 97 %, at 0.60 and 0.15 87 %, with
-//! next to no false alarms; for ten of three digits by one 100, 97 and 90 %. All of it assumes that
-//! the pupil's pattern is in the catalogue; most wrong answers of real pupils are not.
+//! For eight designed sums of four by three digits and ten of three by one the shares to come near
+//! to were worked out by program beforehand with another implementation: at consistency 0.90 and
+//! slips 0.05 all patterns are named rightly, at 0.75 and 0.10 97 %, at 0.60 and 0.15 87 and 90 %,
+//! with next to no false alarms. All of it assumes that the pupil's pattern is in the catalogue;
+//! most wrong answers of real pupils are not.
 
-use super::{pack_of, product, section};
-use crate::exercise::Kind;
-use crate::exercise::patterns::{Family, Pattern, catalogue};
-use crate::lesson::{Pack, SectionName};
-use crate::marking::{Answers, Model, mark_by};
+use super::made_up::{
+    Check, Habit, NOISES, Noise, answers, as_the_model_believes, estimates, four_by_three, mental,
+    named_by_who_knows, pack, pairs, single_facts, stories, three_by_one, zeros,
+};
+use crate::marking::{Answers, Marking, Model, mark_by};
 use crate::seed::{Seed, Stream};
 
-const FOUR_BY_THREE: &[(u64, u64)] = &[
-    (7092, 209),
-    (8305, 308),
-    (8705, 408),
-    (3081, 407),
-    (6204, 107),
-    (1019, 216),
-    (1044, 249),
-    (1010, 600),
-];
+/// Where marking said 5 to 20, 20 to 50, 50 to 80, 80 to 95 and more than 95 %: how often, how sure
+/// it was on the whole, and how often it was so.
+type Said = [(f64, f64, f64); 5];
 
-const THREE_BY_ONE: &[(u64, u64)] = &[
-    (206, 7),
-    (207, 9),
-    (307, 7),
-    (306, 6),
-    (307, 8),
-    (122, 7),
-    (125, 3),
-    (130, 6),
-    (101, 6),
-    (103, 3),
-];
-
-fn check(sums: &[(u64, u64)]) -> Pack {
-    let items = sums.iter().enumerate();
-    let items = items.map(|(n, &(a, b))| product(&format!("L07-X{}", n + 1), Kind::Written, a, b));
-    pack_of(vec![section(SectionName::ExitCheck, items.collect())])
-}
-
-/// What a pattern answers the usual way round; nothing where it does not show.
-fn usual(pattern: &Pattern, a: u64, b: u64) -> Option<u64> {
-    pattern.attempts(a, b).into_iter().find(|t| !t.turned).map(|t| t.working.value())
-}
-
-/// Half of all slips look like some pattern, half are one or two off in one digit.
-fn slip(stream: &mut Stream, known: &[&Pattern], (a, b): (u64, u64)) -> u64 {
-    let other = stream.one_of(known).and_then(|p| usual(p, a, b));
-    match other {
-        Some(answer) if stream.chance(1, 2) => answer,
-        _ => {
-            let places = u64::from(crate::number::digit_count(a * b)) - 1;
-            let place = 10_u64.pow(u32::try_from(stream.number(0..=places)).expect("small"));
-            let step = stream.number(1..=2) * place;
-            if stream.chance(1, 2) { a * b + step } else { (a * b).abs_diff(step) }
-        }
-    }
-}
-
-fn answer(
-    stream: &mut Stream,
-    known: &[&Pattern],
-    own: Option<&Pattern>,
-    (consistency, slips): (u32, u32),
-    (a, b): (u64, u64),
-) -> u64 {
-    if stream.chance(slips, 100) {
-        return slip(stream, known, (a, b));
-    }
-    let meant = own.and_then(|p| usual(p, a, b)).filter(|_| stream.chance(consistency, 100));
-    meant.unwrap_or(a * b)
-}
-
-/// What came of it, of 1,000 each, and how true the probabilities are.
+/// What came of it, in thousandths of the pupils with a habit, and of those without.
 #[derive(Debug, Default)]
 struct Outcome {
-    /// Patterns named rightly, and named wrongly.
+    /// Named rightly: every pattern there is. One of two named, the other not.
     rightly: usize,
+    partly: usize,
+    /// A pattern named that is not the pupil's.
     wrongly: usize,
-    /// Pupils without a pattern who were given one.
+    /// Pupils without a habit who were given one.
     alarms: usize,
-    /// Where marking said 5 to 50, 50 to 80, 80 to 95 and more than 95 %: how often, how sure it was
-    /// on the whole, and how often it was so.
-    said: [(usize, f64, usize); 4],
+    /// What an observer names rightly who knows how the pupils were made.
+    who_knows: usize,
+    said: Said,
 }
 
-fn made_up(sums: &[(u64, u64)], noise: (u32, u32), pupils: usize) -> Outcome {
-    let shows = |p: &&Pattern| {
-        let times = sums.iter().filter(|&&(a, b)| usual(p, a, b).is_some()).count();
-        matches!(p.family, Family::Row | Family::Long) && times >= 5
-    };
-    let known: Vec<&Pattern> = catalogue().iter().filter(shows).collect();
-    let name = if sums.len() == 8 { format!("{noise:?}") } else { format!("short {noise:?}") };
+fn thousandths(part: usize, of: usize) -> usize {
+    (part * 1000 + of / 2) / of.max(1)
+}
+
+/// Each so-manieth pupil of a hundred has a habit, each habit as often as its weight.
+fn drawn<'c>(check: &'c Check, percent: u32, even: bool, stream: &mut Stream) -> Option<&'c Habit> {
+    let weight = |habit: &Habit| if even { 1 } else { u64::from(habit.weight) };
+    let all: u64 = check.habits.iter().map(weight).sum();
+    let mut left = stream.number(0..=all - 1);
+    let habit = check.habits.iter().find(|habit| {
+        let found = left < weight(habit);
+        left = left.saturating_sub(weight(habit));
+        found
+    });
+    habit.filter(|_| stream.chance(percent, 100))
+}
+
+fn run(check: &Check, noise: Noise, count: usize, (percent, even): (u32, bool)) -> Outcome {
+    let name = format!("{} {noise:?}", check.name);
     let mut stream = Seed::of("made-up pupils").child(&name).stream();
-    let mut answers = Answers::default();
-    let mut own: Vec<Option<&Pattern>> = Vec::new();
-    for n in 0..pupils {
-        let pattern = if n % 5 < 3 { None } else { stream.one_of(&known).copied() };
-        let given = sums.iter().enumerate().map(|(i, &sum)| {
-            let written = answer(&mut stream, &known, pattern, noise, sum);
-            (format!("L07-X{}", i + 1), Some(written.to_string()))
-        });
-        answers.pupils.insert(n.to_string(), given.collect());
-        own.push(pattern);
-    }
-    let marking = mark_by(&check(sums), &answers, &Model::default());
+    let mut given = Answers::default();
+    let mut own: Vec<Option<&Habit>> = Vec::new();
     let mut outcome = Outcome::default();
-    let mut of = [0; 2];
-    for (pupil, own) in marking.pupils.iter().zip(&own) {
-        of[usize::from(own.is_none())] += 1;
-        match (&pupil.named, own) {
-            (Some(name), Some(own)) if name == own.name => outcome.rightly += 1,
-            (Some(_), Some(_)) => outcome.wrongly += 1,
-            (Some(_), None) => outcome.alarms += 1,
-            (None, _) => {}
+    for n in 0..count {
+        let habit = drawn(check, percent, even, &mut stream);
+        let row = answers(check, habit, noise, &mut stream);
+        if habit.is_some_and(|h| h.names.len() == 1) {
+            let named = named_by_who_knows(check, &row, noise).map(|at| &check.habits[at].names);
+            outcome.who_knows += usize::from(named == habit.map(|h| &h.names));
         }
-        for suspect in &pupil.patterns {
-            let bin = [0.5, 0.8, 0.95].iter().filter(|&&edge| suspect.probability >= edge).count();
-            let true_one = own.is_some_and(|p| p.name == suspect.name);
-            let said = &mut outcome.said[bin];
-            *said = (said.0 + 1, said.1 + suspect.probability, said.2 + usize::from(true_one));
-        }
+        let ids = check.items.iter().map(|item| item.id.clone());
+        given.pupils.insert(n.to_string(), ids.zip(row.into_iter().map(Some)).collect());
+        own.push(habit);
     }
-    outcome.rightly = outcome.rightly * 1000 / of[0];
-    outcome.wrongly = outcome.wrongly * 1000 / of[0];
-    outcome.alarms = outcome.alarms * 1000 / of[1];
+    let marking = mark_by(&pack(check), &given, &Model::default());
+    judge(&mut outcome, &marking, &own);
     outcome
 }
 
-/// Measured here are the shares in `DEVELOPERS.md`; the bounds leave room for other made-up pupils.
+fn judge(outcome: &mut Outcome, marking: &Marking, own: &[Option<&Habit>]) {
+    let with = own.iter().flatten().count();
+    for (pupil, own) in marking.pupils.iter().zip(own) {
+        let is_own = |name: &str| own.is_some_and(|habit| habit.names.contains(&name));
+        let named: Vec<&str> =
+            [&pupil.named, &pupil.named_also].into_iter().flatten().map(String::as_str).collect();
+        match own {
+            _ if named.is_empty() => {}
+            None => outcome.alarms += 1,
+            Some(_) if !named.iter().all(|name| is_own(name)) => outcome.wrongly += 1,
+            Some(habit) if named.len() == habit.names.len() => outcome.rightly += 1,
+            Some(_) => outcome.partly += 1,
+        }
+        for suspect in &pupil.patterns {
+            let edges = [0.2, 0.5, 0.8, 0.95];
+            let bin = edges.iter().filter(|&&edge| suspect.probability >= edge).count();
+            let said = &mut outcome.said[bin];
+            said.0 += 1.0;
+            said.1 += suspect.probability;
+            said.2 += if is_own(&suspect.name) { 1.0 } else { 0.0 };
+        }
+    }
+    outcome.rightly = thousandths(outcome.rightly, with);
+    outcome.partly = thousandths(outcome.partly, with);
+    outcome.wrongly = thousandths(outcome.wrongly, with);
+    outcome.who_knows = thousandths(outcome.who_knows, with);
+    outcome.alarms = thousandths(outcome.alarms, own.len() - with);
+}
+
+fn told(check: &Check, noise: Noise, outcome: &Outcome) {
+    let Outcome { rightly, partly, wrongly, alarms, who_knows, said } = outcome;
+    println!(
+        "{} ({} habits), {noise:?}: rightly {rightly}, partly {partly}, wrongly {wrongly}, \
+         alarms {alarms}; who knows {who_knows}; said {said:.1?}",
+        check.name,
+        check.habits.len()
+    );
+}
+
+/// Measured at length are the figures of `DEVELOPERS.md`; the bounds leave room for chance, with
+/// 250 pupils a line. At the second level of noise the table worked out elsewhere has 97 % for the
+/// first two, with at most 1 % named without a pattern.
 #[test]
 fn made_up_pupils_are_named_about_as_often_as_they_should_be() {
-    for (sums, noise, least) in [
-        (FOUR_BY_THREE, (90, 5), 990),
-        (FOUR_BY_THREE, (75, 10), 940),
-        (FOUR_BY_THREE, (60, 15), 830),
-        (THREE_BY_ONE, (90, 5), 980),
-        (THREE_BY_ONE, (75, 10), 930),
-        (THREE_BY_ONE, (60, 15), 800),
+    for (check, least) in [
+        (four_by_three(), [980, 930, 800]),
+        (three_by_one(), [960, 910, 760]),
+        (single_facts(), [880, 670, 380]),
+        (mental(), [970, 930, 770]),
+        (zeros(), [940, 830, 650]),
+        (estimates(), [940, 840, 650]),
+        (stories(), [960, 910, 770]),
+        (pairs(), [960, 890, 700]),
     ] {
-        let outcome = made_up(sums, noise, 500);
-        println!("{} sums, {noise:?}: {outcome:?}", sums.len());
-        assert!(outcome.rightly >= least, "{noise:?}: {outcome:?}");
-        assert!(outcome.wrongly <= 12 && outcome.alarms <= 5, "{noise:?}: {outcome:?}");
+        for (noise, least) in NOISES.into_iter().zip(least) {
+            let outcome = run(&check, noise, 250, (40, true));
+            told(&check, noise, &outcome);
+            assert!(outcome.rightly >= least, "{}, {noise:?}: {outcome:?}", check.name);
+            // Three of 150 and four of 100, where 1 and 2 % are measured at length.
+            assert!(outcome.alarms <= 20, "{}, {noise:?}: {outcome:?}", check.name);
+            assert!(outcome.wrongly <= 50, "{}, {noise:?}: {outcome:?}", check.name);
+        }
     }
 }
 
-/// Where marking is 80 % sure and more, it is right at least so often, at every noise level: its
-/// probabilities promise too little and not too much.
+/// An observer who knows how the pupils were made names a habit from the same probability on. To
+/// come near to that is as good as can be; more would be paid for with wrong names.
+#[test]
+fn nobody_who_knows_how_pupils_were_made_does_much_better() {
+    for check in [four_by_three(), three_by_one(), mental(), zeros(), stories()] {
+        for noise in &NOISES[1..] {
+            let outcome = run(&check, *noise, 250, (40, true));
+            let behind = outcome.who_knows.saturating_sub(outcome.rightly);
+            assert!(behind <= 110, "{}, {noise:?}: {outcome:?}", check.name);
+            assert!(outcome.who_knows > 0, "{}: the observer is at work", check.name);
+        }
+    }
+}
+
+/// Where marking is 80 % sure and more, it is right at least so often: its probabilities promise
+/// too little and not too much. Three standard deviations of chance are allowed.
 #[test]
 fn what_is_said_to_be_probable_is_so_at_least_as_often() {
-    for noise in [(90, 5), (75, 10), (60, 15)] {
-        let outcome = made_up(FOUR_BY_THREE, noise, 1000);
-        for (count, sure, so) in &outcome.said[2..] {
-            let count = f64::from(u32::try_from(*count).expect("few"));
-            let so = f64::from(u32::try_from(*so).expect("few"));
-            // Three standard deviations of chance.
-            let slack = 3.0 * (count * 0.2 * 0.8).sqrt();
-            assert!(so + slack >= *sure, "{noise:?}: {outcome:?}");
+    for check in [four_by_three(), three_by_one(), single_facts(), mental(), estimates(), pairs()] {
+        for noise in NOISES {
+            let outcome = run(&check, noise, 250, (40, true));
+            for (count, sure, so) in &outcome.said[3..] {
+                let slack = 3.0 * (count * 0.2 * 0.8).sqrt();
+                assert!(so + slack >= *sure, "{}, {noise:?}: {outcome:?}", check.name);
+            }
         }
+    }
+}
+
+/// In a class as the model takes it to be, every pattern and fact in it as often as it weighs, a
+/// low probability is no empty promise: what is said to be 5 to 50 % probable is so at least as
+/// often. (Where only patterns that show on most items occur, it is less.)
+#[test]
+fn low_probabilities_are_true_of_a_class_as_the_model_takes_it_to_be() {
+    let check = as_the_model_believes();
+    for noise in NOISES {
+        let outcome = run(&check, noise, 1000, (20, false));
+        told(&check, noise, &outcome);
+        let low = outcome.said[..2]
+            .iter()
+            .fold((0.0, 0.0, 0.0), |s, said| (s.0 + said.0, s.1 + said.1, s.2 + said.2));
+        assert!(low.2 + 3.0 * (low.0 * 0.15 * 0.85_f64).sqrt() >= low.1, "{noise:?}: {outcome:?}");
+    }
+}
+
+#[test]
+#[ignore = "the figures of DEVELOPERS.md, 4,000 pupils a line"]
+fn at_length() {
+    for check in [
+        four_by_three(),
+        three_by_one(),
+        single_facts(),
+        mental(),
+        zeros(),
+        estimates(),
+        stories(),
+        pairs(),
+    ] {
+        for noise in NOISES {
+            told(&check, noise, &run(&check, noise, 4000, (40, true)));
+        }
+    }
+    let check = as_the_model_believes();
+    for noise in NOISES {
+        told(&check, noise, &run(&check, noise, 20000, (20, false)));
     }
 }
