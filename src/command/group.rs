@@ -8,15 +8,16 @@ use super::args::{Format, Pack as Request};
 use super::class::Class;
 use super::mark::{kept_answers, marked};
 use super::output::{Failure, data, json, note};
-use super::pack::{read_pack, refused};
+use super::pack::{compose_one, read_pack, refused};
 use crate::folder::{Access, lesson_code, pack_dir, save};
-use crate::lesson::{ForGroup, GroupSheet, Pack, group_code, group_sheet, meaning};
-use crate::marking::Marking;
+use crate::lesson::{ForGroup, GroupSheet, Pack, group_code, group_sheet, meaning, met_in};
+use crate::marking::{MOST_GROUPS, Marking};
 use crate::paper;
 use crate::report::Message;
 use crate::words::join;
 use chrono::NaiveDate;
 use serde::Serialize;
+use std::collections::BTreeSet;
 use std::fmt::Write;
 
 /// A group with its sheet.
@@ -51,9 +52,10 @@ pub fn run(
         return Err(not_marked(&class, pack.lesson, &pack.version));
     };
     let marking = marked(&class, &pack, &answers, false)?;
+    let met = met_in_term(&class, &pack)?;
     let mut all = Vec::new();
     for wanted in wanted(&pack, &marking, group)? {
-        all.push(made(&class, &pack, wanted)?);
+        all.push(made(&class, &pack, &met, wanted)?);
     }
     if format == Format::Json {
         return json(&all);
@@ -120,6 +122,38 @@ fn not_marked(class: &Class, number: u32, version: &str) -> Failure {
         .into()
 }
 
+/// What pupils meet in the packs of the term, those still to be made among them, and on the sheets
+/// of other lessons' groups. Nothing hangs on this lesson's own sheets: they come out the same
+/// again.
+fn met_in_term(class: &Class, marked: &Pack) -> Result<BTreeSet<String>, Failure> {
+    let findings = super::mark::findings(class)?;
+    let mut met = BTreeSet::new();
+    for lesson in class.state.lessons() {
+        let pack = match read_pack(class, lesson.number, "A")? {
+            Some(pack) => pack,
+            None => compose_one(class, lesson.number, "A", true, &findings)?,
+        };
+        met.append(&mut met_in([&pack]));
+        if let Some(second) = read_pack(class, lesson.number, "B")? {
+            met.append(&mut met_in([&second]));
+        }
+        for version in ["A", "B"].iter().filter(|_| lesson.number != marked.lesson) {
+            for group in GROUPS {
+                let name = format!("{}/group-{group}.json", pack_dir(lesson.number, version));
+                let Some(text) = class.folder.text(&name)? else { continue };
+                // A sheet that was edited into nonsense hides nothing from anybody.
+                if let Ok(sheet) = serde_json::from_str::<GroupSheet>(&text) {
+                    met.append(&mut met_in([&sheet.pack]));
+                }
+            }
+        }
+    }
+    Ok(met)
+}
+
+/// The names of all groups there can be.
+const GROUPS: [&str; MOST_GROUPS + 1] = ["1", "2", "3", "absent"];
+
 /// Which groups are meant.
 fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Failure> {
     // Where slips were counted in piles nobody is known to have been absent.
@@ -158,7 +192,12 @@ fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Fa
 }
 
 /// The sheet, as many sums as go on one page.
-fn made(class: &Class, pack: &Pack, wanted: Wanted) -> Result<Told, Failure> {
+fn made(
+    class: &Class,
+    pack: &Pack,
+    met: &BTreeSet<String>,
+    wanted: Wanted,
+) -> Result<Told, Failure> {
     let Wanted { group, pattern, skill, labels } = wanted;
     let wish = ForGroup {
         plan: &class.plan,
@@ -167,6 +206,7 @@ fn made(class: &Class, pack: &Pack, wanted: Wanted) -> Result<Told, Failure> {
         pattern: pattern.as_deref(),
         skill: &skill,
         pupils: labels.len(),
+        met,
     };
     let mut sheet = group_sheet(&wish).map_err(|fault| Failure::Ours(fault.to_string()))?;
     while sheet.practice().len() > 1 && paper::group_sheets(&sheet)[0].pages.len() > 1 {

@@ -114,7 +114,8 @@ pub fn made(class: &Class, number: u32, version: &str, draft: bool) -> Result<Pa
     compose_one(class, number, version, draft, &findings)
 }
 
-fn compose_one(
+/// A pack composed with what marking has found.
+pub fn compose_one(
     class: &Class,
     number: u32,
     version: &str,

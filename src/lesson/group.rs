@@ -45,6 +45,13 @@ pub struct ForGroup<'a> {
     pub skill: &'a str,
     /// How many pupils.
     pub pupils: usize,
+    /// What pupils meet elsewhere in the term, by [`met_in`].
+    pub met: &'a BTreeSet<String>,
+}
+
+/// What makes the items of these packs the same to a pupil as others: a product either way round.
+pub fn met_in<'a>(packs: impl IntoIterator<Item = &'a Pack>) -> BTreeSet<String> {
+    packs.into_iter().flat_map(|pack| &pack.sections).flat_map(|s| &s.items).map(sameness).collect()
 }
 
 /// Sums to finish, and sums to do in all, of a written method; short sums.
@@ -129,7 +136,7 @@ struct Making<'a> {
     setting: Setting,
     maker: String,
     pattern: Option<&'static Pattern>,
-    /// What pupils have met in the lesson.
+    /// What pupils meet in the lesson and elsewhere.
     met: BTreeSet<String>,
 }
 
@@ -146,7 +153,7 @@ impl<'a> Making<'a> {
             },
             maker: skill.map_or(wish.skill, |s| s.maker.as_str()).to_owned(),
             pattern: wish.pattern.and_then(pattern),
-            met: wish.marked.sections.iter().flat_map(|s| &s.items).map(sameness).collect(),
+            met: wish.met.union(&met_in([wish.marked])).cloned().collect(),
         }
     }
 
@@ -168,7 +175,9 @@ impl<'a> Making<'a> {
         examples.truncate(1);
         let mut practice = self.met_first(self.ask(Spot::Core, 3 * SHORT, &[])?);
         if self.pattern.is_none() {
-            let mut begun = self.ask(Spot::Support, FINISH, &[])?;
+            let mut begun = self.met_first(self.ask(Spot::Support, 2 * WRITTEN, &[])?);
+            begun.truncate(FINISH);
+            practice.retain(|item| begun.iter().all(|b| sameness(b) != sameness(item)));
             begun.append(&mut practice);
             practice = begun;
         }
@@ -177,9 +186,11 @@ impl<'a> Making<'a> {
         Ok((examples, practice))
     }
 
-    /// Items on which the pattern shows first; those of the lesson left out while there are others.
+    /// Items on which the pattern shows first. Written products that pupils meet elsewhere are left
+    /// out, and of short items those of the lesson and the term while there are others.
     fn met_first(&self, mut items: Vec<Item>) -> Vec<Item> {
         let new = |item: &Item| !self.met.contains(&sameness(item));
+        items.retain(|item| new(item) || !matches!(item.kind, Kind::Written | Kind::Row));
         if items.iter().filter(|i| new(i)).count() >= SHORT.min(items.len() / 2) {
             items.retain(new);
         }
@@ -212,18 +223,24 @@ impl<'a> Making<'a> {
             .map_err(|what| Fault { item: String::new(), what })
     }
 
-    /// Pairs for a written sum on which the pattern shows, easier ones first: the example's, then
-    /// those of the practice. None where the skill is not written.
+    /// Pairs for a written sum on which the pattern shows, where there is one, easier ones first:
+    /// the example's, then those of the practice. None where the skill is not written.
     fn pairs(&self) -> Vec<(u64, u64)> {
-        let (Some(pattern), Some((top, side))) = (self.pattern, self.size()) else {
-            return Vec::new();
-        };
-        let name = format!("group {}/{}", self.wish.marked.lesson, pattern.name);
+        let Some((top, side)) = self.size() else { return Vec::new() };
+        let name = self.pattern.map_or("absent", |p| p.name);
+        let name = format!("group {}/{name}", self.wish.marked.lesson);
         let mut stream = self.setting.seed.child(&name).stream();
+        let shows = |a: u64, b: u64| match self.pattern {
+            Some(pattern) => {
+                let answers = Task::Written(a, b).answers(pattern);
+                answers.iter().any(|&(_, turned)| !turned)
+            }
+            None => self.zeros_as_in_check(a, b),
+        };
         let fits = |&(a, b): &(u64, u64)| {
-            let task = Task::Written(a, b);
-            task.answers(pattern).iter().any(|&(_, turned)| !turned)
+            shows(a, b)
                 && !self.met.contains(&format!("{}*{}", a.min(b), a.max(b)))
+                && makers::on_paper(a, b)
         };
         let drawn: Vec<(u64, u64)> = (0..DRAWN)
             .map(|_| (draw(&mut stream, top), draw(&mut stream, side)))
@@ -250,18 +267,27 @@ impl<'a> Making<'a> {
         pairs
     }
 
-    /// The digits of the skill's written sums in the check: the largest there.
+    /// The digits of the skill's written sums in the lesson: the largest there.
     fn size(&self) -> Option<(u32, u32)> {
-        let items = self.wish.marked.sections.iter().flat_map(|s| &s.items);
-        let of_skill = items.filter(|i| i.skill == self.wish.skill);
-        let sizes = of_skill.filter_map(|item| match (item.kind, Task::of(item)?) {
-            (Kind::Written, Task::Written(a, b)) => {
-                let (a, b) = crate::method::ordered(a, b);
-                Some((digit_count(a), digit_count(b)))
-            }
-            _ => None,
-        });
+        let sizes = self.written().map(|(a, b)| (digit_count(a), digit_count(b)));
         sizes.max()
+    }
+
+    /// The skill's whole written products in the lesson, the longer number first.
+    fn written(&self) -> impl Iterator<Item = (u64, u64)> {
+        let items = self.wish.marked.sections.iter().flat_map(|s| &s.items);
+        let of_skill = items.filter(|i| i.skill == self.wish.skill && i.kind == Kind::Written);
+        of_skill.filter_map(|item| match Task::of(item)? {
+            Task::Written(a, b) => Some(crate::method::ordered(a, b)),
+            _ => None,
+        })
+    }
+
+    /// Whether zeros stand inside these numbers where they do in all of the lesson's sums.
+    fn zeros_as_in_check(&self, a: u64, b: u64) -> bool {
+        let inside = |n: u64| digits(n).contains(&0);
+        let all = |of: fn((u64, u64)) -> u64| self.written().all(|pair| inside(of(pair)));
+        (inside(a) || !all(|(a, _)| a)) && (inside(b) || !all(|(_, b)| b))
     }
 }
 
@@ -311,8 +337,44 @@ mod tests {
     fn sheet(skill: &str, name: Option<&str>) -> GroupSheet {
         let (plan, pack) = marked(skill);
         let group = if name.is_some() { "1" } else { "absent" };
-        let wish = ForGroup { plan: &plan, marked: &pack, group, pattern: name, skill, pupils: 4 };
+        let met = &BTreeSet::new();
+        let wish =
+            ForGroup { plan: &plan, marked: &pack, group, pattern: name, skill, pupils: 4, met };
         group_sheet(&wish).expect("a sheet")
+    }
+
+    /// A first sheet's sums are met; the next one holds none of them and as many others.
+    #[test]
+    fn no_written_product_that_pupils_meet_elsewhere_stands_on_a_sheet() {
+        for (skill, name) in [
+            ("long-two-by-two", Some("placeholder-left-out")),
+            ("short-two-by-one", Some("carry-not-added")),
+            ("zeros-in-multiplier", Some("zero-row-copied")),
+            ("grid-two-by-two", Some("only-like-places")),
+            ("long-three-by-two", None),
+            ("short-two-by-one", None),
+        ] {
+            let (plan, pack) = marked(skill);
+            let group = if name.is_some() { "1" } else { "absent" };
+            let mut met = BTreeSet::new();
+            for _ in 0..2 {
+                let wish = ForGroup {
+                    plan: &plan,
+                    marked: &pack,
+                    group,
+                    pattern: name,
+                    skill,
+                    pupils: 4,
+                    met: &met,
+                };
+                let sheet = group_sheet(&wish).expect("a sheet").pack;
+                let of_lesson = met_in([&pack]);
+                let own = met_in([&sheet]);
+                assert!(own.is_disjoint(&met) && own.is_disjoint(&of_lesson), "{skill}");
+                assert!(own.len() >= 5, "{skill}: {} sums", own.len());
+                met.extend(own);
+            }
+        }
     }
 
     #[test]
@@ -344,6 +406,11 @@ mod tests {
         let absent = sheet("long-two-by-two", None);
         assert!(absent.practice().len() >= 3 && absent.pattern.is_none());
         assert!(absent.practice().iter().all(|i| i.id.contains("-SAP")));
+        let zeros = sheet("zeros-in-multiplier", None);
+        for item in zeros.practice() {
+            let Some(Task::Written(a, b)) = Task::of(item) else { panic!("{}", item.prompt) };
+            assert!(digits(a.min(b)).contains(&0), "{}", item.prompt);
+        }
         let shorter = absent.clone().shorter();
         assert_eq!(shorter.practice().len() + 1, absent.practice().len());
     }

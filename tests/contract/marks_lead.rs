@@ -4,6 +4,7 @@
 use super::class::{BEFORE, Class, run_with};
 use super::marks::{printed, right, table};
 use serde_json::Value;
+use std::collections::BTreeSet;
 
 /// What a pattern answers to each item; the right answer where it does not show.
 fn by_pattern(items: &[Value], name: &str) -> Vec<String> {
@@ -151,6 +152,44 @@ fn every_group_and_who_was_absent_gets_a_page_and_a_key() {
     let kept: Value =
         serde_json::from_str(&class.read(&format!("{home}/group-1.json"))).expect("json");
     assert!(kept.get("labels").is_none(), "no pupil stands in a file of a pack");
+}
+
+/// The written products in these sections, either way round.
+fn products(sections: &Value) -> BTreeSet<(u64, u64)> {
+    let items = sections
+        .as_array()
+        .expect("sections")
+        .iter()
+        .flat_map(|s| s["items"].as_array().expect("items"));
+    let written = items.filter(|i| ["written", "row"].iter().any(|kind| i["kind"] == *kind));
+    let factors = written.map(|item| {
+        let expression = item["expression"].as_str().expect("a product");
+        let (a, b) = expression.split_once('*').expect("two factors");
+        let (a, b): (u64, u64) = (a.parse().expect("a number"), b.parse().expect("a number"));
+        (a.max(b), a.min(b))
+    });
+    factors.collect()
+}
+
+#[test]
+fn no_written_product_of_a_sheet_stands_in_any_pack_of_the_term() {
+    let (class, number, _) = marked();
+    let sheets = class.json(BEFORE, "pack", &["--lesson", &number, "--group", "all"]);
+    let packs = class.json(BEFORE, "pack", &["--all"]);
+    let packs = packs.as_array().expect("packs");
+    assert!(packs.len() > 20, "those to come as well");
+    for sheet in sheets.as_array().expect("sheets") {
+        let own = products(&sheet["pack"]["sections"]);
+        assert!(own.len() >= 5, "{own:?}");
+        for pack in packs {
+            let theirs = products(&pack["sections"]);
+            let both: Vec<_> = own.intersection(&theirs).collect();
+            assert!(both.is_empty(), "lesson {}: {both:?}", pack["lesson"]);
+        }
+    }
+    // Made again they are the same, whatever lies in the folder by then.
+    class.on(BEFORE, "pack", &["--group", "all"]).ends(0);
+    assert_eq!(class.json(BEFORE, "pack", &["--lesson", &number, "--group", "all"]), sheets);
 }
 
 #[test]

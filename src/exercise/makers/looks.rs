@@ -167,7 +167,7 @@ fn different(digits: &[u8]) -> bool {
 /// Whether nobody would rather do it in the head: no cheap route beats the written method (the
 /// limits are defaults without a source). Sums without carries introduce a layout and
 /// are let through.
-pub(super) fn on_paper(a: u64, b: u64) -> bool {
+pub fn on_paper(a: u64, b: u64) -> bool {
     if bare(a, b) {
         return true;
     }

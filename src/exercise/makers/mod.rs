@@ -25,6 +25,8 @@ mod words;
 mod workings;
 mod written;
 
+pub use looks::on_paper;
+
 use super::time::{Profile, item_seconds};
 use super::{Item, verify};
 use crate::method::HouseStyle;
