@@ -7,7 +7,7 @@ use crate::lesson::Pack;
 use crate::marking::{Decision, Marking};
 use crate::plan::LessonKind;
 use crate::schedule::{self, Lesson, Outcome};
-use crate::words::count;
+use crate::words::{count, join};
 use chrono::NaiveDate;
 use serde::Serialize;
 use std::fmt::Write;
@@ -28,6 +28,11 @@ pub struct Takes {
 #[derive(Debug, Serialize)]
 pub struct OneMore {
     skill: String,
+    /// When the new lesson would be; null where it does not fit.
+    date: Option<NaiveDate>,
+    starts: Option<Clock>,
+    /// The lessons that would be given up for it.
+    dropped: Vec<u32>,
     /// What stands in plan.toml then: `unit.lessons.SKILL`.
     least: u32,
     fits: bool,
@@ -49,6 +54,8 @@ pub struct NextStep {
     warm_up: Option<Takes>,
     /// The next catch-up, where the class needs it again.
     catch_up: Option<Takes>,
+    /// The lessons before that catch-up that build on the skill.
+    build_on_it: Vec<u32>,
     /// One more lesson of the skill, where the class needs it again.
     one_more: Option<OneMore>,
 }
@@ -73,6 +80,17 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
     let wanted = matches!(marking.class.decision, Decision::ReTeach | Decision::TakeAGroup);
     let next = lessons.iter().find(to_come).filter(|_| wanted);
     let catch_up = lessons.iter().filter(to_come).find(|l| l.kind == LessonKind::CatchUp);
+    let catch_up = catch_up.filter(|_| again);
+    let ladder = &class.plan.ladder;
+    let builds = |l: &&Lesson| {
+        let needs = l.skill.as_ref().map(|skill| ladder.all_needs(skill)).unwrap_or_default();
+        pack.skill.as_deref().is_some_and(|skill| needs.contains(&skill))
+    };
+    let until = |end: &Lesson| -> Vec<u32> {
+        let before = lessons.iter().filter(to_come);
+        let before = before.filter(|l| (l.date, l.starts) < (end.date, end.starts));
+        before.filter(builds).map(|l| l.number).collect()
+    };
     Ok(NextStep {
         dir: class.folder.dir().display().to_string(),
         lesson: pack.lesson,
@@ -80,7 +98,8 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
         groups: marking.groups.len(),
         absent: marking.absent.len(),
         warm_up: next.map(takes),
-        catch_up: catch_up.filter(|_| again).map(takes),
+        build_on_it: catch_up.map(until).unwrap_or_default(),
+        catch_up: catch_up.map(takes),
         one_more: match &pack.skill {
             Some(skill) if again => one_more(class, skill)?,
             _ => None,
@@ -100,15 +119,29 @@ fn one_more(class: &Class, skill: &str) -> Result<Option<OneMore>, Failure> {
     let cost_now = class.schedule()?.cost.total;
     let standing = class.state.standing();
     let outcome = solved(schedule::solve_again(&plan, &class.calendar, &standing))?;
-    let (fits, cost, moves) = match outcome {
-        Outcome::Clash { .. } => (false, None, 0),
-        Outcome::Fits(new) => {
-            let moves = schedule::compare(&standing.old, &new.lessons).moves.len();
-            (true, Some(new.cost.total), moves)
-        }
-    };
     let least = u32::from(wanted);
-    Ok(Some(OneMore { skill: skill.to_owned(), least, fits, cost_now, cost, moves }))
+    let mut more = OneMore {
+        skill: skill.to_owned(),
+        date: None,
+        starts: None,
+        dropped: Vec::new(),
+        least,
+        fits: false,
+        cost_now,
+        cost: None,
+        moves: 0,
+    };
+    if let Outcome::Fits(new) = outcome {
+        let change = schedule::compare(&standing.old, &new.lessons);
+        let added = new.lessons.iter().find(|l| change.added.contains(&l.number));
+        more.date = added.map(|l| l.date);
+        more.starts = added.map(|l| l.starts);
+        more.moves = change.moves.len();
+        more.dropped = change.dropped;
+        more.fits = true;
+        more.cost = Some(new.cost.total);
+    }
+    Ok(Some(more))
 }
 
 fn at(takes: &Takes) -> String {
@@ -130,15 +163,7 @@ impl NextStep {
             };
             writeln!(out, "  The next lesson, {}, {what}.", at(next)).ok();
         }
-        match &self.catch_up {
-            Some(takes) if takes.printed => {
-                writeln!(out, "  The next catch-up, {}, is printed already.", at(takes)).ok();
-            }
-            Some(takes) => {
-                writeln!(out, "  The next catch-up, {}, takes it up again.", at(takes)).ok();
-            }
-            None => {}
-        }
+        self.catch_up_text(&mut out);
         if let Some(more) = &self.one_more {
             out.push_str(&more.to_text(dir));
         }
@@ -162,13 +187,47 @@ impl NextStep {
     }
 }
 
+impl NextStep {
+    /// Which catch-up takes it up again, and whether that is soon enough.
+    fn catch_up_text(&self, out: &mut String) {
+        let fits = self.one_more.as_ref().is_some_and(|more| more.fits);
+        let Some(takes) = &self.catch_up else { return };
+        let what = if takes.printed { "is printed already" } else { "takes it up again" };
+        let builds = lesson_numbers(&self.build_on_it);
+        let rather = match (self.build_on_it.is_empty(), takes.printed) {
+            (true, false) => "; nothing builds on this before, so it will do".to_owned(),
+            (false, _) if fits => format!("; rather one lesson more, for {builds} on this before"),
+            (false, _) => format!("; {builds} on this before"),
+            (true, true) => String::new(),
+        };
+        writeln!(out, "  The next catch-up, {}, {what}{rather}.", at(takes)).ok();
+    }
+}
+
+/// "lesson 27 builds", "lessons 29 and 30 build".
+fn lesson_numbers(numbers: &[u32]) -> String {
+    let each: Vec<String> = numbers.iter().map(u32::to_string).collect();
+    match each.as_slice() {
+        [only] => format!("lesson {only} builds"),
+        many => format!("lessons {} build", join(many, "and")),
+    }
+}
+
 impl OneMore {
     fn to_text(&self, dir: &str) -> String {
         let OneMore { skill, least, cost_now, moves, .. } = self;
         let Some(cost) = self.cost else {
             return "  One more lesson of this skill does not fit into the term.\n".to_owned();
         };
-        let moved = count(*moves, "lesson");
+        let mut moved = format!("moves {}", count(*moves, "lesson"));
+        if let [first, rest @ ..] = self.dropped.as_slice() {
+            let others = if rest.is_empty() { "" } else { " and others" };
+            moved = format!("{moved} and gives up lesson {first}{others}");
+        }
+        let when = match (self.date, self.starts) {
+            (Some(date), Some(starts)) => format!(", on {} at {starts},", short_date(date)),
+            _ => String::new(),
+        };
         let change = cost - cost_now;
         let price = match change {
             1.. => format!("{change} dearer ({cost_now} to {cost})"),
@@ -176,7 +235,7 @@ impl OneMore {
             _ => format!("{} cheaper ({cost_now} to {cost})", -change),
         };
         format!(
-            "  One more lesson of this skill moves {moved}; the schedule is then {price}:\n    \
+            "  One more lesson of this skill{when} {moved}; the schedule is then {price}:\n    \
              `rungwise reschedule {dir} --more {skill} --accept` makes {least} of it.\n"
         )
     }

@@ -9,6 +9,7 @@ use super::tells::Tells;
 use crate::lesson::meaning;
 use crate::method::HouseStyle;
 use crate::words::{count, join};
+use indexmap::IndexMap;
 use std::fmt::Write;
 
 /// What stands under every list of patterns.
@@ -30,8 +31,10 @@ impl Marking {
             out.push_str("\nPupils with something wrong\n");
             // The same working is shown once.
             let mut shown: Vec<&Shown> = Vec::new();
-            for pupil in stuck {
-                out.push_str(&pupil_text(pupil, style));
+            for (text, pupils) in alike(&stuck, style) {
+                let names: Vec<String> = pupils.iter().map(|p| p.pupil.clone()).collect();
+                write!(out, "  {}: {text}", join(&names, "and")).ok();
+                let Some(pupil) = pupils.first() else { continue };
                 let named = pupil.patterns.first().filter(|_| pupil.named.is_some());
                 let Some(working) = named.and_then(|s| s.working.as_ref()) else { continue };
                 if !shown.contains(&working) {
@@ -124,8 +127,17 @@ fn for_and_against(suspect: &Suspect) -> String {
     out
 }
 
+/// What is said of pupils, with all of whom it is said, in the order of the first of them.
+fn alike<'p>(pupils: &[&'p PupilMark], style: &HouseStyle) -> IndexMap<String, Vec<&'p PupilMark>> {
+    let mut found: IndexMap<String, Vec<&PupilMark>> = IndexMap::new();
+    for pupil in pupils {
+        found.entry(pupil_text(pupil, style)).or_default().push(pupil);
+    }
+    found
+}
+
 fn pupil_text(pupil: &PupilMark, style: &HouseStyle) -> String {
-    let mut out = format!("  {}: {} of {} right.", pupil.pupil, pupil.right, pupil.of);
+    let mut out = format!("{} of {} right.", pupil.right, pupil.of);
     match (&pupil.named, pupil.patterns.as_slice()) {
         (Some(_), [first, rest @ ..]) => {
             let likely = percent(first.probability);

@@ -12,6 +12,7 @@ mod json;
 mod lessons;
 mod marks;
 mod marks_badly;
+mod marks_demo;
 mod marks_kept;
 mod marks_lead;
 mod moved;

@@ -1,0 +1,102 @@
+//! A marked exit check of the demonstration class leads in three commands to groups, to sheets for
+//! them, and to a moved schedule.
+
+use super::class::Class;
+use super::marks::{right, table};
+use serde_json::Value;
+
+const PLAN: &str = include_str!("../../plans/kingfisher/plan.toml");
+
+/// What a pattern answers to each item, the right answer where the key does not say.
+fn by_pattern(items: &[Value], name: &str) -> Vec<String> {
+    let answer = |item: &Value| {
+        let likely = item["likely"].as_array().expect("likely").iter();
+        let mut shows = likely.filter(|l| l["patterns"].to_string().contains(name));
+        shows.next().unwrap_or(item)["answer"].as_str().expect("an answer").to_owned()
+    };
+    items.iter().map(answer).collect()
+}
+
+/// The class's answers on the third lesson of two digits by two: nine leave the zeros out, seven do
+/// not add what they carry, three are away.
+fn slips(items: &[Value]) -> String {
+    let zeros = by_pattern(items, "placeholder-left-out");
+    let carries = by_pattern(items, "carry-not-added");
+    let answers = |n: usize| match n {
+        1..=9 => zeros.clone(),
+        10..=16 => carries.clone(),
+        17..=29 => right(items),
+        _ => vec![String::new(); items.len()],
+    };
+    let rows: Vec<(String, Vec<String>)> = (1..=32).map(|n| (n.to_string(), answers(n))).collect();
+    let rows: Vec<(&str, Vec<String>)> =
+        rows.iter().map(|(p, a)| (p.as_str(), a.clone())).collect();
+    table(items, &rows)
+}
+
+#[test]
+fn three_commands_lead_from_the_slips_to_tomorrow() {
+    let class = Class::with(PLAN);
+    class.on("2026-11-26", "plan", &[]).ends(0);
+    let plan = class.json("2026-11-26", "plan", &[]);
+    let lessons = plan["lessons"].as_array().expect("lessons");
+    let lesson = lessons.iter().find(|l| l["skill"] == "long-two-by-two" && l["part"] == 3);
+    let lesson = lesson.expect("a third part");
+    let (number, day) = (lesson["number"].to_string(), lesson["date"].as_str().expect("a date"));
+    class.on(day, "pack", &["--lesson", &number]).ends(0);
+    let pack = class.json(day, "pack", &["--lesson", &number]);
+    let sections = pack[0]["sections"].as_array().expect("sections");
+    let check = sections.iter().find(|s| s["name"] == "exit-check").expect("a check");
+    class.write("answers.csv", slips(check["items"].as_array().expect("items")));
+    let file = class.dir().join("answers.csv").display().to_string();
+    let before = class.read("schedule.toml");
+
+    // The first: groups, the decision with its numbers, and what it would cost.
+    let told = class.on(day, "mark", &["--lesson", &number, &file]).ends(0).out;
+    let dir = class.arg();
+    for words in [
+        &format!("Lesson {number}: re-teach"),
+        "13 of 29 pupils have all of it right (44 %): below 50 %",
+        "Group 1, 9 pupils: no zeros begin the second and later rows: 1, 2, 3",
+        "Group 2, 7 pupils: carried digits are not added: 10, 11, 12",
+        "Model: an area grid",
+        "No answers: 30, 31 and 32",
+        "1, 2, 3, 4, 5, 6, 7, 8 and 9: 0 of 5 right. Likely (99 %)",
+        "would then look like this:",
+        "takes it up again; rather one lesson more, for lessons",
+        "moves 1 lesson and gives up lesson",
+        &format!("`rungwise reschedule {dir} --more long-two-by-two --accept`"),
+        &format!("`rungwise pack {dir} --lesson {number} --group all`"),
+    ] {
+        assert!(told.contains(words), "{words:?} is not in\n{told}");
+    }
+    let step = &class.json(day, "mark", &["--lesson", &number, &file])["next_step"];
+
+    // The second: a page of sums and a key for each group and for who was away.
+    let list = class.on(day, "pack", &["--group", "all"]).ends(0).out;
+    for (group, copies) in [("1", 9), ("2", 7), ("absent", 3)] {
+        assert!(list.contains(&format!("{copies} ×  group-{group}.pdf")), "{list}");
+        for end in [".pdf", "-key.pdf"] {
+            assert!(class.holds(&format!("packs/L{number:0>2}/group-{group}{end}")));
+        }
+    }
+
+    // The third: the next period teaches it once more, at the cost the first has told.
+    class.on(day, "reschedule", &["--more", "long-two-by-two", "--accept"]).ends(0);
+    let after = class.json(day, "plan", &[]);
+    let again = after["lessons"].as_array().expect("lessons");
+    let at = again.iter().position(|l| l["number"] == lesson["number"]).expect("it stays");
+    let next = &again[at + 1];
+    assert_eq!((&next["skill"], &next["part"]), (&"long-two-by-two".into(), &4.into()));
+    let more = &step["one_more"];
+    assert_eq!((&more["date"], &more["cost"]), (&next["date"], &after["cost"]["total"]));
+    let given_up = more["dropped"].as_array().expect("numbers");
+    assert!(!given_up.is_empty() && again.iter().all(|l| !given_up.contains(&l["number"])));
+
+    // Tomorrow's pack says who it is for, and the changes can be taken back one by one.
+    let tomorrow = class.json(day, "pack", &["--lesson", &next["number"].to_string()]);
+    assert_eq!(tomorrow[0]["skill"], "long-two-by-two");
+    class.on(day, "undo", &[]).ends(0).says("reschedule");
+    assert_eq!(class.read("schedule.toml"), before);
+    class.on(day, "undo", &[]).ends(0).says("mark");
+}
