@@ -4,10 +4,12 @@ use super::args::{Format, Pack as Request};
 use super::class::Class;
 use super::output::{Failure, data, json, note, short_date};
 use crate::folder::{Access, Change, Event, pack_dir, save};
-use crate::lesson::{Findings, Occasion, Pack, check, compose};
+use crate::lesson::{Findings, Occasion, Pack, check, compose, meaning};
 use crate::paper;
+use crate::plan::LessonKind;
 use crate::report::{Message, Place, Report, Source};
 use crate::schedule::Lesson;
+use crate::words::join;
 use chrono::{Datelike, Days, NaiveDate};
 use indexmap::IndexMap;
 use std::fmt::Write;
@@ -49,6 +51,26 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
     }
     let place = request.out.clone().unwrap_or_else(|| class.folder.path("packs"));
     data(&copying_list(&packs, &place));
+    say_who(&class, &packs)
+}
+
+/// Says who shows the mistakes that a catch-up takes up: its paper says only how many.
+fn say_who(class: &Class, packs: &[Pack]) -> Result<(), Failure> {
+    let catch_ups: Vec<&Pack> = packs.iter().filter(|p| p.kind == LessonKind::CatchUp).collect();
+    if catch_ups.is_empty() {
+        return Ok(());
+    }
+    let findings = super::mark::findings(class)?;
+    for pack in catch_ups {
+        let met =
+            |skill: &str| pack.sections.iter().flat_map(|s| &s.items).any(|i| i.skill == skill);
+        let weak = findings.skills.iter().filter(|(skill, found)| found.needs_work() && met(skill));
+        for pattern in weak.flat_map(|(_, found)| found.patterns.iter().take(2)) {
+            let shows = meaning(&pattern.name).map_or(pattern.name.clone(), |m| m.shows);
+            let who = join(&pattern.pupils, "and");
+            note(&format!("lesson {}: {shows}: {who}", pack.lesson));
+        }
+    }
     Ok(())
 }
 

@@ -255,8 +255,8 @@ fn lesson_numbers(numbers: &[u32]) -> String {
     }
 }
 
-/// What to say: the skill's sentences; with marks at hand, who shows which error and how to teach
-/// it.
+/// What to say: the skill's sentences; with marks at hand, how many show which error and how to
+/// teach it.
 fn said(composing: &Composing) -> Vec<String> {
     let style = &composing.occasion.plan.style;
     let skill = composing.skill();
@@ -273,8 +273,10 @@ fn said(composing: &Composing) -> Vec<String> {
             let known = patterns::catalogue().iter().find(|p| p.name == pattern.name);
             let shows = known.map_or(pattern.name.as_str(), |p| p.shows);
             let teach = known.map_or("", |p| p.teach);
-            let who = words::join(&pattern.pupils, "and");
-            say.push(format!("{shows}: {who}. {teach}").trim_end().to_owned());
+            // Who they are is said on the screen: no paper and no file of a pack holds a pupil's
+            // name, so that `forget` need not look there.
+            let pupils = words::count(pattern.pupils.len(), "pupil");
+            say.push(format!("{shows}: {pupils}. {teach}").trim_end().to_owned());
         }
     }
     say

@@ -5,7 +5,12 @@ use serde_json::Value;
 
 /// A class with a first lesson of `long-two-by-two` printed; its number and exit-check items.
 pub fn printed() -> (Class, String, Vec<Value>) {
-    let class = Class::with(SHORT);
+    printed_in(SHORT)
+}
+
+/// The same with another plan.
+pub fn printed_in(plan: &str) -> (Class, String, Vec<Value>) {
+    let class = Class::with(plan);
     let plan = class.json(BEFORE, "plan", &[]);
     let lessons = plan["lessons"].as_array().expect("lessons").clone();
     let lesson = lessons.iter().find(|l| l["skill"] == "long-two-by-two").expect("it is taught");

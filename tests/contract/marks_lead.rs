@@ -1,8 +1,8 @@
 //! What marking leads to: answers typed or mended one by one, groups with sheets, progress, and a
 //! schedule with one lesson more.
 
-use super::class::{BEFORE, Class, run_with};
-use super::marks::{printed, right, table};
+use super::class::{BEFORE, Class, SHORT, run_with};
+use super::marks::{printed, printed_in, right, table};
 use serde_json::Value;
 use std::collections::BTreeSet;
 
@@ -19,7 +19,11 @@ fn by_pattern(items: &[Value], name: &str) -> Vec<String> {
 
 /// A class in which four pupils leave the zeros out, three are absent and five have all right.
 fn marked() -> (Class, String, Vec<Value>) {
-    let (class, number, items) = printed();
+    marked_in(SHORT)
+}
+
+fn marked_in(plan: &str) -> (Class, String, Vec<Value>) {
+    let (class, number, items) = printed_in(plan);
     let wrong = by_pattern(&items, "placeholder-left-out");
     let rows: Vec<(String, Vec<String>)> = (1..=12)
         .map(|n: usize| {
@@ -273,17 +277,58 @@ fn two_good_checks_on_different_days_make_a_skill_secure() {
 
 #[test]
 fn forget_reaches_everything_that_marking_left() {
-    let (class, number, _) = marked();
-    let labelled = marks(&class, &number).replace("\n4,", "\nZoe Q,");
-    class.write("answers.csv", labelled);
+    let catch_up = "fixed = [{ date = 2027-02-17, kind = \"catch-up\" }]";
+    let (class, number, _) = marked_in(&format!("{SHORT}{catch_up}\n"));
+    // Every pupil with a name, so that what is found of one is not a number by chance.
+    let named = |text: &str| -> String {
+        let row = |(n, line): (usize, &str)| match line.split_once(',') {
+            Some((label, rest)) if n > 0 => format!("Pupil {label}Q,{rest}\n"),
+            _ => format!("{line}\n"),
+        };
+        text.lines().enumerate().map(row).collect()
+    };
     let file = class.dir().join("answers.csv").display().to_string();
-    class.on(BEFORE, "mark", &["--lesson", &number, &file]).ends(0);
-    class.on(BEFORE, "pack", &["--group", "all"]).ends(0);
-    std::fs::remove_file(class.dir().join("answers.csv")).expect("it was there");
-    class.on(BEFORE, "forget", &["--pupil", "Zoe Q"]).ends(0).says("removed");
-    for (name, bytes) in class.contents() {
-        assert!(!String::from_utf8_lossy(&bytes).contains("Zoe Q"), "{name}");
+    let wrong = named(&marks(&class, &number));
+    let most_wrong = (8..=10).fold(wrong.clone(), |text, n| {
+        let first = text.lines().nth(1).expect("a row").replacen("1Q", &format!("{n}Q"), 1);
+        let row = |line: &str| {
+            if line.starts_with(&format!("Pupil {n}Q,")) { first.clone() } else { line.to_owned() }
+        };
+        text.lines().map(|line| row(line) + "\n").collect()
+    });
+    // Marked three times over, so that `undo` keeps some of it; then all that can follow.
+    for text in [&wrong, &most_wrong, &wrong, &most_wrong] {
+        class.write("answers.csv", text);
+        class.on(BEFORE, "mark", &["--lesson", &number, &file]).ends(0);
     }
+    class.on(BEFORE, "pack", &["--group", "all"]).ends(0);
+    let plan = class.json(BEFORE, "plan", &[]);
+    let after = plan["lessons"].as_array().expect("lessons").iter();
+    let mut after = after.skip_while(|l| l["number"].to_string() != number).skip(1);
+    let next = after.next().expect("a next lesson")["number"].to_string();
+    class.on(BEFORE, "pack", &["--lesson", &next]).ends(0);
+    let catch_up = after.find(|l| l["kind"] == "catch-up").expect("one to come");
+    let catch_up = catch_up["number"].to_string();
+    // Who shows what is said on the screen.
+    class.on(BEFORE, "pack", &["--lesson", &catch_up]).ends(0).says("Pupil 2Q");
+    class.on(BEFORE, "reschedule", &["--more", "long-two-by-two", "--accept"]).ends(0);
+    class.on(BEFORE, "mark", &["--reset-weights"]).ends(0);
+    class.on(BEFORE, "undo", &[]).ends(0);
+    std::fs::remove_file(class.dir().join("answers.csv")).expect("it was there");
+    let holding = |label: &str| -> Vec<String> {
+        let holds = |bytes: &[u8]| bytes.windows(label.len()).any(|part| part == label.as_bytes());
+        let files = class.contents().into_iter().filter(|(_, bytes)| holds(bytes));
+        files.map(|(name, _)| name).collect()
+    };
+    let before = holding("Pupil 2Q");
+    assert!(before.len() >= 4, "marks and what undo keeps: {before:?}");
+    assert!(before.iter().all(|name| name.starts_with("marks/") || name.starts_with(".rungwise/")));
+    class.on(BEFORE, "forget", &["--pupil", "Pupil 2Q"]).ends(0).says("removed");
+    assert_eq!(holding("Pupil 2Q"), [""; 0]);
+    assert!(!holding("Pupil 3Q").is_empty(), "nobody else is forgotten");
+    // What was written since can still be taken back, and does not bring the pupil back.
+    class.on(BEFORE, "undo", &[]).ends(0);
+    assert_eq!(holding("Pupil 2Q"), [""; 0]);
 }
 
 #[test]

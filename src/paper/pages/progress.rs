@@ -156,7 +156,8 @@ fn table(pages: &mut Pages, progress: &Progress, skills: &[&SkillProgress]) {
 /// The skills by number, with the lessons that had each and how many pupils are secure.
 fn legend(pages: &mut Pages, skills: &[&SkillProgress]) {
     pages.y += 4.0;
-    let high = ROW * (skills.len().min(8) as f32 + 1.0);
+    // Kept together, where a page can hold them all.
+    let high = ROW * (skills.len().min(40) as f32 + 1.0);
     if !pages.room_for(high) {
         pages.turn();
     }
