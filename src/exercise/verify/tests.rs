@@ -320,7 +320,7 @@ fn squares_that_do_not_hold_the_answer_are_caught() {
 
 /// A short answer to this question.
 fn short(prompt: &str, answer: &str) -> Item {
-    let mut item = crate::exercise::samples::mental(4, 3);
+    let mut item = mental(4, 3);
     item.kind = Kind::Reason;
     item.expression = None;
     item.working = Working::Steps { steps: Vec::new() };
