@@ -162,6 +162,11 @@ pub enum Given {
     /// Headings, factors, labels; the last `n` of (rows…, answer) are left to do, zeros given.
     /// `n` = rows + 1: nothing of the rows is printed but placeholder zeros.
     AllButLast(u8),
+    /// Headings, factors, labels and every line but one, placeholder zeros given there too.
+    But {
+        /// The line, of (rows…, answer), counted from 0.
+        line: u8,
+    },
     /// Everything but one digit, whose square is a bold box; no carries are printed.
     Missing {
         /// The line: 0 the multiplicand, 1 the multiplier, then the rows in the order written,

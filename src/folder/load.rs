@@ -7,8 +7,10 @@ use crate::curriculum::{
     self, Ladder, check_outcomes, frameworks, our_ladder, our_ladders, read_ladder,
 };
 use crate::exchange;
+use crate::exercise::makers::story::{read_scenes, scenes};
 use crate::plan::{Beside, Plan, PlanFile};
 use crate::report::{Message, Report, Source, Spot};
+use std::collections::BTreeSet;
 use std::path::Path;
 use std::sync::Arc;
 
@@ -51,7 +53,8 @@ pub fn load_from_text(folder: &Folder, text: &str) -> Result<Loaded, Report> {
         frameworks: frameworks(),
     };
     let plan = Plan::check(&file, &beside, &mut report);
-    match plan {
+    let stories = stories(folder, &mut report);
+    match plan.map(|plan| Plan { stories, ..plan }) {
         Some(plan) if !report.has_mistakes() => Ok(Loaded { plan, text: text.to_owned(), report }),
         _ => Err(report),
     }
@@ -99,6 +102,32 @@ fn calendar(
 fn pupils(folder: &Folder, name: &Spot<String>, report: &mut Report) -> Option<Vec<String>> {
     let text = text_beside(folder, name, "the pupils' file", report)?;
     exchange::csv::read_pupils(&Source::shared(&name.value, text), report)
+}
+
+/// The teacher's own scenes: every file of TOML in the folder `stories`, in the order of their
+/// names. An id of ours, or of another file, is said.
+fn stories(folder: &Folder, report: &mut Report) -> Vec<Arc<Source>> {
+    let mut files: Vec<String> = disk::names_in(&folder.path("stories"));
+    files.retain(|name| name.ends_with(".toml"));
+    files.sort();
+    let mut seen: BTreeSet<String> = scenes().iter().map(|scene| scene.id.clone()).collect();
+    let mut sources = Vec::new();
+    for file in files {
+        let name = format!("stories/{file}");
+        match read_text(&folder.path(&name), &name) {
+            Ok(text) => sources.push(Source::shared(name, text)),
+            Err(told) => report.append(told),
+        }
+    }
+    for source in &sources {
+        for scene in read_scenes(source, report) {
+            if !seen.insert(scene.id.clone()) {
+                let text = format!("`{}`: another scene is named `{}`", source.name, scene.id);
+                report.say(Message::mistake(text).hint("give this one another id"));
+            }
+        }
+    }
+    sources
 }
 
 /// The text of a file the plan names; that it cannot be read is said at the place that names it.

@@ -1,11 +1,14 @@
 //! Where sections are made: requests to the makers, and what a pupil has already been given.
 
-use super::Fault;
+use super::{Fault, Findings};
+use crate::exercise::makers::story::read_scenes;
 use crate::exercise::makers::{self, Request, Setting, Spot};
 use crate::exercise::{Item, Profile, verify};
 use crate::plan::{OwnSums, Plan};
+use crate::report::Report;
 use crate::seed::Seed;
 use std::collections::BTreeSet;
+use std::sync::Arc;
 
 /// Who makes items; the lessons' tests put another in the place of ours.
 pub trait Makers {
@@ -79,13 +82,18 @@ pub struct Bench<'a> {
 impl<'a> Bench<'a> {
     /// An empty bench for the plan's class.
     pub fn new(plan: &'a Plan, version: &'a str, makers: &'a dyn Makers) -> Bench<'a> {
-        let setting = Setting {
-            seed: Seed::of(&plan.class.key),
-            style: plan.style.clone(),
-            pace: plan.class.pace,
-        };
+        let setting = setting(plan);
         let (shared, level) = (BTreeSet::new(), BTreeSet::new());
         Bench { makers, plan, setting, shared, level, version, missing: Vec::new() }
+    }
+
+    /// What marking has found: in begun sums of a skill that needs work the step at which its
+    /// commonest pattern begins is left to the pupil first.
+    pub fn shows(&mut self, findings: &Findings) {
+        for (skill, finding) in findings.skills.iter().filter(|(_, f)| f.needs_work()) {
+            let pattern = finding.patterns.first().map(|p| (skill.clone(), p.name.clone()));
+            self.setting.shown.extend(pattern);
+        }
     }
 
     /// Whether there is a maker for the skill.
@@ -249,6 +257,15 @@ impl<'a> Bench<'a> {
         let alike = new.iter().position(|item| item.kind == made.item.kind).unwrap_or(0);
         Ok((!new.is_empty()).then(|| new.swap_remove(alike)))
     }
+}
+
+/// What a class's items must suit.
+pub fn setting(plan: &Plan) -> Setting {
+    // They were read without a mistake when the plan was loaded.
+    let own = plan.stories.iter().flat_map(|file| read_scenes(file, &mut Report::new()));
+    let scenes = Arc::new(own.collect());
+    let new = Setting::new(Seed::of(&plan.class.key), plan.style.clone(), plan.class.pace);
+    Setting { scenes, ..new }
 }
 
 /// The occasion of a lesson's own sets.

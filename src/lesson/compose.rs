@@ -123,6 +123,7 @@ pub(super) fn compose_with(occasion: &Occasion, makers: &dyn Makers) -> Result<P
         return Err(Fault { item: String::new(), what });
     };
     let mut bench = Bench::new(occasion.plan, occasion.version, makers);
+    bench.shows(occasion.findings);
     let can_make = |skill: &Skill| makers.known(&skill.maker);
     let mut brought = memory::bring_back(occasion.plan, occasion.lessons, place, &can_make);
     after_marks(&mut brought, occasion.findings, occasion.lessons, place);
@@ -151,6 +152,7 @@ fn leave_out_the_first(
     makers: &dyn Makers,
 ) -> Result<(), Fault> {
     let mut first = Bench::new(composing.occasion.plan, "A", makers);
+    first.shows(composing.occasion.findings);
     for draft in sections(composing, &mut first)? {
         if matches!(draft.name, SectionName::ExitCheck | SectionName::Test) {
             draft.made.iter().for_each(|made| bench.note_for_all(&made.item));

@@ -39,7 +39,7 @@ mod tests {
         let style = HouseStyle::default();
         let mut seen = 0;
         for class in ["one", "two", "three"] {
-            let setting = Setting { seed: Seed::of(class), style: style.clone(), pace: 100 };
+            let setting = Setting::new(Seed::of(class), style.clone(), 100);
             for maker in makers::names() {
                 let request = Request {
                     skill: maker,

@@ -57,6 +57,7 @@ pub fn plan(minutes: u16) -> Plan {
         ladder: Arc::new(ladder),
         own: Vec::new(),
         resources: Vec::new(),
+        stories: Vec::new(),
     }
 }
 

@@ -4,14 +4,14 @@
 //! et al. 2023), then sums to finish, then sums to do; the pattern would show on every one of them,
 //! so that each is a chance to do it rightly, and a wrong answer tells.
 
-use super::bench::sameness;
+use super::bench::{sameness, setting};
 use super::{Fault, Level, Pack, Section, SectionName, TeacherPage};
 use crate::exercise::makers::{self, Request, Setting, Spot};
 use crate::exercise::patterns::{Pattern, Task, pattern};
 use crate::exercise::{Item, Kind, Profile, verify};
 use crate::number::{digit_count, digits, ten_to};
 use crate::plan::Plan;
-use crate::seed::{Seed, Stream};
+use crate::seed::Stream;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 
@@ -146,11 +146,7 @@ impl<'a> Making<'a> {
         let skill = plan.ladder.skills.get(wish.skill);
         Making {
             wish,
-            setting: Setting {
-                seed: Seed::of(&plan.class.key),
-                style: wish.marked.heading.style.clone(),
-                pace: plan.class.pace,
-            },
+            setting: Setting { style: wish.marked.heading.style.clone(), ..setting(plan) },
             maker: skill.map_or(wish.skill, |s| s.maker.as_str()).to_owned(),
             pattern: wish.pattern.and_then(pattern),
             met: wish.met.union(&met_in([wish.marked])).cloned().collect(),

@@ -434,8 +434,7 @@ mod tests {
 
     #[test]
     fn the_nature_of_each_skill_is_that_of_its_homework() {
-        let setting =
-            Setting { seed: Seed::of("a class"), style: HouseStyle::default(), pace: 100 };
+        let setting = Setting::new(Seed::of("a class"), HouseStyle::default(), 100);
         for maker in makers::names() {
             let request = Request {
                 skill: maker,

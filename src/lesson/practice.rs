@@ -312,7 +312,7 @@ fn left_to_do(item: &Item) -> u8 {
         Space::Squares { given, .. } | Space::Grid { given, .. } | Space::Lattice { given, .. } => {
             match given {
                 Given::All => 0,
-                Given::Missing { .. } => 1,
+                Given::Missing { .. } | Given::But { .. } => 1,
                 Given::AllButLast(left) => left,
                 Given::Nothing => u8::MAX,
             }

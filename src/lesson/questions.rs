@@ -103,6 +103,9 @@ fn of_item(item: &Item, reason: &str, style: &HouseStyle) -> Question {
         (Working::Long(long), Space::Squares { given: Given::AllButLast(left), .. }) => {
             finish(item, long, usize::from(*left), &grouped)
         }
+        (Working::Long(long), Space::Squares { given: Given::But { line }, .. }) => {
+            one_line(item, long, usize::from(*line), style)
+        }
         (Working::Route(_), _) if sum.is_some() => {
             let how = if reason.is_empty() {
                 String::new()
@@ -120,6 +123,21 @@ fn of_item(item: &Item, reason: &str, style: &HouseStyle) -> Question {
         ),
         _ if item.sign() == "=" => ask(format!("What is {}?", item.prompt), answer),
         _ => ask(question_of(item).to_owned(), answer),
+    }
+}
+
+/// "Which row × 30 is missing in 47 × 36, and how does it begin?"
+fn one_line(item: &Item, long: &Long, line: usize, style: &HouseStyle) -> Question {
+    match long.rows.get(line) {
+        Some(row) => ask(
+            format!(
+                "What belongs in the row ×\u{a0}{} of {}?",
+                style.number(u64::from(row.digit) * row.place),
+                item.prompt
+            ),
+            style.number(row.value),
+        ),
+        None => ask(format!("Add the rows of {}.", item.prompt), style.number(long.value)),
     }
 }
 

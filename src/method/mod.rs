@@ -97,6 +97,20 @@ pub struct HouseStyle {
     pub ones: OnesWord,
     /// The word for what is carried.
     pub carry: CarryWord,
+    /// The small money of story sums, in the plural; empty: by how numbers are grouped.
+    #[serde(skip_serializing_if = "String::is_empty")]
+    pub money: String,
+}
+
+impl HouseStyle {
+    /// The small money of story sums, in the plural: "rupees", "cents", or the school's own word.
+    pub fn money(&self) -> &str {
+        match (self.money.as_str(), self.grouping) {
+            ("", Grouping::Indian) => "rupees",
+            ("", _) => "cents",
+            (own, _) => own,
+        }
+    }
 }
 
 impl Default for HouseStyle {
@@ -109,6 +123,7 @@ impl Default for HouseStyle {
             first_row: FirstRow::default(),
             ones: OnesWord::default(),
             carry: CarryWord::default(),
+            money: String::new(),
         }
     }
 }

@@ -40,6 +40,7 @@ impl Plan {
             ladder,
             own,
             resources: file.resources.iter().map(|r| r.value.clone()).collect(),
+            stories: Vec::new(),
         })
     }
 }

@@ -11,6 +11,7 @@ pub use file::{CalendarFile, PlanFile};
 use crate::calendar::{Clock, Closing, Term, Timetable};
 use crate::curriculum::{Framework, Ladder, Lessons};
 use crate::method::HouseStyle;
+use crate::report::Source;
 use chrono::NaiveDate;
 use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
@@ -203,6 +204,9 @@ pub struct Plan {
     pub own: Vec<OwnSums>,
     /// The teacher's pointers.
     pub resources: Vec<Resource>,
+    /// The texts of the teacher's own files of story scenes, read without a mistake; whoever loads
+    /// the plan puts them here.
+    pub stories: Vec<Arc<Source>>,
 }
 
 /// What lies beside a plan file, already read: only `Plan::check` and its caller know it.

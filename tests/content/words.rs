@@ -20,7 +20,7 @@ const SPOTS: [Spot; 7] = [
 
 fn items(maker: &str, grouping: Grouping) -> Vec<Item> {
     let style = HouseStyle { grouping, ..HouseStyle::default() };
-    let setting = Setting { seed: Seed::of("words"), style, pace: 100 };
+    let setting = Setting::new(Seed::of("words"), style, 100);
     let mut all = Vec::new();
     for (part, spot) in (1..=2).flat_map(|part| SPOTS.map(|spot| (part, spot))) {
         let request = Request {

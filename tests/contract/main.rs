@@ -17,6 +17,7 @@ mod marks_kept;
 mod marks_lead;
 mod moved;
 mod rescheduled;
+mod stories;
 mod sums;
 mod whys;
 mod wishes;

@@ -29,7 +29,7 @@ const SPOTS: [Spot; 9] = [
 
 /// What every maker makes for a class of this key: two parts of each skill, every spot.
 fn class(key: &str) -> impl Iterator<Item = Item> {
-    let setting = Setting { seed: Seed::of(key), style: HouseStyle::default(), pace: 100 };
+    let setting = Setting::new(Seed::of(key), HouseStyle::default(), 100);
     let parts = |name| [1, 2].into_iter().map(move |part| (name, part));
     let spots = |(name, part)| SPOTS.into_iter().map(move |spot| (name, part, spot));
     makers::names().into_iter().flat_map(parts).flat_map(spots).flat_map(

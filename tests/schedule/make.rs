@@ -101,6 +101,7 @@ impl Make {
             }),
             own: Vec::new(),
             resources: Vec::new(),
+            stories: Vec::new(),
         };
         Make { plan, closed: Vec::new(), lost: Vec::new() }
     }

@@ -8,6 +8,7 @@ mod deal;
 mod digit_counts;
 mod drawn;
 mod equal_groups;
+mod fading;
 mod head;
 mod known;
 mod lists;
@@ -31,6 +32,9 @@ use super::time::{Profile, item_seconds};
 use super::{Item, verify};
 use crate::method::HouseStyle;
 use crate::seed::Seed;
+use std::collections::BTreeMap;
+use std::sync::Arc;
+use story::Scene;
 
 /// What a class's items must suit.
 #[derive(Debug, Clone)]
@@ -41,6 +45,18 @@ pub struct Setting {
     pub style: HouseStyle,
     /// Hundredths: 120 takes a fifth longer than typical.
     pub pace: u32,
+    /// The teacher's own scenes for story sums, beside ours.
+    pub scenes: Arc<Vec<Scene>>,
+    /// By skill the error pattern that the class shows most, where marking has found one: the step
+    /// at which it begins is the one that is faded first.
+    pub shown: BTreeMap<String, String>,
+}
+
+impl Setting {
+    /// A class with our scenes only, of which nothing has been marked.
+    pub fn new(seed: Seed, style: HouseStyle, pace: u32) -> Setting {
+        Setting { seed, style, pace, scenes: Arc::default(), shown: BTreeMap::new() }
+    }
 }
 
 /// Where in a lesson an item stands.

@@ -20,7 +20,7 @@ pub(super) const SPOTS: [Spot; 9] = [
 
 fn setting(key: &str, grouping: Grouping) -> Setting {
     let style = HouseStyle { grouping, ..HouseStyle::default() };
-    Setting { seed: Seed::of(key), style, pace: 100 }
+    Setting::new(Seed::of(key), style, 100)
 }
 
 pub(super) fn request(skill: &str, part: u32, spot: Spot) -> Request<'_> {

@@ -4,13 +4,13 @@
 //! from its hand the first pair that shows what is asked for at each place.
 
 use super::classes::{Deck, Size, bare_pair, hand, zero_inside};
+use super::fading::faded;
 use super::lists::for_the_head;
 use super::looks::{Looks, Show, Zeros, on_paper, sound};
 use super::{Bench, Spot, head, mixed_in, rows, stretch};
 use crate::exercise::patterns::{Task, choose, likely_written};
 use crate::exercise::{Given, Item};
-use crate::method::{Written, ZeroRow, ordered};
-use crate::number::digits;
+use crate::method::Written;
 
 /// What a written skill's numbers are.
 pub(super) struct Recipe {
@@ -317,32 +317,6 @@ fn each(
         item
     };
     sums(bench, recipe, count).into_iter().enumerate().map(item).collect()
-}
-
-/// Backward fading: the answer is missing, then the last row too, and so on; from the last rung
-/// on everything but the headings, the labels and the placeholder zeros.
-fn faded(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Item> {
-    let item = |(index, sum): (usize, Sum)| {
-        let rungs = rungs(bench, sum.pair, recipe.method);
-        let last = u8::try_from(index + 1).unwrap_or(u8::MAX).min(rungs);
-        let mut item = bench.written(sum.pair, recipe.method, Given::AllButLast(last), true);
-        sum.words.clone_into(&mut item.purpose);
-        item
-    };
-    sums(bench, recipe, count).into_iter().enumerate().map(item).collect()
-}
-
-/// Steps a working can be faded by: its rows and the answer.
-fn rungs(bench: &Bench, (a, b): (u64, u64), method: Written) -> u8 {
-    let all = digits(ordered(a, b).1);
-    let rows = match (method, bench.setting.style.zero_row) {
-        (Written::Long, ZeroRow::Write) | (Written::Lattice, _) => all.len(),
-        _ => all.iter().filter(|&&d| d != 0).count(),
-    };
-    match method {
-        Written::Long if rows == 1 => 1,
-        _ => u8::try_from(rows + 1).unwrap_or(u8::MAX),
-    }
 }
 
 /// Blank squares with a line for the estimate; other questions come in between.

@@ -65,6 +65,7 @@ pub fn grid(grid: &Grid, style: &HouseStyle, given: Given, size: u8) -> (Drawing
         Given::Nothing => 0,
         Given::All | Given::Missing { .. } => rows + 1,
         Given::AllButLast(left) => (rows + 1).saturating_sub(usize::from(left)),
+        Given::But { .. } => rows + 1,
     };
     let right = measures.head + measures.cell * columns as f32;
     let wide = right + measures.sum;
@@ -72,10 +73,11 @@ pub fn grid(grid: &Grid, style: &HouseStyle, given: Given, size: u8) -> (Drawing
     if given != Given::Nothing {
         headings(&mut drawing, grid, style, measures);
     }
-    for (index, row) in grid.rows.iter().enumerate().take(done) {
+    let but = if let Given::But { line } = given { Some(usize::from(line)) } else { None };
+    for (index, row) in grid.rows.iter().enumerate().take(done).filter(|(i, _)| Some(*i) != but) {
         cells(&mut drawing, row, style, measures, index, right);
     }
-    if done > rows {
+    if done > rows && but != Some(rows) {
         let y = SQUARE * rows as f32 + SQUARE + baseline(size);
         drawing.right(wide - 3.0, y, size, Face::Bold, style.number(grid.value));
     }

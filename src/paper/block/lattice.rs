@@ -22,6 +22,8 @@ pub fn lattice(lattice: &Lattice, given: Given) -> (Drawing, (f32, f32)) {
     let done = match given {
         Given::Nothing => 0,
         Given::All | Given::Missing { .. } => down + 1,
+        // A lattice is added at the end, whatever was wrong.
+        Given::But { .. } => down,
         Given::AllButLast(left) => (down + 1).saturating_sub(usize::from(left)),
     };
     if given != Given::Nothing {

@@ -158,6 +158,7 @@ fn uprights(drawing: &mut Drawing, layout: &LongLayout, height: f32) {
 struct Fading {
     done: usize,
     partial: usize,
+    but: Option<usize>,
 }
 
 impl Fading {
@@ -168,15 +169,20 @@ impl Fading {
             Given::All | Given::Missing { .. } => steps,
             Given::Nothing => 0,
             Given::AllButLast(left) => steps.saturating_sub(usize::from(left)),
+            Given::But { .. } => steps,
         };
-        Fading { done, partial }
+        let but = if let Given::But { line } = given { Some(usize::from(line)) } else { None };
+        Fading { done, partial, but }
+    }
+    fn step(&self, index: usize) -> bool {
+        index < self.done && self.but != Some(index)
     }
     fn done(&self, kind: LineKind) -> bool {
         match kind {
             LineKind::Heading | LineKind::Multiplicand | LineKind::Multiplier => true,
-            LineKind::Partial(index) => index < self.done,
-            LineKind::CarryStrip { row, .. } => row < self.done,
-            LineKind::Answer => self.partial < self.done,
+            LineKind::Partial(index) => self.step(index),
+            LineKind::CarryStrip { row, .. } => self.step(row),
+            LineKind::Answer => self.step(self.partial),
         }
     }
 }

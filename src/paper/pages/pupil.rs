@@ -116,7 +116,7 @@ fn instruction(items: &[Item], style: &HouseStyle) -> String {
             _ => None,
         })
     };
-    let begun = |given: Given| matches!(given, Given::AllButLast(_));
+    let begun = |given: Given| matches!(given, Given::AllButLast(_) | Given::But { .. });
     let carries = match style.carries {
         Carries::InRow => "Carry into the corners.",
         Carries::Above => "Carry into the strips above.",
@@ -136,7 +136,7 @@ fn instruction(items: &[Item], style: &HouseStyle) -> String {
 
 /// What to do on grids and lattices.
 fn tables(items: &[Item]) -> &'static str {
-    let begun = |given: Given| matches!(given, Given::AllButLast(_));
+    let begun = |given: Given| matches!(given, Given::AllButLast(_) | Given::But { .. });
     let grids = || {
         items.iter().filter_map(|i| match i.space {
             Space::Grid { given, .. } => Some(given),

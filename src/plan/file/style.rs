@@ -45,6 +45,9 @@ pub fn read(root: &Table, report: &mut Report) -> StylePart {
     );
     let carry = [("carry", CarryWord::Carry), ("regroup", CarryWord::Regroup)];
     choose(&table, "carry", &carry, &mut house.carry, report);
+    if let Some(money) = table.text("money", report) {
+        house.money = money.value;
+    }
     style.frameworks = read_frameworks(&table, report);
     table.finish(report);
     style

@@ -52,7 +52,7 @@ const QUOTIENT: &[Plan] = &[Plan::Quotient];
 const THEN: &[Plan] = &[Plan::ProductAnd, Plan::ProductLess, Plan::Rest];
 /// What happens in every group comes first.
 const INSIDE: &[Plan] = &[Plan::MoreFirst, Plan::LessFirst];
-const THREE: &[Plan] = &[Plan::ThreeFactors];
+const THREE: &[Plan] = &[Plan::ThreeFactors, Plan::Converted];
 const TWICE: &[Plan] = &[Plan::TwoProducts, Plan::ProductsApart];
 
 /// One entry of a course before its size is known.
@@ -87,7 +87,7 @@ fn course(kind: StoryKind, spot: Spot, part: u32) -> &'static [Entry] {
         (StoryKind::OneStep, Spot::Example, _) => &[Q, L],
         (StoryKind::OneStep, Spot::ExitCheck, 0 | 1) => &[P, N, P],
         (StoryKind::OneStep, Spot::ExitCheck | Spot::Test, _) => &[P, Q, P_ASIDE, N],
-        (StoryKind::OneStep, _, 0 | 1) => &[P, P, N, P],
+        (StoryKind::OneStep, _, 0 | 1) => &[P, P, N, P, N, P],
         (StoryKind::OneStep, _, _) => &[P, C, N, L, Q, P, N, L],
         (StoryKind::TwoStep, Spot::Support, 0 | 1) => &[T, T, T, T],
         (StoryKind::TwoStep, Spot::Support, _) => &[T, I, T, F],
@@ -97,7 +97,7 @@ fn course(kind: StoryKind, spot: Spot, part: u32) -> &'static [Entry] {
         (StoryKind::TwoStep, Spot::Example, _) => &[W, I],
         (StoryKind::TwoStep, Spot::ExitCheck, 0 | 1) => &[T, T, N],
         (StoryKind::TwoStep, Spot::ExitCheck | Spot::Test, _) => &[T, I, T_ASIDE, F],
-        (StoryKind::TwoStep, _, 0 | 1) => &[T, T, P, T, N],
+        (StoryKind::TwoStep, _, 0 | 1) => &[T, T, P, N, T],
         (StoryKind::TwoStep, _, 2) => &[T, I, P, F, N, T],
         (StoryKind::TwoStep, _, _) => &[T, I, N, W, F, L],
     }

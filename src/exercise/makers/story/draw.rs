@@ -11,8 +11,8 @@ use std::collections::{BTreeMap, BTreeSet};
 
 /// A scene with its numbers.
 #[derive(Debug, Clone)]
-pub(super) struct Drawn {
-    pub scene: &'static Scene,
+pub(super) struct Drawn<'a> {
+    pub scene: &'a Scene,
     pub numbers: Numbers,
     pub answer: u64,
     pub wrong: Vec<WrongTurn>,
@@ -21,12 +21,13 @@ pub(super) struct Drawn {
 }
 
 /// What a set has told so far.
-pub(super) struct Set {
+pub(super) struct Set<'a> {
     stream: Stream,
-    /// All scenes in this lesson's order, each with whether it is this spot's own.
-    order: Vec<(&'static Scene, bool)>,
+    /// All scenes in this lesson's order, each with whether it is this spot's own; the teacher's
+    /// stand before ours.
+    order: Vec<(&'a Scene, bool)>,
     names: Vec<&'static str>,
-    told: BTreeSet<&'static str>,
+    told: BTreeSet<&'a str>,
     structures: BTreeMap<Structure, u32>,
     products: BTreeSet<(u64, u64)>,
 }
@@ -45,17 +46,21 @@ const PARTS: [&[Spot]; 8] = [
 /// Draws of numbers before a scene is given up.
 const TRIES: u32 = 300;
 
-impl Set {
-    pub(super) fn new(request: &Request, setting: &Setting) -> Set {
+impl<'a> Set<'a> {
+    pub(super) fn new(request: &Request, setting: &'a Setting) -> Set<'a> {
         let lesson = setting
             .seed
             .child("stories")
             .child(&format!("{}/{}", request.skill, request.part))
             .child(request.name);
-        let mut all: Vec<&'static Scene> = scenes().iter().collect();
-        lesson.child("scenes").stream().shuffle(&mut all);
+        let mut ours: Vec<&Scene> = scenes().iter().collect();
+        lesson.child("scenes").stream().shuffle(&mut ours);
+        let mut theirs: Vec<&Scene> = setting.scenes.iter().collect();
+        lesson.child("own scenes").stream().shuffle(&mut theirs);
         let own = |index: usize| PARTS[index % PARTS.len()].contains(&request.spot);
-        let order = all.into_iter().enumerate().map(|(n, scene)| (scene, own(n))).collect();
+        let dealt = |(index, scene)| (scene, own(index));
+        let order = theirs.into_iter().enumerate().map(dealt);
+        let order = order.chain(ours.into_iter().enumerate().map(dealt)).collect();
         let mut stream = lesson.child(&format!("{:?}", request.spot)).stream();
         let mut names: Vec<&'static str> = names().iter().map(String::as_str).collect();
         stream.shuffle(&mut names);
@@ -73,7 +78,7 @@ impl Set {
     ///
     /// # Errors
     /// No scene suits.
-    pub(super) fn draw(&mut self, want: &Want) -> Result<Drawn, String> {
+    pub(super) fn draw(&mut self, want: &Want) -> Result<Drawn<'a>, String> {
         for (scene, size) in self.suitable(want) {
             if let Some(drawn) = self.draw_numbers(scene, size, want.aside) {
                 self.told.insert(scene.id.as_str());
@@ -88,7 +93,7 @@ impl Set {
     /// The scenes that suit, each with the size to tell it in. First come those of the size wanted
     /// most; among these those not told before, of this spot's own, of a structure told least. Of
     /// the structures introduced last there are few in each size: there the size comes last.
-    fn suitable(&self, want: &Want) -> Vec<(&'static Scene, StorySize)> {
+    fn suitable(&self, want: &Want) -> Vec<(&'a Scene, StorySize)> {
         let mut found = Vec::new();
         for (scene, own) in &self.order {
             let suits = want.plans.contains(&scene.plan)
@@ -110,10 +115,10 @@ impl Set {
 
     fn draw_numbers(
         &mut self,
-        scene: &'static Scene,
+        scene: &'a Scene,
         size: StorySize,
         with_aside: bool,
-    ) -> Option<Drawn> {
+    ) -> Option<Drawn<'a>> {
         let ranges = scene.sizes.get(&size)?;
         let aside = scene.aside.as_ref().filter(|_| with_aside);
         for _ in 0..TRIES {
@@ -123,6 +128,9 @@ impl Set {
             }
             if scene.plan.told().contains(&'p') {
                 numbers.set('p', numbers.of('s') * numbers.of('g'));
+            }
+            if let Some(constant) = scene.constant {
+                numbers.set('c', constant);
             }
             if let Some(aside) = aside {
                 numbers.set('e', self.number(aside.range));

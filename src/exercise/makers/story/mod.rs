@@ -25,7 +25,7 @@ pub use wrong::{STORY_PATTERNS, StoryPattern, story_pattern};
 
 use super::{Bench, Request, Setting, Spot};
 use crate::exercise::item::Story;
-use crate::exercise::patterns::likely_written;
+use crate::exercise::patterns::{likely_written, pattern};
 use crate::exercise::{Item, Kind, Likely, Space, Working};
 use crate::method::{HouseStyle, Written, long};
 use crate::number::digit_count;
@@ -133,14 +133,19 @@ fn prompt_of(drawn: &Drawn, children: Children, style: &HouseStyle) -> String {
 }
 
 /// At most this many wrong answers are told for a story.
-const MOST_LIKELY: usize = 6;
+const MOST_LIKELY: usize = 7;
+
+/// What a wrong turn shows, in few words.
+fn short(name: &str) -> &'static str {
+    story_pattern(name).map(|p| p.short).or(pattern(name).map(|p| p.short)).unwrap_or_default()
+}
 
 /// The wrong turns, then slips in the written product where that is the answer.
 fn likely(drawn: &Drawn, product: Option<(u64, u64)>, style: &HouseStyle) -> Vec<Likely> {
     let turn = |turn: &WrongTurn| Likely {
         answer: turn.answer.to_string(),
         patterns: vec![turn.pattern.to_owned()],
-        shows: story_pattern(turn.pattern).map_or("", |p| p.short).to_owned(),
+        shows: short(turn.pattern).to_owned(),
     };
     let mut all: Vec<Likely> = drawn.wrong.iter().map(turn).collect();
     let mut seen: BTreeSet<String> = all.iter().map(|l| l.answer.clone()).collect();
@@ -178,6 +183,7 @@ fn purpose(drawn: &Drawn) -> String {
         Plan::Quotient if inverse => parts.push("the other way round"),
         Plan::MoreFirst | Plan::LessFirst => parts.push("first inside each group"),
         Plan::ThreeFactors => parts.push("three factors"),
+        Plan::Converted => parts.push("a unit to change"),
         Plan::TwoProducts | Plan::ProductsApart => parts.push("two products"),
         _ => {}
     }

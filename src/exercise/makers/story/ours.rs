@@ -6,7 +6,7 @@ use crate::report::{Report, Source};
 use std::sync::OnceLock;
 
 /// Each file of scenes with its text.
-pub(super) const FILES: [(&str, &str); 10] = [
+pub(super) const FILES: [(&str, &str); 11] = [
     ("equal-groups", include_str!("../../../../curriculum/stories/equal-groups.toml")),
     ("equal-measures", include_str!("../../../../curriculum/stories/equal-measures.toml")),
     ("rates", include_str!("../../../../curriculum/stories/rates.toml")),
@@ -17,6 +17,7 @@ pub(super) const FILES: [(&str, &str); 10] = [
     ("not-a-product", include_str!("../../../../curriculum/stories/not-a-product.toml")),
     ("two-steps", include_str!("../../../../curriculum/stories/two-steps.toml")),
     ("three-factors", include_str!("../../../../curriculum/stories/three-factors.toml")),
+    ("units", include_str!("../../../../curriculum/stories/units.toml")),
 ];
 const NAMES: &str = include_str!("../../../../curriculum/stories/names.toml");
 

@@ -45,6 +45,8 @@ pub enum Plan {
     LessFirst,
     /// s × g × d
     ThreeFactors,
+    /// s × c × g, where c is a number that everybody knows: 7 days in a week
+    Converted,
     /// s × g + t × h
     TwoProducts,
     /// s × g − t × h
@@ -75,7 +77,7 @@ pub struct WrongTurn {
 
 impl Plan {
     /// Every plan by its expression in files.
-    pub const ALL: [(&'static str, Plan); 12] = [
+    pub const ALL: [(&'static str, Plan); 13] = [
         ("s*g", Plan::Product),
         ("p//g", Plan::Quotient),
         ("s+k", Plan::Sum),
@@ -86,6 +88,7 @@ impl Plan {
         ("(s+k)*g", Plan::MoreFirst),
         ("(s-k)*g", Plan::LessFirst),
         ("s*g*d", Plan::ThreeFactors),
+        ("s*c*g", Plan::Converted),
         ("s*g+t*h", Plan::TwoProducts),
         ("s*g-t*h", Plan::ProductsApart),
     ];
@@ -93,7 +96,7 @@ impl Plan {
     /// The letters whose numbers are drawn, in order.
     pub fn letters(self) -> &'static [char] {
         match self {
-            Plan::Product | Plan::Quotient => &['s', 'g'],
+            Plan::Product | Plan::Quotient | Plan::Converted => &['s', 'g'],
             Plan::Sum | Plan::Difference => &['s', 'k'],
             Plan::ThreeFactors => &['s', 'g', 'd'],
             Plan::TwoProducts | Plan::ProductsApart => &['s', 'g', 't', 'h'],
@@ -119,6 +122,7 @@ impl Plan {
             Plan::MoreFirst => Some((s + k, g)),
             Plan::LessFirst => Some((s.checked_sub(k)?, g)),
             Plan::ThreeFactors => Some((s * g, n.of('d'))),
+            Plan::Converted => Some((s * n.of('c'), g)),
             _ => Some((s, g)),
         }
         .map(|(a, b)| longer_first(a, b))
@@ -139,6 +143,7 @@ impl Plan {
             Plan::MoreFirst => format!("({s}+{k})*{g}"),
             Plan::LessFirst => format!("({s}-{k})*{g}"),
             Plan::ThreeFactors => format!("{a}*{b}*{}", n.of('d')),
+            Plan::Converted => format!("{s}*{}*{g}", n.of('c')),
             Plan::TwoProducts | Plan::ProductsApart => {
                 let (c, d) = longer_first(n.of('t'), n.of('h'));
                 let sign = if self == Plan::TwoProducts { '+' } else { '-' };
@@ -155,6 +160,7 @@ impl Plan {
             Plan::Quotient => return Some(vec![over(n.of('p'), g)?]),
             Plan::Sum | Plan::MoreFirst => plus(s, k)?,
             Plan::Difference | Plan::LessFirst => minus(s, k)?,
+            Plan::Converted => times(s, n.of('c'))?,
             _ => times(s, g)?,
         };
         let so_far = first.value;
@@ -163,7 +169,7 @@ impl Plan {
             Plan::ProductAnd => vec![plus(so_far, k)?],
             Plan::ProductLess => vec![minus(so_far, k)?],
             Plan::Rest => vec![minus(k, so_far)?],
-            Plan::MoreFirst | Plan::LessFirst => vec![times(so_far, g)?],
+            Plan::MoreFirst | Plan::LessFirst | Plan::Converted => vec![times(so_far, g)?],
             Plan::ThreeFactors => vec![times(so_far, n.of('d'))?],
             Plan::TwoProducts | Plan::ProductsApart => {
                 let second = times(n.of('t'), n.of('h'))?;
@@ -192,6 +198,7 @@ impl Plan {
         } else {
             self.turns_of_two(n, &mut turns);
         }
+        self.turns_of_groups(n, &mut turns);
         let told: u64 = self.told().iter().map(|letter| n.of(*letter)).sum();
         if self != Plan::Sum {
             turns.add("added-all-numbers", Some(told + n.of('e')));
@@ -211,7 +218,15 @@ impl Plan {
     fn turns_of_one(self, n: &Numbers, turns: &mut Turns) {
         let (s, g, k, p) = (n.of('s'), n.of('g'), n.of('k'), n.of('p'));
         match self {
-            Plan::Product => turns.add("one-group-only", Some(s.max(g))),
+            Plan::Product => {
+                turns.add("one-group-only", Some(s.max(g)));
+                turns.add(
+                    "divided-instead",
+                    s.max(g)
+                        .checked_rem(s.min(g))
+                        .and_then(|rest| (rest == 0).then(|| s.max(g) / s.min(g))),
+                );
+            }
             Plan::Quotient => {
                 turns.add("multiplied-instead", p.checked_mul(g));
                 turns.add("subtracted-instead", p.checked_sub(g));
@@ -221,6 +236,22 @@ impl Plan {
                 turns.add("subtracted-instead", s.checked_sub(k));
             }
             _ => turns.add("multiplied-instead", s.checked_mul(k)),
+        }
+    }
+
+    /// One group too many or too few.
+    fn turns_of_groups(self, n: &Numbers, turns: &mut Turns) {
+        let counts = matches!(
+            self,
+            Plan::Product | Plan::ProductAnd | Plan::ProductLess | Plan::Rest | Plan::Converted
+        );
+        if !counts || n.of('g') < 2 {
+            return;
+        }
+        for g in [n.of('g') - 1, n.of('g') + 1] {
+            let mut off = n.clone();
+            off.set('g', g);
+            turns.add("one-group-off", self.answer(&off));
         }
     }
 
@@ -252,6 +283,7 @@ impl Plan {
                 turns.add("first-step-left-out", product);
                 turns.add("first-step-reversed", (s + k).checked_mul(g));
             }
+            Plan::Converted => turns.add("unit-not-converted", product),
             Plan::ThreeFactors => {
                 turns.add("second-step-added", product.and_then(|p| p.checked_add(n.of('d'))));
             }

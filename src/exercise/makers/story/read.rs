@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 /// Letters that stand for names and for the answer, not for a number drawn.
-const OTHER_BLANKS: [&str; 3] = ["name", "other", "answer"];
+const OTHER_BLANKS: [&str; 4] = ["name", "other", "money", "answer"];
 /// No number of a story is larger.
 const LARGEST: u32 = 99_999;
 
@@ -52,6 +52,10 @@ fn read_scene(table: Table, report: &mut Report) -> Option<(Scene, Spot<String>)
     let answer = needed(&table, "answer", "answer = \"There are {answer}.\"", report);
     let nouns = read_nouns(&table, report);
     let aside = read_aside(&table, report);
+    let constant = table.whole("c", 2..=u64::from(LARGEST), report).map(|c| c.value);
+    if plan.as_ref().is_some_and(|plan| plan.value == Plan::Converted) && !table.has("c") {
+        table.missing("c", "c = 7", report);
+    }
     let sizes = plan.as_ref().map(|plan| read_sizes(&table, plan.value, report));
     let place = table.place().clone();
     table.finish(report);
@@ -67,6 +71,7 @@ fn read_scene(table: Table, report: &mut Report) -> Option<(Scene, Spot<String>)
         answer: answer?.value,
         nouns,
         aside,
+        constant,
         sizes: sizes?,
     };
     let faults = faults_of(&scene);
@@ -170,7 +175,7 @@ fn faults_of(scene: &Scene) -> Vec<String> {
         ("`need`", scene.need.as_str(), &[]),
     ] {
         for blank in blanks(text) {
-            if !own.contains(&blank) && (!OTHER_BLANKS[..2].contains(&blank)) {
+            if !own.contains(&blank) && (!OTHER_BLANKS[..3].contains(&blank)) {
                 faults.push(format!("{what} has a blank `{{{blank}}}` that nothing fills"));
             }
         }
@@ -188,13 +193,14 @@ fn faults_of(scene: &Scene) -> Vec<String> {
         faults.push("it has no size".to_owned());
     }
     for (size, ranges) in &scene.sizes {
-        faults.extend(faults_of_size(scene.plan, *size, ranges));
+        faults.extend(faults_of_size(scene, *size, ranges));
     }
     faults
 }
 
 /// Looks at every corner of the ranges: what holds there holds in between.
-fn faults_of_size(plan: Plan, size: StorySize, ranges: &BTreeMap<char, Range>) -> Vec<String> {
+fn faults_of_size(scene: &Scene, size: StorySize, ranges: &BTreeMap<char, Range>) -> Vec<String> {
+    let plan = scene.plan;
     let name = StorySize::ALL.iter().find(|(_, s)| *s == size).map_or("", |(name, _)| name);
     let mut faults = BTreeSet::new();
     for corner in 0..1_u32 << ranges.len() {
@@ -202,6 +208,7 @@ fn faults_of_size(plan: Plan, size: StorySize, ranges: &BTreeMap<char, Range>) -
         for (index, (letter, range)) in ranges.iter().enumerate() {
             numbers.set(*letter, if corner >> index & 1 == 0 { range.least } else { range.most });
         }
+        numbers.set('c', scene.constant.unwrap_or(1));
         numbers.set('p', numbers.of('s').saturating_mul(numbers.of('g')));
         if plan.lines(&numbers).is_none() {
             faults.insert(format!("in size {name} an answer can be below one"));

@@ -130,6 +130,8 @@ pub struct Scene {
     pub nouns: Vec<Noun>,
     /// The sentence with a number that is not needed.
     pub aside: Option<Aside>,
+    /// The number everybody knows that `c` stands for: 7 days in a week.
+    pub constant: Option<u64>,
     /// For each size what each letter may be.
     pub sizes: BTreeMap<StorySize, BTreeMap<char, Range>>,
 }

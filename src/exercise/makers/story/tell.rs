@@ -57,6 +57,7 @@ pub fn tell(
         match blank {
             "name" => out.push_str(children.name),
             "other" => out.push_str(children.other),
+            "money" => out.push_str(style.money()),
             _ => {
                 let number = blank.chars().next().map_or(0, |letter| numbers.of(letter));
                 let before_unit = unit_follows(following);

@@ -5,7 +5,7 @@ use crate::report::{Report, Source};
 use crate::seed::Seed;
 
 fn setting(key: &str) -> Setting {
-    Setting { seed: Seed::of(key), style: HouseStyle::default(), pace: 100 }
+    Setting::new(Seed::of(key), HouseStyle::default(), 100)
 }
 
 fn request(spot: Spot, part: u32, name: &str) -> Request<'_> {
@@ -132,6 +132,8 @@ fn every_plan_gives_its_answer_and_its_wrong_turns() {
             ("stopped-after-first-step", 144),
             ("second-step-reversed", 154),
             ("steps-swapped", 84),
+            ("one-group-off", 110),
+            ("one-group-off", 158),
             ("added-all-numbers", 45),
         ]
     );
@@ -258,4 +260,159 @@ fn a_warm_up_is_short_and_done_in_the_head() {
         assert!(item.prompt.chars().count() <= 14 && item.kind == Kind::Mental, "{}", item.prompt);
         assert!(!item.likely.iter().any(|l| l.answer == item.answer));
     }
+}
+
+/// The word or sign of operation by which each number word of a story could be joined.
+fn one_operation(op: char, told: &[u64]) -> Option<u64> {
+    let (largest, smallest) = (*told.iter().max()?, *told.iter().min()?);
+    match op {
+        '×' => told.iter().try_fold(1_u64, |product, n| product.checked_mul(*n)),
+        '+' => Some(told.iter().sum()),
+        '−' => Some(largest - smallest),
+        _ => Some(largest / smallest.max(1)),
+    }
+}
+
+/// The numbers of a story, words below ten too.
+fn told(prompt: &str) -> Vec<u64> {
+    const SMALL: [&str; 8] = ["two", "three", "four", "five", "six", "seven", "eight", "nine"];
+    let number = |word: &str| {
+        let bare: String = word.chars().filter(|c| c.is_alphanumeric()).collect();
+        let small = SMALL.iter().position(|s| *s == bare).and_then(|n| u64::try_from(n + 2).ok());
+        bare.parse().ok().or(small)
+    };
+    prompt.split([' ', '\u{A0}']).filter_map(number).collect()
+}
+
+/// Every trick of the form "if this word stands there, take this sign, else that one" is tried, for
+/// every word of the stories and every two signs: none works on a mixed set of one-step stories,
+/// though in most of what is printed elsewhere single words lead to the right sign in less than half
+/// of the problems only (Powell, Namkung and Lin 2022).
+#[test]
+fn no_key_word_trick_works_on_the_mixed_sets() {
+    let mut sets: Vec<Vec<Item>> = Vec::new();
+    for key in ["a", "b", "c", "d", "e", "f", "g", "h"] {
+        for (part, spot) in [(1, Spot::Core), (2, Spot::Core), (3, Spot::Core), (2, Spot::Stretch)]
+        {
+            let request = Request { most: 8, ..request(spot, part, "A") };
+            sets.push(make_story(StoryKind::OneStep, &request, &setting(key)).expect("stories"));
+        }
+    }
+    let all: Vec<&Item> = sets.iter().flatten().collect();
+    let words_of = |item: &Item| -> BTreeSet<String> {
+        let words = item.prompt.split(|c: char| !c.is_alphabetic());
+        words.filter(|w| !w.is_empty()).map(str::to_lowercase).collect()
+    };
+    let seen: Vec<(BTreeSet<String>, Vec<u64>, u64)> = all
+        .iter()
+        .map(|i| (words_of(i), told(&i.prompt), i.answer.parse().expect("a number")))
+        .collect();
+    let words: BTreeSet<&String> = seen.iter().flat_map(|(words, ..)| words).collect();
+    let mut best = (0, String::new());
+    for word in words {
+        for (then, other) in
+            ['×', '+', '−', '÷'].iter().flat_map(|t| ['×', '+', '−', '÷'].map(|o| (*t, o)))
+        {
+            let works = |(words, told, answer): &&(BTreeSet<String>, Vec<u64>, u64)| {
+                let op = if words.contains(word) { then } else { other };
+                one_operation(op, told) == Some(*answer)
+            };
+            let right = seen.iter().filter(works).count();
+            if right > best.0 {
+                best = (right, format!("{word}: {then}, else {other}"));
+            }
+        }
+    }
+    println!("the best trick, {}, works in {} of {}", best.1, best.0, seen.len());
+    assert!(best.0 * 100 < seen.len() * 70, "{} of {}: {}", best.0, seen.len(), best.1);
+    // Always multiplying fails at least once in each set, and every fourth story asks for another
+    // operation.
+    for set in &sets {
+        let other = set.iter().filter(|i| i.expression.as_ref().is_some_and(|e| !e.contains('*')));
+        assert!(other.count() * 4 >= set.len());
+    }
+}
+
+/// The wrong turns of the literature's list, each by our name: every one occurs, and none meets
+/// another or the answer (a slip in the working included) over many stories.
+#[test]
+fn the_wrong_turns_stay_apart_over_many_stories() {
+    let mut seen: BTreeSet<String> = BTreeSet::new();
+    let mut count = 0;
+    for key in ["p", "q", "r", "s", "t", "u"] {
+        every_set(key, &mut |_, _, items| {
+            for item in items {
+                count += 1;
+                let mut answers = BTreeSet::from([item.answer.clone()]);
+                for wrong in &item.likely {
+                    assert!(answers.insert(wrong.answer.clone()), "{}: {wrong:?}", item.prompt);
+                    seen.extend(wrong.patterns.iter().cloned());
+                }
+            }
+        });
+    }
+    assert!(count > 1_500, "{count}");
+    for (id, name) in [
+        ("W01", "added-all-numbers"),
+        ("W02", "multiplied-instead"),
+        ("W02", "subtracted-instead"),
+        ("W03", "stopped-after-first-step"),
+        ("W04", "first-step-left-out"),
+        ("W05", "second-step-reversed"),
+        ("W06", "unneeded-number-added"),
+        ("W06", "unneeded-number-instead"),
+        ("W07", "steps-swapped"),
+        ("W08", "divided-instead"),
+        ("W09", "one-group-only"),
+        ("W10", "one-group-off"),
+        ("W11", "unit-not-converted"),
+        ("W12", "carry-not-added"),
+    ] {
+        assert!(seen.contains(name), "{id} {name} never occurs: {seen:?}");
+    }
+}
+
+#[test]
+fn names_are_balanced_and_all_come() {
+    let mut seen: std::collections::BTreeMap<&str, usize> = std::collections::BTreeMap::new();
+    for key in ["a", "b", "c", "d"] {
+        every_set(key, &mut |_, _, items| {
+            for name in names() {
+                let told = items.iter().filter(|i| i.prompt.contains(name.as_str())).count();
+                *seen.entry(name.as_str()).or_default() += told;
+            }
+        });
+    }
+    // Girls and boys stand in turn in the list.
+    let half = |odd: usize| -> usize {
+        names()
+            .iter()
+            .enumerate()
+            .filter(|(i, _)| i % 2 == odd)
+            .map(|(_, n)| seen[n.as_str()])
+            .sum()
+    };
+    let (girls, boys) = (half(0), half(1));
+    assert!(girls * 10 > boys * 8 && boys * 10 > girls * 8, "{girls} girls, {boys} boys");
+    assert!(seen.values().all(|n| *n > 0), "{seen:?}");
+}
+
+#[test]
+fn a_teachers_own_scene_is_told() {
+    let text = "[[scene]]\nid = \"our-pond\"\nstructure = \"equal-groups\"\nexpression = \"s*g\"\n\
+        text = [\"Our pond has {g} nets.\", \"Each net holds {s} frogs.\"]\n\
+        question = \"How many frogs are there?\"\nknow = [\"{g} nets\", \"{s} frogs in each net\"]\n\
+        need = \"how many frogs there are\"\nanswer = \"There are {answer} frogs.\"\n\
+        sizes.2x1 = { s = [12, 24], g = [3, 6] }\nsizes.3x1 = { s = [112, 124], g = [3, 6] }\n";
+    let mut report = Report::new();
+    let own = read_scenes(&Source::shared("stories/ours.toml", text), &mut report);
+    assert!(report.is_empty(), "{}", report.to_text());
+    let ours = Setting { scenes: std::sync::Arc::new(own), ..setting("k") };
+    let mut told = 0;
+    for (part, spot) in (1..=2).flat_map(|part| SPOTS.map(|spot| (part, spot))) {
+        let items = make_story(StoryKind::OneStep, &request(spot, part, "A"), &ours);
+        let items = items.expect("stories");
+        told += items.iter().filter(|i| i.prompt.contains("pond")).count();
+    }
+    assert!(told > 2, "{told}");
 }

@@ -26,7 +26,7 @@ const fn pattern(
 }
 
 /// Every wrong turn in a story sum.
-pub const STORY_PATTERNS: [StoryPattern; 14] = [
+pub const STORY_PATTERNS: [StoryPattern; 16] = [
     pattern(
         "added-all-numbers",
         "all numbers added",
@@ -53,6 +53,18 @@ pub const STORY_PATTERNS: [StoryPattern; 14] = [
         "the numbers are subtracted where the story does not ask for it",
         "Have the story acted out with small numbers: what is there at the end, and what was there at \
          the beginning?",
+    ),
+    pattern(
+        "one-group-off",
+        "one group off",
+        "one group too many or too few is counted",
+        "Have the groups drawn and numbered: which is the first, which the last?",
+    ),
+    pattern(
+        "unit-not-converted",
+        "unit not changed",
+        "a unit is left as it is: days are taken for weeks, hours for days",
+        "Have each number written with its unit, and ask how many of the small unit make a large one.",
     ),
     pattern(
         "unneeded-number-added",
