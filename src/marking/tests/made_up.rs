@@ -368,7 +368,7 @@ pub fn estimates() -> Check {
 pub fn stories() -> Check {
     let mut pool: Vec<Item> = Vec::new();
     for class in ["a", "b", "c", "d", "e", "f"] {
-        let setting = Setting { seed: Seed::of(class), style: HouseStyle::default(), pace: 100 };
+        let setting = Setting::new(Seed::of(class), HouseStyle::default(), 100);
         let request = Request {
             skill: "story-two-step",
             part: 2,
