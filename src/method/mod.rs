@@ -17,7 +17,9 @@ pub use grid::{Grid, GridRow, grid};
 pub use lattice::{Lattice, lattice};
 pub use layout::{Cell, LineKind, LineOfCells, LongLayout, Under, layout, squares};
 pub use long::{Long, Row, long, ordered};
-pub use routes::{ChainLine, CostModel, Route, RouteKind, RouteStep, natural, routes, routes_by};
+pub use routes::{
+    ChainLine, CostModel, Route, RouteKind, RouteStep, cheapest, natural, routes, routes_by,
+};
 pub use say::long_words;
 
 use crate::number::{Grouping, OnesWord};

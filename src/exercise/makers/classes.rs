@@ -2,10 +2,14 @@
 
 use super::deal::{self, Line, Stretch};
 use super::looks::{Looks, decent, varied};
+use super::ranks::Order;
 use super::written::RECIPES;
 use super::{Bench, Spot};
 use crate::number::{digits, ten_to};
 use crate::seed::Stream;
+use std::cell::RefCell;
+use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 
 /// The digits of the longer and of the shorter factor.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -22,7 +26,7 @@ impl Size {
     }
 
     /// The smallest and the largest number with so many digits, without the trivial one digits.
-    fn range(count: u32) -> (u64, u64) {
+    pub(super) fn range(count: u32) -> (u64, u64) {
         let low = if count <= 1 { 2 } else { ten_to(count as usize - 1) };
         (low, ten_to(count as usize) - 1)
     }
@@ -157,21 +161,29 @@ impl Hand {
         &self.kinds[usize::from(zero_inside(a) || zero_inside(b))]
     }
 
-    /// Whether the set owns this pair with carries.
-    fn holds(&self, dealt: &Dealt) -> bool {
-        self.kind(dealt.a, dealt.b).own.holds(dealt.point)
+    /// What the set has of a tier, without and with a zero inside: its own, then the reserves.
+    fn tier(&self, tier: Option<usize>) -> [Stretch; 2] {
+        [0, 1].map(|kind| match tier {
+            None => self.kinds[kind].own,
+            Some(tier) => self.kinds[kind].reserves[tier],
+        })
+    }
+
+    /// Whether the pair is in this tier and in no closer one.
+    fn holds(&self, tier: Option<usize>, dealt: &Dealt) -> bool {
+        let owned = self.kind(dealt.a, dealt.b);
+        match tier {
+            None => owned.own.holds(dealt.point),
+            Some(tier) => {
+                owned.reserves[tier].holds(dealt.point)
+                    && owned.reserves[..tier].iter().all(|closer| !closer.holds(dealt.point))
+            }
+        }
     }
 
     /// Whether the set owns this pair without carries.
     fn holds_bare(&self, dealt: &Dealt) -> bool {
         self.kind(dealt.a, dealt.b).bare.is_some_and(|s| s.holds(dealt.point))
-    }
-
-    /// Whether the pair is in the reserve of this tier and in no closer one.
-    fn reserves(&self, tier: usize, dealt: &Dealt) -> bool {
-        let owned = self.kind(dealt.a, dealt.b);
-        owned.reserves[tier].holds(dealt.point)
-            && owned.reserves[..tier].iter().all(|closer| !closer.holds(dealt.point))
     }
 }
 
@@ -196,6 +208,24 @@ pub(super) fn spread(line: Line, mut pairs: Vec<(u64, u64)>) -> Vec<Dealt> {
     pairs.into_iter().enumerate().map(place).collect()
 }
 
+/// So many spread lists are kept at most: those of one class's term, a dozen or two.
+const MOST_KEPT: usize = 64;
+
+thread_local! {
+    /// Lists that were spread before, by their lines: every set of a term is dealt from the same.
+    static KEPT: RefCell<BTreeMap<u64, Rc<[Dealt]>>> = const { RefCell::new(BTreeMap::new()) };
+}
+
+/// [`spread`], done once for each line.
+pub(super) fn spread_once(line: Line, pairs: impl FnOnce() -> Vec<(u64, u64)>) -> Rc<[Dealt]> {
+    KEPT.with_borrow_mut(|kept| {
+        if kept.len() >= MOST_KEPT && !kept.contains_key(&line.key()) {
+            kept.clear();
+        }
+        kept.entry(line.key()).or_insert_with(|| spread(line, pairs()).into()).clone()
+    })
+}
+
 /// Whether a digit between the first and the last is 0.
 pub(super) fn zero_inside(n: u64) -> bool {
     let mut rest = n / 10;
@@ -210,8 +240,8 @@ pub(super) fn zero_inside(n: u64) -> bool {
 
 /// Classes with at most so many pairs are looked through whole.
 const SMALL: u64 = 20_000;
-/// Multiplicands tried in a larger class before giving up.
-const TRIES: u32 = 1_000;
+/// Pairs of each kind looked at in a larger class before giving up.
+const TRIES: u64 = 1_000;
 /// Pairs to choose from for each sum, and at most for a set.
 const CHOICE: usize = 12;
 const MOST: usize = 100;
@@ -230,12 +260,13 @@ pub(super) fn hand(
     let hand = Hand::new(bench, size, deck);
     let mut stream = deal::stream(bench.request, &bench.setting.seed, &format!("{deck:?}"));
     let want = (count * CHOICE).clamp(count, MOST.max(count));
-    let whole = whole_class(size, deck).map(|pairs| spread(hand.line, pairs));
-    let mut take = |want: usize, apart: bool, held: &dyn Fn(&Dealt) -> bool| match &whole {
+    let whole = whole_class(hand.line, size, deck);
+    let order = Order::of(size, hand.line.key());
+    let mut take = |want: usize, tier: Option<usize>| match &whole {
         Some(all) => {
-            let fits = |d: &&Dealt| held(d) && sound(d.a, d.b);
+            let fits = |d: &&Dealt| hand.holds(tier, d) && sound(d.a, d.b);
             let mut found: Vec<(u64, u64)> = all.iter().filter(fits).map(|d| (d.a, d.b)).collect();
-            if apart {
+            if tier.is_some_and(|tier| tier > 0) {
                 // Sets that must share begin at different places.
                 let begin = deal::beginning(bench.request) % found.len().max(1);
                 found.rotate_left(begin);
@@ -245,11 +276,11 @@ pub(super) fn hand(
             found.truncate(want);
             found
         }
-        None => look(hand.line, size, want, &mut stream, &|d| {
-            held(d) && !bare(d.a, d.b) && sound(d.a, d.b)
+        None => look(order, hand.tier(tier), want, &mut stream, &|d| {
+            hand.holds(tier, d) && !bare(d.a, d.b) && sound(d.a, d.b)
         }),
     };
-    let mut found = take(want, false, &|d| hand.holds(d));
+    let mut found = take(want, None);
     let effort = |&(a, b): &(u64, u64)| {
         let looks = Looks::of(a, b);
         (looks.carries + looks.adding, looks.big_facts)
@@ -265,22 +296,40 @@ pub(super) fn hand(
     for (tier, enough) in [(0, count), (1, least), (2, least)] {
         if found.len() < enough {
             let more = enough * 2 - found.len();
-            found.extend(take(more, tier > 0, &|d| hand.reserves(tier, d)));
+            found.extend(take(more, Some(tier)));
         }
     }
     turn_some(size, &mut found, &mut stream);
     found
 }
 
-/// All pairs of a class with carries that are decent, where there are not too many.
-fn whole_class(size: Size, deck: Deck) -> Option<Vec<(u64, u64)>> {
+/// Whether a class is looked through whole.
+fn is_small(size: Size) -> bool {
     let ((low, high), (least, most)) = (Size::range(size.a), Size::range(size.b));
-    let small = (high - low + 1) * (most - least + 1) <= SMALL;
-    let pairs = || (low..=high).flat_map(|a| (least..=most).map(move |b| (a, b)));
-    let fits = |&(a, b): &(u64, u64)| {
-        once(size, a, b) && (deck == Deck::Rows || !bare(a, b)) && decent(a, b)
+    (high - low + 1) * (most - least + 1) <= SMALL
+}
+
+/// All pairs of a class with carries that are decent, spread over its line, where there are not
+/// too many.
+fn whole_class(line: Line, size: Size, deck: Deck) -> Option<Rc<[Dealt]>> {
+    let pairs = || {
+        let ((low, high), (least, most)) = (Size::range(size.a), Size::range(size.b));
+        let fits = |&(a, b): &(u64, u64)| {
+            once(size, a, b) && (deck == Deck::Rows || !bare(a, b)) && decent(a, b)
+        };
+        (low..=high).flat_map(|a| (least..=most).map(move |b| (a, b))).filter(fits).collect()
     };
-    small.then(|| pairs().filter(fits).collect())
+    is_small(size).then(|| spread_once(line, pairs))
+}
+
+/// Where a product lies on the line of its class; none for a product that is not dealt out.
+fn point(line: Line, size: Size, a: u64, b: u64) -> Option<u64> {
+    let Some(all) = whole_class(line, size, Deck::Products) else {
+        return Some(Order::of(size, line.key()).point(a, b));
+    };
+    let place = |a, b| (zero_inside(a) || zero_inside(b), line.point(a, b));
+    let at = all.binary_search_by_key(&place(a, b), |d| place(d.a, d.b)).ok()?;
+    Some(all[at].point)
 }
 
 /// In a square class each unordered pair stands once.
@@ -361,27 +410,33 @@ pub(super) fn loose(
     found
 }
 
-/// Looks for pairs of a large class at random multiplicands, one for each.
+/// Pairs of a large class from what a set has of it without and with a zero inside, one for each
+/// multiplicand, from a random place on.
 fn look(
-    line: Line,
-    size: Size,
+    order: Order,
+    stretches: [Stretch; 2],
     want: usize,
     stream: &mut Stream,
     wanted: &dyn Fn(&Dealt) -> bool,
 ) -> Vec<(u64, u64)> {
-    let ((low, high), (least, most)) = (Size::range(size.a), Size::range(size.b));
+    let ranks = stretches.map(|stretch| order.ranks(stretch));
+    let starts = ranks.clone().map(|r| stream.number(0..=(r.end - r.start).max(1) - 1));
+    let mut met = BTreeSet::new();
     let mut found = Vec::new();
-    for _ in 0..TRIES {
-        let a = stream.number(low..=high);
-        let from = stream.number(least..=most);
-        let here =
-            |b: &u64| once(size, a, *b) && wanted(&Dealt { a, b: *b, point: line.point(a, *b) });
-        let b = (from..=most).chain(least..from).find(here);
-        if let Some(b) = b.filter(|b| !found.contains(&(a, *b))) {
-            found.push((a, b));
-        }
-        if found.len() >= want {
-            break;
+    for step in 0..TRIES {
+        for (kind, (ranks, start)) in ranks.iter().zip(starts).enumerate() {
+            let length = ranks.end - ranks.start;
+            if step >= length || found.len() >= want {
+                continue;
+            }
+            let rank = ranks.start + (start + step) % length;
+            let (a, b) = order.pair(rank);
+            let zero = zero_inside(a) || zero_inside(b);
+            let new = usize::from(zero) == kind && !met.contains(&a);
+            if new && wanted(&Dealt { a, b, point: order.point_at(rank) }) {
+                met.insert(a);
+                found.push((a, b));
+            }
         }
     }
     found
@@ -410,7 +465,8 @@ pub(super) fn row_base(
         b / place % 10 == digit && others.clone().all(fine) && varied(&d) && *b != a
     };
     let all: Vec<u64> = (least..=most).filter(fits).collect();
-    let apart: Vec<u64> = all.iter().copied().filter(|&b| rows.holds(line.point(a, b))).collect();
+    let own = |b: &u64| point(line, size, a, *b).is_some_and(|point| rows.holds(point));
+    let apart: Vec<u64> = all.iter().copied().filter(own).collect();
     let what = format!("row base {a} {digit}");
     let mut stream = deal::stream(bench.request, &bench.setting.seed, &what);
     match (stream.one_of(&apart), stream.one_of(&all)) {

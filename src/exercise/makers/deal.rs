@@ -27,7 +27,7 @@ pub(super) struct Stretch {
 }
 
 /// The line ends here; small enough that shares never overflow.
-const LINE: u64 = 1 << 48;
+pub(super) const LINE: u64 = 1 << 48;
 
 impl Stretch {
     /// The whole line.
@@ -59,6 +59,16 @@ impl Stretch {
         }
     }
 
+    /// Its first point.
+    pub(super) fn from(self) -> u64 {
+        self.from
+    }
+
+    /// The point after its last.
+    pub(super) fn end(self) -> u64 {
+        self.from + self.length
+    }
+
     /// Whether the point lies on it.
     pub(super) fn holds(self, point: u64) -> bool {
         point >= self.from && point - self.from < self.length
@@ -73,6 +83,11 @@ impl Line {
     /// The line of this class's seed; `kind` keeps rows and whole products apart.
     pub(super) fn of(seed: &Seed, kind: &str) -> Line {
         Line(seed.child("products").child(kind).below(u64::MAX))
+    }
+
+    /// What the order of a large class hangs on.
+    pub(super) fn key(self) -> u64 {
+        self.0
     }
 
     /// Where a pair lies, whichever way round it stands.
@@ -91,7 +106,7 @@ pub(super) fn at_rank(rank: usize, of: usize) -> u64 {
 
 /// A mixing step whose every input bit moves every output bit (the finisher of SplitMix64,
 /// Steele, Lea and Flood 2014; constants from memory).
-fn mix(n: u64) -> u64 {
+pub(super) fn mix(n: u64) -> u64 {
     let n = n.wrapping_add(0x9E37_79B9_7F4A_7C15);
     let n = (n ^ (n >> 30)).wrapping_mul(0xBF58_476D_1CE4_E5B9);
     let n = (n ^ (n >> 27)).wrapping_mul(0x94D0_49BB_1331_11EB);

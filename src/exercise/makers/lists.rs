@@ -1,9 +1,9 @@
 //! The pairs of skills done in the head: short lists, each pair with the taught route the cheapest.
 
-use super::classes::{Dealt, spread, zero_inside};
+use super::classes::{Dealt, spread_once, zero_inside};
 use super::deal::{self, Line};
 use super::{Bench, Spot};
-use crate::method::{Route, RouteKind, natural, routes};
+use crate::method::{Route, RouteKind, cheapest as cheapest_route, natural, routes};
 use crate::number::{digits, ten_to};
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::LazyLock;
@@ -92,7 +92,7 @@ pub(super) fn route_of(a: u64, b: u64, kind: RouteKind) -> Option<Route> {
 
 /// What a sum costs in the head.
 pub(super) fn cost(a: u64, b: u64) -> u32 {
-    routes(a, b).first().map_or(u32::MAX, |r| r.cost)
+    cheapest_route(a, b).map_or(u32::MAX, |(_, cost)| cost)
 }
 
 /// The tables from 2 × 2 to 9 × 9, each fact once.
@@ -184,11 +184,9 @@ static ADJUSTING: LazyLock<Vec<Pair>> = LazyLock::new(|| {
 });
 
 fn by_adjusting(a: u64, b: u64) -> bool {
-    routes(a, b).first().is_some_and(|r| {
-        r.name == RouteKind::Adjusting
-            && r.cost <= DEAR
-            && natural(a, b, RouteKind::Adjusting, MARGIN)
-    })
+    let first = cheapest_route(a, b);
+    first.is_some_and(|(name, cost)| name == RouteKind::Adjusting && cost <= DEAR)
+        && natural(a, b, RouteKind::Adjusting, MARGIN)
 }
 
 /// Products on a list for the head: written skills leave them.
@@ -263,7 +261,7 @@ pub(super) fn listed(bench: &Bench) -> Vec<Pair> {
         // What is kept apart for single rows is nobody else's here.
         let kept = deal::rows_share(deal::Stretch::WHOLE);
         let line = Line::of(&bench.setting.seed, bench.maker);
-        let all = spread(line, (list.pairs)().to_vec());
+        let all = spread_once(line, || (list.pairs)().to_vec());
         for near in [99, 102, 98] {
             if found.iter().all(|p| p.0 != near) {
                 let part = usize::try_from(bench.request.part).unwrap_or(1).saturating_sub(1);
@@ -280,9 +278,9 @@ pub(super) fn listed(bench: &Bench) -> Vec<Pair> {
         RouteKind::Fact => found.sort_by_key(|&(a, b)| [2, 5].iter().any(|n| [a, b].contains(n))),
         // Two digits are split first; three digits follow where there is room.
         RouteKind::Splitting if bench.request.part <= 1 => {
-            found.sort_by_key(|&(a, b)| (a.max(b) >= 100, cost(a, b) > EARLY));
+            found.sort_by_cached_key(|&(a, b)| (a.max(b) >= 100, cost(a, b) > EARLY));
         }
-        _ if first && !ordered => found.sort_by_key(|&(a, b)| cost(a, b) > EARLY),
+        _ if first && !ordered => found.sort_by_cached_key(|&(a, b)| cost(a, b) > EARLY),
         _ => {}
     }
     found
@@ -310,7 +308,7 @@ fn dealt(bench: &Bench, pairs: &[Pair]) -> Vec<Pair> {
     let request = bench.request;
     let seed = &bench.setting.seed;
     let line = Line::of(seed, bench.maker);
-    let all = spread(line, pairs.to_vec());
+    let all = spread_once(line, || pairs.to_vec());
     let mut stream = deal::stream(request, seed, "listed");
     let for_a_term = request.spot != Spot::WarmUp && pairs.len() >= FOR_A_TERM;
     let mut tiers = if request.spot == Spot::WarmUp {
@@ -340,7 +338,7 @@ fn dealt(bench: &Bench, pairs: &[Pair]) -> Vec<Pair> {
         // Of what comes first, support takes the lightest, and core not these.
         let near = (request.most.max(request.least) * 2).min(here.len());
         if matches!(request.spot, Spot::Support | Spot::Core) {
-            here[..near].sort_by_key(|&(a, b)| cost(a, b));
+            here[..near].sort_by_cached_key(|&(a, b)| cost(a, b));
         }
         if request.spot == Spot::Core {
             here[..near].rotate_left(near / 3);

@@ -2,7 +2,7 @@
 
 use super::classes::bare;
 use super::lists::splits_easily;
-use crate::method::{HouseStyle, RouteKind, long, routes};
+use crate::method::{HouseStyle, RouteKind, cheapest, long};
 use crate::number::{digit_count, digits};
 
 /// What can be seen in the working of a × b.
@@ -171,13 +171,13 @@ pub fn on_paper(a: u64, b: u64) -> bool {
     if bare(a, b) {
         return true;
     }
-    let Some(route) = routes(a, b).into_iter().next() else { return true };
+    let Some((name, cost)) = cheapest(a, b) else { return true };
     if a.min(b) < 10 {
-        let near_hundred = route.name == RouteKind::Adjusting && a.min(b) != 9;
-        return route.name != RouteKind::Parts && !near_hundred && !splits_easily(a, b);
+        let near_hundred = name == RouteKind::Adjusting && a.min(b) != 9;
+        return name != RouteKind::Parts && !near_hundred && !splits_easily(a, b);
     }
-    let least = if route.name == RouteKind::Splitting { 750 } else { 900 };
-    route.cost >= least
+    let least = if name == RouteKind::Splitting { 750 } else { 900 };
+    cost >= least
 }
 
 /// Not the same digit throughout.

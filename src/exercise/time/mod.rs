@@ -11,7 +11,7 @@ mod work;
 pub use work::Work;
 
 use super::{Given, Item, Kind, Space, Story, Working};
-use crate::method::{Estimate, HouseStyle, Long, Route, estimate, long, routes};
+use crate::method::{Estimate, HouseStyle, Long, Route, cheapest, estimate, long};
 use crate::number::digit_count;
 use serde::{Deserialize, Serialize};
 
@@ -123,7 +123,15 @@ impl Rates {
     }
     /// A route in the head and its answer written down.
     fn route(&self, route: &Route) -> u32 {
-        self.fact * route.cost / 100 + self.digit * digit_count(route.value)
+        self.in_head(route.cost, route.value)
+    }
+    /// A product by a route of this cost.
+    fn in_head(&self, cost: u32, value: u64) -> u32 {
+        self.fact * cost / 100 + self.digit * digit_count(value)
+    }
+    /// The cheapest way to a product.
+    fn cheapest(&self, a: u64, b: u64) -> u32 {
+        cheapest(a, b).map_or(0, |(_, cost)| self.in_head(cost, a * b))
     }
 }
 
@@ -196,7 +204,7 @@ fn size(item: &Item, rates: &Rates) -> u32 {
 /// Two numbers rounded, their leading digits multiplied, the zeros put back.
 fn estimated(estimate: &Estimate, rates: &Rates) -> u32 {
     let [a, b] = estimate.factors;
-    2 * rates.column + routes(a, b).first().map_or(0, |route| rates.route(route))
+    2 * rates.column + rates.cheapest(a, b)
 }
 
 /// What the working itself takes.
@@ -212,7 +220,7 @@ fn working(item: &Item, rates: &Rates) -> u32 {
             Some((a, b)) if item.kind == Kind::Written => {
                 rates.working(&Work::of_long(&long(a, b, &HouseStyle::default())))
             }
-            Some((a, b)) => routes(a, b).first().map_or(0, |route| rates.route(route)),
+            Some((a, b)) => rates.cheapest(a, b),
             None => {
                 let steps = u32::try_from(steps.len()).unwrap_or(u32::MAX).max(1);
                 steps.saturating_mul(rates.fact) + rates.digit * answer_digits(item)

@@ -108,9 +108,20 @@ pub fn routes_by(model: &CostModel, a: u64, b: u64) -> Vec<Route> {
     search::search(model, a, b)
 }
 
+/// The kind and the cost of the cheapest route to a × b, in hundredths of a step; none where no
+/// rule applies.
+pub fn cheapest(a: u64, b: u64) -> Option<(RouteKind, u32)> {
+    search::cheapest(&CostModel::default(), a, b).map(|route| (route.name, route.cost))
+}
+
 /// Whether the cheapest route to a × b is of this kind, and every route of another kind costs at
 /// least `margin` per cent more.
 pub fn natural(a: u64, b: u64, kind: RouteKind, margin: u32) -> bool {
+    // Most pairs fail here, without a word being written.
+    let plain = search::cheapest(&CostModel::default(), a, b);
+    if !plain.is_some_and(|route| kind == RouteKind::Adjusting || route.is(kind)) {
+        return false;
+    }
     let routes = routes(a, b);
     let Some(cheapest) = routes.first() else { return false };
     let dear = |r: &Route| r.is(kind) || r.cost * 100 >= cheapest.cost * (100 + margin);

@@ -6,25 +6,7 @@ use crate::words::join;
 
 /// Every route to a × b, cheapest first; equal costs stand in the order of the kinds.
 pub(super) fn search(model: &CostModel, a: u64, b: u64) -> Vec<Route> {
-    let mut found = Found { model, a, b, routes: Vec::new() };
-    let trivial = |n| n < 2;
-    let power = |n| n > 1 && stripped(n).0 == 1;
-    if trivial(a) || trivial(b) || (a < 10 && b < 10) {
-        found.fact();
-    }
-    if trivial(a) || trivial(b) {
-        // Nothing else is worth a thought.
-    } else if power(a) || power(b) {
-        let (x, by) = if power(b) { (a, b) } else { (b, a) };
-        found.power_of_ten(x, by);
-    } else {
-        found.shift();
-        found.one_way(a, b);
-        if a != b {
-            found.one_way(b, a);
-        }
-    }
-    let mut routes = found.routes;
+    let mut routes = all(model, a, b, true);
     routes.sort_by_key(|(cost, route)| (*cost, route.name));
     // 97 is rounded to the next ten and to the next hundred: the same sum, told once.
     let mut told: Vec<Vec<String>> = Vec::new();
@@ -35,6 +17,33 @@ pub(super) fn search(model: &CostModel, a: u64, b: u64) -> Vec<Route> {
         new
     });
     routes.into_iter().map(|(_, route)| route).collect()
+}
+
+/// The first of them without its words, which take most of the time.
+pub(super) fn cheapest(model: &CostModel, a: u64, b: u64) -> Option<Route> {
+    let routes = all(model, a, b, false);
+    routes.into_iter().min_by_key(|(cost, route)| (*cost, route.name)).map(|(_, route)| route)
+}
+
+fn all(model: &CostModel, a: u64, b: u64, in_words: bool) -> Vec<(u32, Route)> {
+    let mut found = Found { model, a, b, in_words, routes: Vec::new() };
+    let trivial = |n| n < 2;
+    let power = |n| n > 1 && stripped(n).0 == 1;
+    if trivial(a) || trivial(b) || (a < 10 && b < 10) {
+        found.fact();
+    }
+    if trivial(a) || trivial(b) {
+        // Nothing else is worth a thought.
+    } else if power(a) || power(b) {
+        found.power_of_ten(if power(b) { b } else { a });
+    } else {
+        found.shift();
+        found.one_way(a, b);
+        if a != b {
+            found.one_way(b, a);
+        }
+    }
+    found.routes
 }
 
 /// The terms that are added in an expression, each with its factors in one order.
@@ -53,29 +62,36 @@ struct Found<'a> {
     model: &'a CostModel,
     a: u64,
     b: u64,
+    /// Whether the routes get their words.
+    in_words: bool,
     routes: Vec<(u32, Route)>,
 }
 
+/// A route in words: in a few letters, and its expressions with their reasons, the product left
+/// out.
+type Words = (String, Vec<(String, String)>);
+
 impl Found<'_> {
-    /// Notes a route; `lines` are its expressions with their reasons, the product left out.
-    fn note(&mut self, name: RouteKind, cost: u32, label: String, lines: &[(String, String)]) {
+    /// Notes a route.
+    fn note(&mut self, name: RouteKind, cost: u32, words: impl FnOnce() -> Words) {
         let value = self.a * self.b;
-        let step = |(expression, reason): &(String, String)| RouteStep {
-            expression: expression.clone(),
-            value,
-            reason: reason.clone(),
-        };
-        let product = (value.to_string(), String::new());
-        let steps: Vec<RouteStep> = lines.iter().chain([&product]).map(step).collect();
-        let route = Route {
+        let mut route = Route {
             name,
             cost: CostModel::hundredths(cost),
-            steps,
+            steps: Vec::new(),
             value,
-            sum: format!("{}*{}", self.a, self.b),
-            label,
+            sum: String::new(),
+            label: String::new(),
             adjusts: false,
         };
+        if self.in_words {
+            let (label, mut lines) = words();
+            lines.push((value.to_string(), String::new()));
+            let step = |(expression, reason)| RouteStep { expression, value, reason };
+            route.steps = lines.into_iter().map(step).collect();
+            route.sum = format!("{}*{}", self.a, self.b);
+            route.label = label;
+        }
         self.routes.push((cost, route));
     }
 
@@ -91,18 +107,19 @@ impl Found<'_> {
 
     fn fact(&mut self) {
         let cost = self.model.fact(self.a, self.b);
-        self.note(RouteKind::Fact, cost, "a known fact".to_owned(), &[]);
+        self.note(RouteKind::Fact, cost, || ("a known fact".to_owned(), Vec::new()));
     }
 
-    fn power_of_ten(&mut self, x: u64, by: u64) {
+    fn power_of_ten(&mut self, by: u64) {
         let zeros = stripped(by).1;
         let places = crate::words::count(zeros as usize, "place");
-        let value = (x * by).to_string();
-        let reason = format!("each digit moves {places}");
         let cost = self.model.shifts(zeros);
-        self.note(RouteKind::Shift, cost, format!("up {places}"), &[]);
-        if let Some((_, route)) = self.routes.last_mut() {
-            route.steps = vec![RouteStep { expression: value, value: route.value, reason }];
+        self.note(RouteKind::Shift, cost, || (format!("up {places}"), Vec::new()));
+        // The product itself is the only line.
+        if let Some((_, route)) = self.routes.last_mut()
+            && let Some(step) = route.steps.last_mut()
+        {
+            step.reason = format!("each digit moves {places}");
         }
     }
 
@@ -135,14 +152,16 @@ impl Found<'_> {
     /// x × by from what is left of them without their zeros.
     fn note_shift(&mut self, x: (u64, u64), by: (u64, u64), cost: u32, then: &str) {
         let power = (x.0 / x.1) * (by.0 / by.1);
-        let zeros = |(n, core): &(u64, u64)| format!("{n} is {core} * {}", n / core);
-        let reasons: Vec<String> =
-            [x, by].iter().filter(|(n, core)| n != core).map(zeros).collect();
-        let lines = [
-            (format!("{}*{}*{power}", x.1, by.1), join(&reasons, "and")),
-            (format!("{}*{power}", x.1 * by.1), String::new()),
-        ];
-        self.note(RouteKind::Shift, cost, format!("{}*{}, then {then}", x.1, by.1), &lines);
+        self.note(RouteKind::Shift, cost, || {
+            let zeros = |(n, core): &(u64, u64)| format!("{n} is {core} * {}", n / core);
+            let reasons: Vec<String> =
+                [x, by].iter().filter(|(n, core)| n != core).map(zeros).collect();
+            let lines = vec![
+                (format!("{}*{}*{power}", x.1, by.1), join(&reasons, "and")),
+                (format!("{}*{power}", x.1 * by.1), String::new()),
+            ];
+            (format!("{}*{}, then {then}", x.1, by.1), lines)
+        });
     }
 
     /// x times each part of `by`: 47 × 6 as 40 × 6 + 7 × 6, 43 × 37 as 43 × 30 + 43 × 7.
@@ -164,19 +183,22 @@ impl Found<'_> {
         } else {
             self.model.by_digit(by, x)
         };
-        let term = |part: &Part| match part.value() {
-            1 => x.to_string(),
-            value if several_digits => format!("{x}*{value}"),
-            value => format!("{value}*{x}"),
-        };
-        let plain: Vec<String> = parts.iter().map(|p| p.value().to_string()).collect();
-        let products: Vec<String> = parts.iter().map(|p| (x * p.value()).to_string()).collect();
-        let split = join(&plain, "and");
-        let lines = [
-            (parts.iter().map(term).collect::<Vec<_>>().join(" + "), format!("{by} is {split}")),
-            (products.join(" + "), "add the parts".to_owned()),
-        ];
-        self.note(RouteKind::Splitting, cost, split, &lines);
+        self.note(RouteKind::Splitting, cost, || {
+            let term = |part: &Part| match part.value() {
+                1 => x.to_string(),
+                value if several_digits => format!("{x}*{value}"),
+                value => format!("{value}*{x}"),
+            };
+            let plain: Vec<String> = parts.iter().map(|p| p.value().to_string()).collect();
+            let products: Vec<String> = parts.iter().map(|p| (x * p.value()).to_string()).collect();
+            let split = join(&plain, "and");
+            let terms: Vec<String> = parts.iter().map(term).collect();
+            let lines = vec![
+                (terms.join(" + "), format!("{by} is {split}")),
+                (products.join(" + "), "add the parts".to_owned()),
+            ];
+            (split, lines)
+        });
         if let Some((_, route)) = self.routes.last_mut() {
             route.adjusts = just_above(&parts);
         }
@@ -196,21 +218,23 @@ impl Found<'_> {
             let model = self.model;
             let cost = much + model.by_round(x, over) + model.hold + model.subtract(large, small);
             let over = over.value();
-            let times = if over == 1 { x.to_string() } else { format!("{x}*{over}") };
-            let (many, again) = match over {
-                1 => (format!("one {x} too many"), "take it off again"),
-                2 => (format!("two {x}s too many"), "take them off again"),
-                3 => (format!("three {x}s too many"), "take them off again"),
-                _ => (format!("{over} times {x} too much"), "take it off again"),
-            };
-            let lines = [
-                (
-                    format!("{x}*{round} - {times}"),
-                    format!("{by} is {over} less than {round}: {many}"),
-                ),
-                (format!("{large} - {small}"), again.to_owned()),
-            ];
-            self.note(RouteKind::Adjusting, cost, format!("{x}*{round} less {small}"), &lines);
+            self.note(RouteKind::Adjusting, cost, || {
+                let times = if over == 1 { x.to_string() } else { format!("{x}*{over}") };
+                let (many, again) = match over {
+                    1 => (format!("one {x} too many"), "take it off again"),
+                    2 => (format!("two {x}s too many"), "take them off again"),
+                    3 => (format!("three {x}s too many"), "take them off again"),
+                    _ => (format!("{over} times {x} too much"), "take it off again"),
+                };
+                let lines = vec![
+                    (
+                        format!("{x}*{round} - {times}"),
+                        format!("{by} is {over} less than {round}: {many}"),
+                    ),
+                    (format!("{large} - {small}"), again.to_owned()),
+                ];
+                (format!("{x}*{round} less {small}"), lines)
+            });
         }
     }
 
@@ -237,8 +261,10 @@ impl Found<'_> {
         ];
         let Some(product) = ways.into_iter().flatten().min() else { return };
         let cost = model.double(x) + model.halve(by) + model.hold_part + product;
-        let line = (format!("{double}*{half}"), format!("double {x}, halve {by}"));
-        self.note(RouteKind::DoublingHalving, cost, format!("{double}*{half}"), &[line]);
+        self.note(RouteKind::DoublingHalving, cost, || {
+            let line = (format!("{double}*{half}"), format!("double {x}, halve {by}"));
+            (format!("{double}*{half}"), vec![line])
+        });
     }
 
     /// × 5, 50, 25, 125 by way of a power of ten.
@@ -253,21 +279,22 @@ impl Found<'_> {
         let round = ten_to(zeros as usize + halvings);
         let large = x * round;
         let mut cost = self.model.shifts(round.ilog10());
-        let mut halves = Vec::new();
         for halving in 0..halvings {
             cost += self.model.halve(large >> halving);
-            halves.push((large >> (halving + 1)).to_string());
         }
-        let how = match halves.as_slice() {
-            [_] => String::new(),
-            [half, _] => format!("half is {half}, then half again"),
-            halves => format!("halve three times: {}", join(halves, "then")),
-        };
-        let lines = [
-            (format!("{x}*{round} // {}", 1 << halvings), format!("{by} is {reason} {round}")),
-            (format!("{large} // {}", 1 << halvings), how),
-        ];
-        self.note(RouteKind::Parts, cost, format!("{round}s, then {part}"), &lines);
+        self.note(RouteKind::Parts, cost, || {
+            let halves: Vec<String> = (1..=halvings).map(|n| (large >> n).to_string()).collect();
+            let how = match halves.as_slice() {
+                [_] => String::new(),
+                [half, _] => format!("half is {half}, then half again"),
+                halves => format!("halve three times: {}", join(halves, "then")),
+            };
+            let lines = vec![
+                (format!("{x}*{round} // {}", 1 << halvings), format!("{by} is {reason} {round}")),
+                (format!("{large} // {}", 1 << halvings), how),
+            ];
+            (format!("{round}s, then {part}"), lines)
+        });
     }
 
     /// × 24 as × 3 × 8: two factors of one digit, in the cheaper order.
@@ -283,11 +310,14 @@ impl Found<'_> {
         let pairs = (2..10).filter(|c| core.is_multiple_of(*c) && (2..10).contains(&(core / c)));
         let Some(c) = pairs.min_by_key(|&c| cost(c)).filter(|_| core > 9) else { return };
         let d = by / c;
-        let lines = [
-            (format!("{x}*{c}*{d}"), format!("{by} is {c} * {d}")),
-            (format!("{}*{d}", x * c), String::new()),
-        ];
-        self.note(RouteKind::Factors, cost(c), format!("* {c}, then * {d}"), &lines);
+        let cost = cost(c);
+        self.note(RouteKind::Factors, cost, || {
+            let lines = vec![
+                (format!("{x}*{c}*{d}"), format!("{by} is {c} * {d}")),
+                (format!("{}*{d}", x * c), String::new()),
+            ];
+            (format!("* {c}, then * {d}"), lines)
+        });
     }
 
     /// × 2, × 4, × 8, × 16 by doubling and doubling again.
@@ -298,23 +328,24 @@ impl Found<'_> {
         let times = by.ilog2();
         let double = |n: u32| self.model.double(x << n);
         let cost = (0..times).map(double).sum::<u32>() + self.model.hold * (times - 1);
-        let twos = |n: u32| "*2".repeat(n as usize);
-        let label = match times {
-            1 => "double",
-            2 => "double twice",
-            3 => "double three times",
-            _ => "double four times",
-        };
-        let line = |n: u32| {
-            let why = if n == 0 && times > 1 {
-                format!("{by} is 2{}", twos(times - 1))
-            } else {
-                String::new()
+        self.note(RouteKind::Doubling, cost, || {
+            let twos = |n: u32| "*2".repeat(n as usize);
+            let label = match times {
+                1 => "double",
+                2 => "double twice",
+                3 => "double three times",
+                _ => "double four times",
             };
-            (format!("{}{}", x << n, twos(times - n)), why)
-        };
-        let lines: Vec<(String, String)> = (0..times).map(line).collect();
-        self.note(RouteKind::Doubling, cost, label.to_owned(), &lines);
+            let line = |n: u32| {
+                let why = if n == 0 && times > 1 {
+                    format!("{by} is 2{}", twos(times - 1))
+                } else {
+                    String::new()
+                };
+                (format!("{}{}", x << n, twos(times - n)), why)
+            };
+            (label.to_owned(), (0..times).map(line).collect())
+        });
     }
 }
 

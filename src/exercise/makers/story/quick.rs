@@ -3,7 +3,7 @@
 use crate::exercise::makers::{Request, Setting};
 use crate::exercise::patterns::likely_wrong_mental;
 use crate::exercise::{Item, Kind, Space, Working};
-use crate::method::routes;
+use crate::method::{cheapest, routes};
 use std::collections::BTreeSet;
 
 /// What holds a number of things.
@@ -20,7 +20,7 @@ pub(super) fn quick(request: &Request, setting: &Setting) -> Vec<Item> {
     let mut pairs: Vec<(u64, u64)> = (12..=98)
         .filter(|s: &u64| !s.is_multiple_of(10))
         .flat_map(|s| (3..=9).map(move |g| (s, g)))
-        .filter(|(s, g)| routes(*s, *g).first().is_some_and(|route| route.cost <= MOST_COST))
+        .filter(|(s, g)| cheapest(*s, *g).is_some_and(|(_, cost)| cost <= MOST_COST))
         .collect();
     stream.shuffle(&mut pairs);
     let mut sizes = BTreeSet::new();
