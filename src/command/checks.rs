@@ -3,7 +3,7 @@
 use super::args::Format;
 use super::class::Class;
 use super::output::{Failure, data, json, short_date};
-use super::pack::{made, read_pack};
+use super::pack::{InTurn, read_pack};
 use crate::exercise::Item;
 use crate::lesson::{CheckTells, Pack, Section, SectionName, check_tells};
 use crate::words::{count, join};
@@ -39,10 +39,11 @@ struct Together {
 pub fn run(class: &Class, format: Format) -> Result<(), Failure> {
     let mut checks = Vec::new();
     let mut of_skill: IndexMap<String, Vec<Pack>> = IndexMap::new();
+    let mut term = InTurn::of(class)?;
     for lesson in &class.schedule()?.lessons {
         let pack = match read_pack(class, lesson.number, "A")? {
             Some(pack) => pack,
-            None => made(class, lesson.number, "A", true)?,
+            None => term.made(lesson.number, "A", true)?,
         };
         let items: Vec<&Item> = check_of(&pack).collect();
         if items.is_empty() {

@@ -51,9 +51,10 @@ fn one_class(dir: &Path, today: NaiveDate) -> Result<(), Failure> {
     let class = Class::open(dir, Access::Change, today)?;
     let made = class.schedule()?.clone();
     note(&print::headline(&class.plan.class.name, &made));
+    let mut term = pack::InTurn::of(&class)?;
     let mut packs = Vec::new();
     for lesson in &made.lessons {
-        packs.push(pack::made(&class, lesson.number, "A", true)?);
+        packs.push(term.made(lesson.number, "A", true)?);
     }
     let printed = pack::print_all(&packs)?;
     let mut pages = 0;

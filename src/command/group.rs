@@ -8,7 +8,7 @@ use super::args::{Format, Pack as Request};
 use super::class::Class;
 use super::mark::{kept_answers, marked};
 use super::output::{Failure, data, json, note};
-use super::pack::{compose_one, read_pack, refused};
+use super::pack::{InTurn, read_pack, refused};
 use crate::folder::{Access, lesson_code, pack_dir, save};
 use crate::lesson::{ForGroup, GroupSheet, Pack, group_code, group_sheet, meaning, met_in};
 use crate::marking::{MOST_GROUPS, Marking};
@@ -126,12 +126,12 @@ fn not_marked(class: &Class, number: u32, version: &str) -> Failure {
 /// of other lessons' groups. Nothing hangs on this lesson's own sheets: they come out the same
 /// again.
 fn met_in_term(class: &Class, marked: &Pack) -> Result<BTreeSet<String>, Failure> {
-    let findings = super::mark::findings(class)?;
+    let mut term = InTurn::of(class)?;
     let mut met = BTreeSet::new();
     for lesson in class.state.lessons() {
         let pack = match read_pack(class, lesson.number, "A")? {
             Some(pack) => pack,
-            None => compose_one(class, lesson.number, "A", true, &findings)?,
+            None => term.made(lesson.number, "A", true)?,
         };
         met.append(&mut met_in([&pack]));
         if let Some(second) = read_pack(class, lesson.number, "B")? {

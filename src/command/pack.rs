@@ -4,7 +4,7 @@ use super::args::{Format, Pack as Request};
 use super::class::Class;
 use super::output::{Failure, data, json, note, short_date};
 use crate::folder::{Access, Change, Event, pack_dir, save};
-use crate::lesson::{Findings, Occasion, Pack, check, compose, meaning};
+use crate::lesson::{Findings, Met, Occasion, Pack, check, compose_after, meaning, note_met};
 use crate::paper;
 use crate::plan::LessonKind;
 use crate::report::{Message, Place, Report, Source};
@@ -31,9 +31,10 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
         Class::open(&request.dir, if writes { Access::Change } else { Access::Look }, today)?;
     class.notice_a_changed_plan();
     let wanted = choose(&class, request)?;
+    let mut term = InTurn::of(&class)?;
     let mut packs = Vec::new();
     for (number, version) in wanted {
-        packs.push(pack_of(&class, number, version, request)?);
+        packs.push(pack_of(&mut term, number, version, request)?);
     }
     if format == Format::Json {
         return json(&packs);
@@ -114,7 +115,13 @@ fn some(numbers: Vec<u32>, otherwise: &str) -> Result<Vec<u32>, Failure> {
 }
 
 /// The pack of a lesson: as it was printed, whatever has changed since; otherwise made now.
-fn pack_of(class: &Class, number: u32, version: &str, request: &Request) -> Result<Pack, Failure> {
+fn pack_of(
+    term: &mut InTurn<'_>,
+    number: u32,
+    version: &str,
+    request: &Request,
+) -> Result<Pack, Failure> {
+    let class = term.class;
     if class.state.printed(number, version)
         && !request.afresh
         && let Some(pack) = read_pack(class, number, version)?
@@ -126,35 +133,75 @@ fn pack_of(class: &Class, number: u32, version: &str, request: &Request) -> Resu
         let hint = format!("`rungwise pack DIR --lesson {number}` prints it as it was printed");
         return Err(Message::mistake(text).hint(hint).into());
     }
-    made(class, number, version, request.draft)
+    term.made(number, version, request.draft)
 }
 
 /// A pack made now.
 pub fn made(class: &Class, number: u32, version: &str, draft: bool) -> Result<Pack, Failure> {
-    class.lesson(number)?;
-    let findings = super::mark::findings(class)?;
-    compose_one(class, number, version, draft, &findings)
+    InTurn::of(class)?.made(number, version, draft)
 }
 
-/// A pack composed with what marking has found.
-pub fn compose_one(
-    class: &Class,
-    number: u32,
-    version: &str,
-    draft: bool,
-    findings: &Findings,
-) -> Result<Pack, Failure> {
-    let occasion = Occasion {
-        plan: &class.plan,
-        lessons: &class.schedule()?.lessons,
-        calendar: &class.calendar,
-        number,
-        version,
-        draft,
-        findings,
-        swaps: &class.state.swaps(),
-    };
-    compose(&occasion).map_err(|fault| Failure::Ours(fault.to_string()))
+/// Packs of a term made one after the other: each knows what those before it ask, as printed or
+/// as they would be made now.
+pub struct InTurn<'a> {
+    class: &'a Class,
+    findings: Findings,
+    met: Met,
+    /// How many lessons of the term `met` knows.
+    known: usize,
+    /// The pack made last, with its lesson's place.
+    last: Option<(usize, Pack)>,
+}
+
+impl<'a> InTurn<'a> {
+    /// The term of a class from its beginning.
+    pub fn of(class: &'a Class) -> Result<InTurn<'a>, Failure> {
+        let findings = super::mark::findings(class)?;
+        Ok(InTurn { class, findings, met: Met::default(), known: 0, last: None })
+    }
+
+    /// The pack of a lesson, made now.
+    pub fn made(&mut self, number: u32, version: &str, draft: bool) -> Result<Pack, Failure> {
+        self.class.lesson(number)?;
+        let lessons = &self.class.schedule()?.lessons;
+        let place = lessons.iter().position(|l| l.number == number).unwrap_or(0);
+        if place < self.known {
+            (self.met, self.known) = (Met::default(), 0);
+        }
+        while self.known < place {
+            let before = lessons[self.known].number;
+            let pack = match self.last.take().filter(|(place, _)| *place == self.known) {
+                Some((_, pack)) => pack,
+                None => self.before(before)?,
+            };
+            note_met(&mut self.met, &pack);
+            self.known += 1;
+        }
+        let pack = self.compose(number, version, draft)?;
+        self.last = (version == "A").then(|| (place, pack.clone()));
+        Ok(pack)
+    }
+
+    /// An earlier lesson's pack as it was printed, otherwise as it would be made.
+    fn before(&self, number: u32) -> Result<Pack, Failure> {
+        let printed = self.class.state.printed(number, "A");
+        let pack = printed.then(|| read_pack(self.class, number, "A").ok().flatten()).flatten();
+        pack.map_or_else(|| self.compose(number, "A", true), Ok)
+    }
+
+    fn compose(&self, number: u32, version: &str, draft: bool) -> Result<Pack, Failure> {
+        let occasion = Occasion {
+            plan: &self.class.plan,
+            lessons: &self.class.schedule()?.lessons,
+            calendar: &self.class.calendar,
+            number,
+            version,
+            draft,
+            findings: &self.findings,
+            swaps: &self.class.state.swaps(),
+        };
+        compose_after(&occasion, &self.met).map_err(|fault| Failure::Ours(fault.to_string()))
+    }
 }
 
 /// Another item of the same purpose, remembered for whenever the pack is made. As JSON the pack is

@@ -278,6 +278,12 @@ pub struct Item {
 }
 
 impl Item {
+    /// The two factors, where the item is one product of two whole numbers.
+    pub fn factors(&self) -> Option<(u64, u64)> {
+        let (a, b) = self.expression.as_ref()?.split_once('*')?;
+        Some((a.trim().parse().ok()?, b.trim().parse().ok()?))
+    }
+
     /// What stands between the prompt and the space for the answer: "=" after a bare sum, "≈"
     /// after one to estimate, nothing after a question or a sentence.
     pub fn sign(&self) -> &'static str {

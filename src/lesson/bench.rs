@@ -2,7 +2,7 @@
 
 use super::{Fault, Findings};
 use crate::exercise::makers::story::read_scenes;
-use crate::exercise::makers::{self, Request, Setting, Spot};
+use crate::exercise::makers::{self, Met, Request, Setting, Spot};
 use crate::exercise::{Item, Profile, verify};
 use crate::plan::{OwnSums, Plan};
 use crate::report::Report;
@@ -14,8 +14,14 @@ use std::sync::Arc;
 pub trait Makers {
     /// Whether there is a maker of this name.
     fn known(&self, maker: &str) -> bool;
-    /// Makes a set of items.
-    fn make(&self, maker: &str, request: &Request, setting: &Setting) -> Result<Vec<Item>, String>;
+    /// Makes a set of items for pupils who have met these products.
+    fn make(
+        &self,
+        maker: &str,
+        request: &Request,
+        setting: &Setting,
+        met: &Met,
+    ) -> Result<Vec<Item>, String>;
 }
 
 /// The makers of our ladder.
@@ -25,8 +31,14 @@ impl Makers for Ours {
     fn known(&self, maker: &str) -> bool {
         makers::known(maker)
     }
-    fn make(&self, maker: &str, request: &Request, setting: &Setting) -> Result<Vec<Item>, String> {
-        makers::make(maker, request, setting)
+    fn make(
+        &self,
+        maker: &str,
+        request: &Request,
+        setting: &Setting,
+        met: &Met,
+    ) -> Result<Vec<Item>, String> {
+        makers::make_after(maker, request, setting, met)
     }
 }
 
@@ -71,6 +83,8 @@ pub struct Bench<'a> {
     makers: &'a dyn Makers,
     plan: &'a Plan,
     setting: Setting,
+    /// What the lessons before have asked.
+    met: &'a Met,
     /// What every pupil gets, and what the pupils of the level being made get.
     shared: BTreeSet<String>,
     level: BTreeSet<String>,
@@ -81,10 +95,15 @@ pub struct Bench<'a> {
 
 impl<'a> Bench<'a> {
     /// An empty bench for the plan's class.
-    pub fn new(plan: &'a Plan, version: &'a str, makers: &'a dyn Makers) -> Bench<'a> {
+    pub fn new(
+        plan: &'a Plan,
+        version: &'a str,
+        makers: &'a dyn Makers,
+        met: &'a Met,
+    ) -> Bench<'a> {
         let setting = setting(plan);
         let (shared, level) = (BTreeSet::new(), BTreeSet::new());
-        Bench { makers, plan, setting, shared, level, version, missing: Vec::new() }
+        Bench { makers, plan, setting, met, shared, level, version, missing: Vec::new() }
     }
 
     /// What marking has found: in begun sums of a skill that needs work the step at which its
@@ -181,7 +200,7 @@ impl<'a> Bench<'a> {
             own: &own,
         };
         let fault = |what: String| Fault { item: String::new(), what };
-        let items = self.makers.make(maker, &request, &self.setting).map_err(fault)?;
+        let items = self.makers.make(maker, &request, &self.setting, self.met).map_err(fault)?;
         for item in &items {
             verify(item).map_err(|what| fault(format!("{}: {what}", item.prompt)))?;
         }

@@ -37,7 +37,8 @@ fn scheduled(text: &str) -> (Plan, Calendar, Vec<Lesson>) {
 /// The class's plan, its lessons and all their packs.
 fn term(text: &str) -> (Plan, Vec<Lesson>, Vec<Pack>) {
     let (plan, calendar, lessons) = scheduled(text);
-    let compose = |lesson: &Lesson| {
+    let mut met = Met::default();
+    let mut compose = |lesson: &Lesson| {
         let occasion = Occasion {
             plan: &plan,
             lessons: &lessons,
@@ -48,9 +49,12 @@ fn term(text: &str) -> (Plan, Vec<Lesson>, Vec<Pack>) {
             findings: &Findings::default(),
             swaps: &IndexMap::new(),
         };
-        compose(&occasion).unwrap_or_else(|f| panic!("lesson {}: {f}", lesson.number))
+        let pack = compose_after(&occasion, &met);
+        let pack = pack.unwrap_or_else(|f| panic!("lesson {}: {f}", lesson.number));
+        note_met(&mut met, &pack);
+        pack
     };
-    let packs = lessons.iter().map(compose).collect();
+    let packs = lessons.iter().map(&mut compose).collect();
     (plan, lessons, packs)
 }
 

@@ -9,6 +9,7 @@ use super::{check, consolidate, examples, teach, teacher, test};
 use crate::calendar::Calendar;
 use crate::curriculum::Skill;
 use crate::exercise::Item;
+use crate::exercise::makers::{Met, Spot};
 use crate::plan::{LessonKind, Plan};
 use crate::schedule::Lesson;
 use indexmap::IndexMap;
@@ -113,16 +114,45 @@ fn code(number: u32, version: &str) -> String {
 /// # Errors
 /// The number is no lesson's, or something failed its check: a fault of ours.
 pub fn compose(occasion: &Occasion) -> Result<Pack, Fault> {
-    compose_with(occasion, &Ours)
+    compose_with(occasion, &Ours, &Met::default())
 }
 
-pub(super) fn compose_with(occasion: &Occasion, makers: &dyn Makers) -> Result<Pack, Fault> {
+/// The same for pupils who have met the products of the lessons before: see [`note_met`].
+///
+/// # Errors
+/// As [`compose`].
+pub fn compose_after(occasion: &Occasion, met: &Met) -> Result<Pack, Fault> {
+    compose_with(occasion, &Ours, met)
+}
+
+/// Notes what a pack's pupils meet, for the lessons after it. A unit test is left out: the lesson
+/// that goes through it shows its sums again.
+pub fn note_met(met: &mut Met, pack: &Pack) {
+    if pack.kind == LessonKind::UnitTest {
+        return;
+    }
+    for section in &pack.sections {
+        let spot = match section.level {
+            Some(Level::Support) => Spot::Support,
+            Some(Level::Core) => Spot::Core,
+            Some(Level::Stretch) => Spot::Stretch,
+            None => Spot::ExitCheck,
+        };
+        section.items.iter().for_each(|item| met.note(item, spot));
+    }
+}
+
+pub(super) fn compose_with(
+    occasion: &Occasion,
+    makers: &dyn Makers,
+    met: &Met,
+) -> Result<Pack, Fault> {
     let place = occasion.lessons.iter().position(|l| l.number == occasion.number);
     let Some(place) = place else {
         let what = format!("there is no lesson {}", occasion.number);
         return Err(Fault { item: String::new(), what });
     };
-    let mut bench = Bench::new(occasion.plan, occasion.version, makers);
+    let mut bench = Bench::new(occasion.plan, occasion.version, makers, met);
     bench.shows(occasion.findings);
     let can_make = |skill: &Skill| makers.known(&skill.maker);
     let mut brought = memory::bring_back(occasion.plan, occasion.lessons, place, &can_make);
@@ -135,7 +165,7 @@ pub(super) fn compose_with(occasion: &Occasion, makers: &dyn Makers) -> Result<P
         follows_test: memory::follows_test(occasion.lessons, place),
     };
     if occasion.version == "B" {
-        leave_out_the_first(&composing, &mut bench, makers)?;
+        leave_out_the_first(&composing, &mut bench, makers, met)?;
     }
     let mut drafts = sections(&composing, &mut bench)?;
     number_items(&mut drafts, &composing.code());
@@ -150,8 +180,9 @@ fn leave_out_the_first(
     composing: &Composing,
     bench: &mut Bench,
     makers: &dyn Makers,
+    met: &Met,
 ) -> Result<(), Fault> {
-    let mut first = Bench::new(composing.occasion.plan, "A", makers);
+    let mut first = Bench::new(composing.occasion.plan, "A", makers, met);
     first.shows(composing.occasion.findings);
     for draft in sections(composing, &mut first)? {
         if matches!(draft.name, SectionName::ExitCheck | SectionName::Test) {

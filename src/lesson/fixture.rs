@@ -3,7 +3,7 @@
 use super::bench::Makers;
 use crate::calendar::{Calendar, Clock, Slot, Term, Timetable, lay_out};
 use crate::curriculum::our_ladder;
-use crate::exercise::makers::{Request, Setting, Spot};
+use crate::exercise::makers::{Met, Request, Setting, Spot};
 use crate::exercise::{Given, Item, Kind, Likely, Profile, Space, Working};
 use crate::method::{HouseStyle, long};
 use crate::plan::{Class, Costs, LessonKind, PaperSize, Plan, TestWish, Unit};
@@ -125,7 +125,13 @@ impl Makers for Plain {
     fn known(&self, maker: &str) -> bool {
         !self.unknown.contains(&maker)
     }
-    fn make(&self, maker: &str, request: &Request, setting: &Setting) -> Result<Vec<Item>, String> {
+    fn make(
+        &self,
+        maker: &str,
+        request: &Request,
+        setting: &Setting,
+        _: &Met,
+    ) -> Result<Vec<Item>, String> {
         let name = format!(
             "{maker} {} {} {:?} {}",
             request.skill, request.part, request.spot, request.name

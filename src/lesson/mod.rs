@@ -35,8 +35,9 @@ mod fixture;
 #[cfg(test)]
 mod term_tests;
 
+pub use crate::exercise::makers::Met;
 pub use check::check;
-pub use compose::{Fault, Occasion, compose};
+pub use compose::{Fault, Occasion, compose, compose_after, note_met};
 pub use copies::slips_to_a_page;
 pub use findings::{Findings, Missed, PatternFinding, SkillFinding};
 pub use group::{ForGroup, GroupSheet, group_code, group_sheet, met_in};

@@ -23,7 +23,8 @@ fn packs(plan: &Plan, lessons: &[Lesson], makers: &dyn Makers, findings: &Findin
             findings,
             swaps: &IndexMap::new(),
         };
-        compose_with(&occasion, makers).unwrap_or_else(|f| panic!("lesson {}: {f}", lesson.number))
+        compose_with(&occasion, makers, &Met::default())
+            .unwrap_or_else(|f| panic!("lesson {}: {f}", lesson.number))
     };
     lessons.iter().map(compose).collect()
 }
@@ -252,7 +253,7 @@ fn one(
         findings,
         swaps: &swaps.iter().map(|(id, n)| ((*id).to_owned(), *n)).collect(),
     };
-    compose_with(&occasion, &Plain { unknown: vec![] }).expect("a pack")
+    compose_with(&occasion, &Plain { unknown: vec![] }, &Met::default()).expect("a pack")
 }
 
 fn items(pack: &Pack) -> impl Iterator<Item = &crate::exercise::Item> {

@@ -3,7 +3,7 @@
 use rungwise::calendar::lay_out;
 use rungwise::exercise::Item;
 use rungwise::folder::{Access, Folder, load};
-use rungwise::lesson::{Findings, Occasion, Pack, compose};
+use rungwise::lesson::{Findings, Met, Occasion, Pack, compose_after, note_met};
 use rungwise::schedule::{Outcome, solve};
 use std::path::Path;
 use std::sync::OnceLock;
@@ -28,7 +28,8 @@ fn term(name: &str) -> Term {
         Ok(Outcome::Fits(made)) => made.lessons,
         other => panic!("{name} does not fit: {other:?}"),
     };
-    let pack = |number: u32| {
+    let mut met = Met::default();
+    let mut pack = |number: u32| {
         let occasion = Occasion {
             plan: &plan,
             lessons: &lessons,
@@ -39,7 +40,10 @@ fn term(name: &str) -> Term {
             findings: &Findings::default(),
             swaps: &indexmap::IndexMap::new(),
         };
-        compose(&occasion).unwrap_or_else(|fault| panic!("{name}: {fault}"))
+        let pack = compose_after(&occasion, &met);
+        let pack = pack.unwrap_or_else(|fault| panic!("{name}: {fault}"));
+        note_met(&mut met, &pack);
+        pack
     };
     let packs = lessons.iter().map(|lesson| pack(lesson.number)).collect();
     Term { packs }

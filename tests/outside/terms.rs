@@ -5,7 +5,7 @@ use num_bigint::BigInt;
 use rungwise::calendar::lay_out;
 use rungwise::exercise::{Item, Kind, Working};
 use rungwise::folder::{Access, Folder, load};
-use rungwise::lesson::{Findings, Occasion, Pack, compose};
+use rungwise::lesson::{Findings, Met, Occasion, Pack, compose_after, note_met};
 use rungwise::method::{Grid, Lattice, Long};
 use rungwise::schedule::{Outcome, solve};
 use std::collections::BTreeMap;
@@ -30,7 +30,8 @@ fn term(name: &str) -> Vec<Pack> {
         other => panic!("{name} does not fit: {other:?}"),
     };
     let findings = Findings::default();
-    let pack = |number: u32| {
+    let mut met = Met::default();
+    let mut pack = |number: u32| {
         let occasion = Occasion {
             plan: &plan,
             lessons: &lessons,
@@ -41,7 +42,10 @@ fn term(name: &str) -> Vec<Pack> {
             findings: &findings,
             swaps: &indexmap::IndexMap::new(),
         };
-        compose(&occasion).unwrap_or_else(|fault| panic!("{name}: {fault}"))
+        let pack = compose_after(&occasion, &met);
+        let pack = pack.unwrap_or_else(|fault| panic!("{name}: {fault}"));
+        note_met(&mut met, &pack);
+        pack
     };
     lessons.iter().map(|lesson| pack(lesson.number)).collect()
 }

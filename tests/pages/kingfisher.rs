@@ -2,11 +2,11 @@
 
 use rungwise::calendar::{Calendar, lay_out};
 use rungwise::curriculum::{frameworks, our_ladder};
-use rungwise::lesson::{Findings, Occasion, Pack, compose};
+use rungwise::lesson::{Findings, Met, Occasion, Pack, compose_after, note_met};
 use rungwise::plan::{Beside, Plan, PlanFile};
 use rungwise::report::{Report, Source};
 use rungwise::schedule::{Outcome, Schedule, solve};
-use std::sync::Arc;
+use std::sync::{Arc, OnceLock};
 
 const PLAN: &str = include_str!("../../plans/kingfisher/plan.toml");
 
@@ -60,6 +60,27 @@ impl Term {
 
     /// A lesson's pack in this version, each of these items exchanged once.
     pub fn pack_with(&self, number: u32, version: &str, exchanged: &[&str]) -> Pack {
+        let place = self.schedule.lessons.iter().position(|l| l.number == number);
+        let met = &self.met_before()[place.unwrap_or_else(|| panic!("no lesson {number}"))];
+        self.pack_after(met, number, version, exchanged)
+    }
+
+    /// What the class has met before each lesson of the term.
+    fn met_before(&self) -> &'static [Met] {
+        static MET: OnceLock<Vec<Met>> = OnceLock::new();
+        MET.get_or_init(|| {
+            let mut met = vec![Met::default()];
+            for lesson in &self.schedule.lessons {
+                let mut after = met[met.len() - 1].clone();
+                let pack = self.pack_after(&after, lesson.number, "A", &[]);
+                note_met(&mut after, &pack);
+                met.push(after);
+            }
+            met
+        })
+    }
+
+    fn pack_after(&self, met: &Met, number: u32, version: &str, exchanged: &[&str]) -> Pack {
         let occasion = Occasion {
             plan: &self.plan,
             lessons: &self.schedule.lessons,
@@ -70,7 +91,7 @@ impl Term {
             findings: &Findings::default(),
             swaps: &exchanged.iter().map(|id| ((*id).to_owned(), 1)).collect(),
         };
-        compose(&occasion).unwrap_or_else(|fault| panic!("lesson {number}: {fault}"))
+        compose_after(&occasion, met).unwrap_or_else(|fault| panic!("lesson {number}: {fault}"))
     }
 
     /// Every pack of the term.

@@ -4,7 +4,7 @@ use chrono::NaiveDate;
 use indexmap::IndexMap;
 use rungwise::calendar::{Calendar, lay_out};
 use rungwise::curriculum::{frameworks, our_ladder};
-use rungwise::lesson::{Findings, Occasion, Pack, compose};
+use rungwise::lesson::{Findings, Met, Occasion, Pack, compose_after, note_met};
 use rungwise::paper::sheet::Sheet;
 use rungwise::paper::{self, Overview};
 use rungwise::plan::{Beside, Plan, PlanFile};
@@ -66,7 +66,8 @@ pub fn scheduled(style: &str, more: &str) -> Scheduled {
 pub fn packs(style: &str) -> Vec<Pack> {
     let Scheduled { plan, calendar, lessons } = scheduled(style, "");
     let findings = Findings::default();
-    let pack = |number: u32| {
+    let mut met = Met::default();
+    let mut pack = |number: u32| {
         let occasion = Occasion {
             plan: &plan,
             lessons: &lessons,
@@ -77,7 +78,10 @@ pub fn packs(style: &str) -> Vec<Pack> {
             findings: &findings,
             swaps: &IndexMap::new(),
         };
-        compose(&occasion).unwrap_or_else(|fault| panic!("lesson {number}: {fault}"))
+        let pack = compose_after(&occasion, &met);
+        let pack = pack.unwrap_or_else(|fault| panic!("lesson {number}: {fault}"));
+        note_met(&mut met, &pack);
+        pack
     };
     lessons.iter().map(|lesson| pack(lesson.number)).collect()
 }

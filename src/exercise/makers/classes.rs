@@ -258,11 +258,16 @@ pub(super) fn hand(
     sound: &dyn Fn(u64, u64) -> bool,
 ) -> Vec<(u64, u64)> {
     let hand = Hand::new(bench, size, deck);
+    // A sum in a warm-up is looked at, not worked out.
+    let on_paper = deck == Deck::Products && bench.request.spot != Spot::WarmUp;
+    let met = |a, b| on_paper && bench.met.on_paper(a, b, bench.request.spot);
+    let new = |a, b| sound(a, b) && !met(a, b);
     let mut stream = deal::stream(bench.request, &bench.setting.seed, &format!("{deck:?}"));
     let want = (count * CHOICE).clamp(count, MOST.max(count));
     let whole = whole_class(hand.line, size, deck);
     let order = Order::of(size, hand.line.key());
-    let mut take = |want: usize, tier: Option<usize>| match &whole {
+    let mut take = |want: usize, tier: Option<usize>, sound: &dyn Fn(u64, u64) -> bool| match &whole
+    {
         Some(all) => {
             let fits = |d: &&Dealt| hand.holds(tier, d) && sound(d.a, d.b);
             let mut found: Vec<(u64, u64)> = all.iter().filter(fits).map(|d| (d.a, d.b)).collect();
@@ -280,7 +285,7 @@ pub(super) fn hand(
             hand.holds(tier, d) && !bare(d.a, d.b) && sound(d.a, d.b)
         }),
     };
-    let mut found = take(want, None);
+    let mut found = take(want, None, &new);
     let effort = |&(a, b): &(u64, u64)| {
         let looks = Looks::of(a, b);
         (looks.carries + looks.adding, looks.big_facts)
@@ -296,8 +301,13 @@ pub(super) fn hand(
     for (tier, enough) in [(0, count), (1, least), (2, least)] {
         if found.len() < enough {
             let more = enough * 2 - found.len();
-            found.extend(take(more, Some(tier)));
+            found.extend(take(more, Some(tier), &new));
         }
+    }
+    if found.len() < least {
+        // Rather a product again than none.
+        let again = take(least - found.len(), Some(2), &|a, b| sound(a, b) && met(a, b));
+        found.extend(again);
     }
     turn_some(size, &mut found, &mut stream);
     found
@@ -374,6 +384,7 @@ pub(super) fn bare_pair(
         all.retain(|pair| smooth(&pair));
     }
     let all = spread(hand.line, all);
+    let new = |&(a, b): &(u64, u64)| !bench.met.on_paper(a, b, bench.request.spot);
     let mut own: Vec<&Dealt> = all.iter().filter(|d| hand.holds_bare(d)).collect();
     deal::stream(bench.request, &bench.setting.seed, "bare").shuffle(&mut own);
     let lesson = hand.kinds.iter().any(|kind| kind.bare.is_some());
@@ -383,9 +394,10 @@ pub(super) fn bare_pair(
             RECIPES.iter().filter(|r| r.size() == size).map(|r| r.name).collect();
         let at = makers.iter().position(|n| *n == bench.maker).unwrap_or(0);
         let slot = deal::bare_slot(bench.request, (at, makers.len().max(1)));
-        return all.get(slot % all.len().max(1)).filter(|_| lesson).map(|d| (d.a, d.b));
+        let from_slot = all.iter().cycle().skip(slot % all.len().max(1)).take(all.len());
+        return from_slot.filter(|_| lesson).map(|d| (d.a, d.b)).find(new);
     }
-    own.first().map(|d| (d.a, d.b))
+    own.iter().map(|d| (d.a, d.b)).find(new)
 }
 
 /// Pairs that are not dealt out: nobody multiplies them, they are only looked at.

@@ -283,6 +283,16 @@ pub(super) fn listed(bench: &Bench) -> Vec<Pair> {
         _ if first && !ordered => found.sort_by_cached_key(|&(a, b)| cost(a, b) > EARLY),
         _ => {}
     }
+    if list.route != RouteKind::Fact {
+        let spot = bench.request.spot;
+        let often = |&(a, b): &Pair| bench.met.often(a, b, spot);
+        found.sort_by_cached_key(often);
+        // A test takes the easiest of its set: none of these then.
+        let new = found.iter().take_while(|pair| !often(pair)).count();
+        if spot == Spot::Test && new > 0 {
+            found.truncate(new);
+        }
+    }
     found
 }
 
@@ -318,12 +328,18 @@ fn dealt(bench: &Bench, pairs: &[Pair]) -> Vec<Pair> {
         let [near, whole, _] = deal::reserves(deal::Stretch::WHOLE, request, true);
         vec![own, near, whole]
     } else {
-        vec![deal::lesson_stretch(request, pairs.len() >= LEVELS_APART)]
+        vec![deal::lesson_stretch(request, pairs.len() >= LEVELS_APART), deal::Stretch::WHOLE]
     };
     let mut found: Vec<Pair> = Vec::new();
     for (index, stretch) in tiers.drain(..).enumerate() {
-        let enough = [0, request.most, request.least][index.min(2)];
-        if index > 0 && found.len() >= enough {
+        // Of a short list what belongs to others is taken only where all else has come often.
+        let enough = match index {
+            0 => 0,
+            1 if for_a_term => request.most,
+            _ => request.least,
+        };
+        let new = |&&(a, b): &&Pair| !bench.met.often(a, b, request.spot);
+        if index > 0 && found.iter().filter(new).count() >= enough {
             continue;
         }
         let point = |d: &Dealt| if for_a_term { d.point } else { deal::moved(d.point, request) };

@@ -13,9 +13,11 @@ mod head;
 mod known;
 mod lists;
 mod looks;
+mod met;
 mod missing;
 mod mixed_in;
 mod order;
+mod ranks;
 mod rows;
 mod size;
 pub mod story;
@@ -27,6 +29,8 @@ mod workings;
 mod written;
 
 pub use looks::on_paper;
+
+pub use met::Met;
 
 use super::time::{Profile, item_seconds};
 use super::{Item, verify};
@@ -111,6 +115,7 @@ pub(super) struct Bench<'a> {
     maker: &'a str,
     request: &'a Request<'a>,
     setting: &'a Setting,
+    met: &'a Met,
 }
 
 impl Bench<'_> {
@@ -203,8 +208,21 @@ pub fn names() -> Vec<&'static str> {
 /// # Errors
 /// The maker is unknown, or an item failed its check (a fault of ours; the text says which).
 pub fn make(name: &str, request: &Request, setting: &Setting) -> Result<Vec<Item>, String> {
+    make_after(name, request, setting, &Met::default())
+}
+
+/// The same for pupils who have met these products: none comes again on paper.
+///
+/// # Errors
+/// As [`make`].
+pub fn make_after(
+    name: &str,
+    request: &Request,
+    setting: &Setting,
+    met: &Met,
+) -> Result<Vec<Item>, String> {
     let maker = maker(name).ok_or_else(|| format!("no maker `{name}`"))?;
-    let bench = Bench { maker: maker.name, request, setting };
+    let bench = Bench { maker: maker.name, request, setting, met };
     let items = (maker.make)(&bench);
     for item in &items {
         verify(item).map_err(|fault| format!("{name}: `{}`: {fault}", item.prompt))?;

@@ -52,6 +52,8 @@ fn round_parts(bench: &Bench, size: Size) -> Vec<(u64, u64)> {
             }
         }
         stream.shuffle(&mut here);
+        // Taken from the end.
+        here.sort_by_cached_key(|&(a, b)| !bench.met.often(a, b, bench.request.spot));
         parts.push(here);
     }
     // The highest places first, but not only these.

@@ -36,7 +36,12 @@ fn pairs(
     for &size in sizes {
         let here = |a, b| {
             let about = estimate(a, b).factors;
-            let own = warm_up || stretch.holds(line.point(about[0], about[1]));
+            // A warm-up asks for the product of the rounded numbers.
+            let own = if warm_up {
+                !bench.met.often(about[0], about[1], Spot::WarmUp)
+            } else {
+                stretch.holds(line.point(about[0], about[1]))
+            };
             own && b > 2 && sound(a, b, Zeros::Some) && close_estimate(a, b) && fit(a, b)
         };
         hands.push(loose(bench, size, wanted * 3, &here).into_iter());
