@@ -36,6 +36,20 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
 /// A first schedule can be judged again at any time: where its plan is as it was and it no longer
 /// passes, someone has edited it. (What a change moved cannot be told afterwards.)
 fn warn_of_an_edited_schedule(class: &Class, made: &Schedule) {
+    let first = !made.cost.terms.contains_key("moved") && class.state.lost_periods().is_empty();
+    if !first || class.plan_has_changed() {
+        return warn_of_unknown_skills(class, made);
+    }
+    let faults = schedule::faults(&class.plan, &class.calendar, None, made);
+    if let Some(fault) = faults.first() {
+        let text = format!("schedule.toml was edited and no longer holds together: {fault}");
+        let hint = "`rungwise reschedule DIR --accept` mends it";
+        say(&Report::of(Message::warning(text).hint(hint)));
+    }
+}
+
+/// A lesson to come of a skill that the ladder does not hold.
+fn warn_of_unknown_skills(class: &Class, made: &Schedule) {
     let unknown = |l: &&Lesson| {
         let known = |skill: &String| class.plan.ladder.skills.contains_key(skill);
         l.date >= class.state.today && !l.skill.as_ref().is_none_or(known)
@@ -44,17 +58,6 @@ fn warn_of_an_edited_schedule(class: &Class, made: &Schedule) {
         let skill = lesson.skill.as_deref().unwrap_or_default();
         let text = format!("lesson {} teaches `{skill}`, which the ladder lacks", lesson.number);
         let hint = "`rungwise reschedule DIR --accept` makes a schedule that fits the ladder";
-        say(&Report::of(Message::warning(text).hint(hint)));
-        return;
-    }
-    let first = !made.cost.terms.contains_key("moved") && class.state.lost_periods().is_empty();
-    if !first || class.plan_has_changed() {
-        return;
-    }
-    let faults = schedule::faults(&class.plan, &class.calendar, None, made);
-    if let Some(fault) = faults.first() {
-        let text = format!("schedule.toml was edited and no longer holds together: {fault}");
-        let hint = "`rungwise reschedule DIR --accept` mends it";
         say(&Report::of(Message::warning(text).hint(hint)));
     }
 }

@@ -536,6 +536,7 @@ fn check_names_fixed_lessons_and_tests_on_days_without_lessons() {
 #[test]
 fn a_skill_in_the_schedule_that_the_ladder_lacks_is_named() {
     let class = planned();
+    class.on(BEFORE, "reschedule", &["--close", "2027-01-26", "--accept"]).ends(0);
     let text = class.read("schedule.toml");
     class.write("schedule.toml", text.replacen("skill = \"b\"", "skill = \"zz\"", 1));
     class.on(BEFORE, "plan", &[]).ends(0).says("teaches `zz`, which the ladder lacks");
