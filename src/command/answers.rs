@@ -80,7 +80,11 @@ fn one_answer(
     let source = Source::shared("--item and --answer", decode(&bytes));
     let mut told = Report::new();
     let read = read_answers(&source, pack, &mut told);
-    let Some(id) = ids.iter().find(|id| is_id(id, item)) else { return Err(told.into()) };
+    let Some(id) = ids.iter().find(|id| is_id(id, item)) else {
+        // The first message names the item; what follows from it need not be said.
+        let first = told.messages().first().cloned();
+        return Err(first.map_or_else(|| Failure::from(told), Failure::from));
+    };
     for message in told.messages() {
         // That the other items have no column is meant.
         if !message.text.starts_with("no column for") {

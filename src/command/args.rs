@@ -209,7 +209,7 @@ pub struct Mark {
     #[arg(long, value_name = "ITEM", requires = "pupil")]
     pub item: Option<String>,
     /// The answer: "ok" for right, "" for not answered
-    #[arg(long, value_name = "ANSWER", requires = "pupil")]
+    #[arg(long, value_name = "ANSWER", requires = "pupil", allow_hyphen_values = true)]
     pub answer: Option<String>,
     /// Take nothing from what the class showed before, in this run
     #[arg(long)]

@@ -43,7 +43,7 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
     let earlier = kept_answers(&class, &pack)?;
     let Some(Read { answers, left_out }) = read? else {
         say(&report);
-        recorded::nothing(&class, &pack, earlier.as_ref());
+        recorded::unreadable(&pack, earlier.as_ref());
         return Err(Failure::Said);
     };
     // What could be read is marked; what could not be is said beside it.

@@ -5,7 +5,7 @@ use super::output::{Failure, note};
 use crate::folder::{lesson_code, marks_file};
 use crate::lesson::Pack;
 use crate::marking::Answers;
-use crate::report::Message;
+use crate::report::{Message, Report};
 use crate::words::{count, join};
 use serde::Serialize;
 
@@ -114,25 +114,32 @@ impl Recorded {
     }
 }
 
-/// Says that nothing was recorded, and what becomes of the marks there are.
-pub fn nothing(class: &Class, pack: &Pack, earlier: Option<&Answers>) {
-    let code = lesson_code(pack.lesson, &pack.version);
+/// Says that nothing of a file could be used, and what becomes of the marks there are.
+pub fn unreadable(pack: &Pack, earlier: Option<&Answers>) {
+    let text = format!("nothing of it was recorded{}", stays(pack, earlier));
+    note(Report::of(Message::mistake(text)).to_text().trim_end());
+}
+
+/// Says that nothing was recorded as nobody has an answer, and what becomes of the marks there are.
+fn nothing(class: &Class, pack: &Pack, earlier: Option<&Answers>) {
     let dir = class.folder.dir().display();
     let version = if pack.version == "B" { " --version B" } else { "" };
     let lesson = pack.lesson;
     let blank = format!(
         "`rungwise mark {dir} --lesson {lesson}{version} --blank` writes a table to fill in"
     );
-    let message = match earlier.map(answers_in) {
-        Some(held @ 1..) => {
+    let stays = stays(pack, earlier);
+    let text = format!("nothing was recorded: nobody has an answer here{stays}");
+    note(Report::of(Message::mistake(text).hint(blank)).to_text().trim_end());
+}
+
+fn stays(pack: &Pack, earlier: Option<&Answers>) -> String {
+    match earlier.map_or(0, answers_in) {
+        0 => String::new(),
+        held => {
+            let code = lesson_code(pack.lesson, &pack.version);
             let held = count(held, "answer");
-            let text = format!(
-                "nothing was recorded: nobody has an answer here, so the earlier marks of {code} \
-                 ({held}) stay as they are"
-            );
-            Message::mistake(text).hint(blank)
+            format!(", so the earlier marks of {code} ({held}) stay as they are")
         }
-        _ => Message::mistake("nothing was recorded: nobody has an answer here").hint(blank),
-    };
-    note(crate::report::Report::of(message).to_text().trim_end());
+    }
 }

@@ -72,7 +72,7 @@ impl Odd {
 /// "-8280": no product of whole numbers is below nought, so the sign is the pupil's mistake or the
 /// typist's.
 fn is_signed(text: &str) -> bool {
-    let rest = text.trim_start_matches(['-', '−', '–', '—', '+', '=']);
+    let rest = text.trim_start_matches(['-', '−', '–', '—']);
     rest.len() < text.len() && plain_number(rest.trim_start()).is_some()
 }
 

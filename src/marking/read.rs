@@ -416,7 +416,8 @@ pub(super) fn clean(field: &str) -> String {
 /// An answer as it is compared: a tick for "right", a cross for "wrong", a number without grouping, else the words.
 /// `None` for a blank, a dash and "absent".
 pub(super) fn answer(field: &str) -> Option<String> {
-    let text = clean(field);
+    // "= 420" and "+420" are 420.
+    let text = clean(clean(field).trim_start_matches(['=', '+']));
     match text.to_lowercase().as_str() {
         "" | "-" | "–" | "—" | "absent" | "abs" => None,
         "✓" | "✔" | "✔\u{fe0f}" | "☑" | "√" | "ok" | "okay" | "tick" | "right" | "correct" => {

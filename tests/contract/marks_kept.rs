@@ -36,7 +36,8 @@ fn a_file_without_answers_does_not_take_marks_away() {
     for text in [String::new(), head.clone(), blank, wide, "item,answer,count\n".to_owned()] {
         let (status, said, json) = marked(&class, &lesson, &text);
         assert_eq!((status, json), (1, Value::Null), "{text}\n{said}");
-        for words in ["the earlier marks", "stay as they are", "--blank", &class.arg()] {
+        for words in ["recorded", "the earlier marks", "stay as they are", "--blank", &class.arg()]
+        {
             assert!(said.contains(words), "`{words}` is not in\n{said}");
         }
         assert!(!said.contains("DIR"), "a hint can be typed as it stands: {said}");

@@ -90,6 +90,9 @@ fn one_answer_of_one_pupil_is_mended_and_the_rest_stays() {
     assert_eq!(changed, [format!("6,1234{}", ",".repeat(items.len() - 1))]);
     class.on(BEFORE, "undo", &[]).ends(0).says("mark");
     assert_eq!(marks(&class, &number), before);
+    let said = set("6", "X1", "-5").ends(0).err;
+    assert!(said.contains("a sign stands before the number"), "{said}");
+    class.on(BEFORE, "undo", &[]).ends(0).says("mark");
     set("66", "X1", "5").ends(1).says("there is no pupil `66`");
     set("6", "X99", "5").ends(1).says("no item `X99`");
     class.on(BEFORE, "mark", &["--lesson", &number, "--pupil", "6"]).ends(2);

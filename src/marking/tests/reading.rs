@@ -232,6 +232,18 @@ fn what_a_spreadsheet_spoilt_is_said_and_not_counted() {
 }
 
 #[test]
+fn signs_before_a_number_are_read_or_told() {
+    let (answers, report) =
+        read("pupil,L07-X1,L07-X2,L07-X3\nP1,=2091832,+ 2113800,-336630\nP2,−5,– 6,-\n");
+    let told = said(&report);
+    assert_eq!(told.len(), 3, "{told:?}");
+    assert!(told.iter().all(|t| t.contains("a sign stands before the number")), "{told:?}");
+    let marking = crate::marking::mark(&exit_check(), &answers.expect("answers"));
+    let counts: Vec<_> = marking.pupils.iter().map(|p| (p.right, p.of)).collect();
+    assert_eq!(counts, [(2, 3), (0, 2)]);
+}
+
+#[test]
 fn swapped_columns_are_noticed() {
     let head = "pupil,L07-X1,L07-X2,L07-X3\n";
     let rows = "A,2113800,2091832,336630\nB,2113800,2091832,1\nC,7,2091832,336630\n";
