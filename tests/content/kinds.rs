@@ -42,7 +42,7 @@ const SORTS: &[Sort] = &[
     ("estimate", 50, |i| i.kind == Kind::Estimate),
     ("story sum", 50, |i| i.kind == Kind::Story),
     ("choose: digits a product of these sizes can have", 5, |i| {
-        chosen(i, "how many digits can the product have?")
+        chosen(i, "How many digits can the product have?")
     }),
     ("choose: digits of a product", 5, |i| chosen(i, "How many digits has")),
     ("choose: n groups of", 5, |i| chosen(i, "groups of") && begins(i, "Which sum says")),

@@ -14,7 +14,7 @@ use std::sync::OnceLock;
 const SPOTS: [Spot; 5] = [Spot::Support, Spot::Core, Spot::Stretch, Spot::ExitCheck, Spot::Test];
 
 /// Stories of every kind, part, spot and size for two classes.
-fn stories() -> &'static [Item] {
+pub fn stories() -> &'static [Item] {
     static STORIES: OnceLock<Vec<Item>> = OnceLock::new();
     STORIES.get_or_init(make_stories)
 }

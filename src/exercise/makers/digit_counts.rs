@@ -41,13 +41,13 @@ pub(super) fn of_sizes(bench: &Bench, count: usize) -> Vec<Item> {
     items
 }
 
-/// "A number of 3 digits times a number of 2 digits: how many digits can the product have?"
+/// "Take a number of 3 digits times a number of 2 digits. How many digits can the product have?"
 fn any_of_length(bench: &Bench, stream: &mut Stream, (m, n): (u32, u32)) -> Item {
     let of = |count: u32| (ten_to(count as usize - 1), ten_to(count as usize) - 1);
     let name = |count: u32| {
         if count == 1 { "1\u{a0}digit".into() } else { format!("{count}\u{a0}digits") }
     };
-    let prompt = format!("A number of {} times a number of {}", name(m), name(n));
+    let prompt = format!("Take a number of {} times a number of {}", name(m), name(n));
     asked(bench, stream, &prompt, of(m), of(n))
 }
 
@@ -68,7 +68,7 @@ fn with_first_digits(
     (fixed == decided && b != (1, 1)).then_some((a, b))
 }
 
-/// "A number from 300 to 399 times a number from 40 to 49: …"
+/// "Take a number from 300 to 399 times a number from 40 to 49. …"
 fn first_digits_known(bench: &Bench, stream: &mut Stream, a: Range, b: Range) -> Item {
     let name = |(least, most): Range| {
         if least == most {
@@ -77,7 +77,7 @@ fn first_digits_known(bench: &Bench, stream: &mut Stream, a: Range, b: Range) ->
             format!("a number from {} to {}", bench.number(least), bench.number(most))
         }
     };
-    let prompt = format!("{} times {}", name(a).replacen("a number", "A number", 1), name(b));
+    let prompt = format!("Take {} times {}", name(a), name(b));
     asked(bench, stream, &prompt, a, b)
 }
 
@@ -112,6 +112,6 @@ fn asked(bench: &Bench, stream: &mut Stream, which: &str, a: Range, b: Range) ->
         let (low, high) = (bench.number(low), bench.number(high));
         format!("The smallest is {low}, the largest {high}.")
     };
-    let prompt = format!("{which}: how many digits can the product have?");
+    let prompt = format!("{which}. How many digits can the product have?");
     choice(bench, stream, &prompt, options.collect(), why)
 }

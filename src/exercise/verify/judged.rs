@@ -15,7 +15,7 @@ pub(super) fn judged(item: &Item) -> Checked {
     {
         return outermost(item, prompt.contains("largest"));
     }
-    if prompt.contains("how many digits can the product have?") {
+    if prompt.contains("How many digits can the product have?") {
         return digits_of_sizes(item);
     }
     if prompt.starts_with("Which working of ") {
