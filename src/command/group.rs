@@ -10,7 +10,7 @@ use super::mark::{kept_answers, marked};
 use super::output::{Failure, data, json, note};
 use super::pack::{InTurn, read_pack, refused};
 use crate::folder::{Access, lesson_code, pack_dir, save};
-use crate::lesson::{ForGroup, GroupSheet, Pack, group_code, group_sheet, meaning, met_in};
+use crate::lesson::{BEGUN, ForGroup, GroupSheet, Pack, group_code, group_sheet, meaning, met_in};
 use crate::marking::{MOST_GROUPS, Marking};
 use crate::paper;
 use crate::report::Message;
@@ -25,7 +25,7 @@ use std::fmt::Write;
 struct Told {
     #[serde(flatten)]
     sheet: GroupSheet,
-    /// Who is in it.
+    /// Who is in it; nobody is known where slips were counted in piles.
     labels: Vec<String>,
 }
 
@@ -35,6 +35,7 @@ struct Wanted {
     pattern: Option<String>,
     skill: String,
     labels: Vec<String>,
+    size: usize,
 }
 
 /// Runs the command for this group.
@@ -79,8 +80,12 @@ pub fn run(
             Some(meaning) => meaning.shows,
             None => "for who was absent".to_owned(),
         };
-        writeln!(list, "{code}-{}  {what}: {}", group_code(&sheet.group), join(labels, "and")).ok();
-        writeln!(list, "  {:>4} ×  {name}.pdf", labels.len()).ok();
+        let who = match labels.as_slice() {
+            [] => "sort the slips by these answers".to_owned(),
+            some => join(some, "and"),
+        };
+        writeln!(list, "{code}-{}  {what}: {who}", group_code(&sheet.group)).ok();
+        writeln!(list, "  {:>4} ×  {name}.pdf", sheet.pupils).ok();
         writeln!(list, "  {:>4} ×  {name}-key.pdf", 1).ok();
     }
     data(&list);
@@ -166,12 +171,14 @@ fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Fa
             pattern: Some(g.pattern.clone()),
             skill: g.skill.clone(),
             labels: g.pupils.clone(),
+            size: g.size(),
         })
         .collect();
     if !absent.is_empty() {
         let first = crate::marking::marked_items(pack).first().map(|i| i.skill.clone());
         let skill = pack.skill.clone().or(first).unwrap_or_default();
-        all.push(Wanted { group: "absent".to_owned(), pattern: None, skill, labels: absent });
+        let (group, size) = ("absent".to_owned(), absent.len());
+        all.push(Wanted { group, pattern: None, skill, labels: absent, size });
     }
     if group == "all" && !all.is_empty() {
         return Ok(all);
@@ -198,23 +205,37 @@ fn made(
     met: &BTreeSet<String>,
     wanted: Wanted,
 ) -> Result<Told, Failure> {
-    let Wanted { group, pattern, skill, labels } = wanted;
-    let wish = ForGroup {
-        plan: &class.plan,
-        marked: pack,
-        group: &group,
-        pattern: pattern.as_deref(),
-        skill: &skill,
-        pupils: labels.len(),
-        met,
+    let Wanted { group, pattern, skill, labels, size } = wanted;
+    let begun = |begun: usize| -> Result<GroupSheet, Failure> {
+        let wish = ForGroup {
+            plan: &class.plan,
+            marked: pack,
+            group: &group,
+            pattern: pattern.as_deref(),
+            skill: &skill,
+            pupils: size,
+            met,
+            begun,
+        };
+        let sheet = group_sheet(&wish).map_err(|fault| Failure::Ours(fault.to_string()))?;
+        Ok(one_page(sheet))
     };
-    let mut sheet = group_sheet(&wish).map_err(|fault| Failure::Ours(fault.to_string()))?;
-    while sheet.practice().len() > 1 && paper::group_sheets(&sheet)[0].pages.len() > 1 {
-        sheet = sheet.shorter();
+    let mut sheet = begun(BEGUN)?;
+    // Of large sums a page holds two: one of them is to be done alone.
+    if (1..=BEGUN).contains(&sheet.practice().len()) {
+        sheet = begun(sheet.practice().len() - 1)?;
     }
     if sheet.practice().is_empty() {
         let title = class.title(&skill);
         note(&format!("no sums can be made for “{title}” yet: prepare your own for group {group}"));
     }
     Ok(Told { sheet, labels })
+}
+
+/// The sheet with as many sums as go on one page.
+fn one_page(mut sheet: GroupSheet) -> GroupSheet {
+    while sheet.practice().len() > 1 && paper::group_sheets(&sheet)[0].pages.len() > 1 {
+        sheet = sheet.shorter();
+    }
+    sheet
 }

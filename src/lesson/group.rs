@@ -47,15 +47,19 @@ pub struct ForGroup<'a> {
     pub pupils: usize,
     /// What pupils meet elsewhere in the term, by [`met_in`].
     pub met: &'a BTreeSet<String>,
+    /// How many of the sums are begun: [`BEGUN`], or fewer where a page holds few.
+    pub begun: usize,
 }
+
+/// So many sums are begun for the pupils to finish, where there is room for more than these.
+pub const BEGUN: usize = 2;
 
 /// What makes the items of these packs the same to a pupil as others: a product either way round.
 pub fn met_in<'a>(packs: impl IntoIterator<Item = &'a Pack>) -> BTreeSet<String> {
     packs.into_iter().flat_map(|pack| &pack.sections).flat_map(|s| &s.items).map(sameness).collect()
 }
 
-/// Sums to finish, and sums to do in all, of a written method; short sums.
-const FINISH: usize = 2;
+/// Sums in all of a written method; short sums.
 const WRITTEN: usize = 8;
 const SHORT: usize = 18;
 /// So many pairs are drawn to choose from.
@@ -159,11 +163,12 @@ impl<'a> Making<'a> {
             return Ok((Vec::new(), Vec::new()));
         }
         let pairs = self.pairs();
-        if pairs.len() > FINISH + 2 {
+        let begun = self.wish.begun;
+        if pairs.len() > begun + 2 {
             let mut examples = self.ask(Spot::Example, 1, &pairs[..1])?;
             examples.truncate(1);
-            let finish = self.ask(Spot::Support, FINISH, &pairs[1..=FINISH])?;
-            let rest = &pairs[FINISH + 1..];
+            let finish = self.ask(Spot::Support, begun, &pairs[1..=begun])?;
+            let rest = &pairs[begun + 1..];
             let do_alone = self.ask(Spot::Core, rest.len(), rest)?;
             return Ok((examples, finish.into_iter().chain(do_alone).collect()));
         }
@@ -171,11 +176,11 @@ impl<'a> Making<'a> {
         examples.truncate(1);
         let mut practice = self.met_first(self.ask(Spot::Core, 3 * SHORT, &[])?);
         if self.pattern.is_none() {
-            let mut begun = self.met_first(self.ask(Spot::Support, 2 * WRITTEN, &[])?);
-            begun.truncate(FINISH);
-            practice.retain(|item| begun.iter().all(|b| sameness(b) != sameness(item)));
-            begun.append(&mut practice);
-            practice = begun;
+            let mut first = self.met_first(self.ask(Spot::Support, 2 * WRITTEN, &[])?);
+            first.truncate(begun);
+            practice.retain(|item| first.iter().all(|b| sameness(b) != sameness(item)));
+            first.append(&mut practice);
+            practice = first;
         }
         practice.retain(|item| examples.iter().all(|e| sameness(e) != sameness(item)));
         practice.truncate(if practice.iter().any(is_long) { WRITTEN } else { SHORT });
@@ -334,8 +339,16 @@ mod tests {
         let (plan, pack) = marked(skill);
         let group = if name.is_some() { "1" } else { "absent" };
         let met = &BTreeSet::new();
-        let wish =
-            ForGroup { plan: &plan, marked: &pack, group, pattern: name, skill, pupils: 4, met };
+        let wish = ForGroup {
+            plan: &plan,
+            marked: &pack,
+            group,
+            pattern: name,
+            skill,
+            pupils: 4,
+            met,
+            begun: BEGUN,
+        };
         group_sheet(&wish).expect("a sheet")
     }
 
@@ -362,6 +375,7 @@ mod tests {
                     skill,
                     pupils: 4,
                     met: &met,
+                    begun: BEGUN,
                 };
                 let sheet = group_sheet(&wish).expect("a sheet").pack;
                 let of_lesson = met_in([&pack]);

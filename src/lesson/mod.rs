@@ -40,7 +40,7 @@ pub use check::check;
 pub use compose::{Fault, Occasion, compose, compose_after, note_met};
 pub use copies::slips_to_a_page;
 pub use findings::{Findings, Missed, PatternFinding, SkillFinding};
-pub use group::{ForGroup, GroupSheet, group_code, group_sheet, met_in};
+pub use group::{BEGUN, ForGroup, GroupSheet, group_code, group_sheet, met_in};
 pub use meaning::{Meaning, meaning};
 pub use pack::*;
 pub use progress::{Checked, Progress, PupilProgress, SkillProgress, Stage, is_secure, stage};

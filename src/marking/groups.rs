@@ -1,6 +1,6 @@
 //! Pupils who may be helped together: as many groups as one teacher can take.
 
-use super::marks::PupilMark;
+use super::marks::{ItemMark, PupilMark, WrongPile};
 use crate::exercise::Item;
 use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
@@ -19,8 +19,18 @@ pub struct Group {
     /// The skill whose items show it.
     #[serde(default)]
     pub skill: String,
-    /// The pupils' labels, in the order of the file.
+    /// The pupils' labels, in the order of the file; none where slips were counted in piles.
     pub pupils: Vec<String>,
+    /// How many slips show it, where slips were counted in piles: so many pupils at most.
+    #[serde(default)]
+    pub slips: u32,
+}
+
+impl Group {
+    /// How many pupils are in it, as far as is known.
+    pub fn size(&self) -> usize {
+        self.pupils.len().max(usize::try_from(self.slips).unwrap_or(usize::MAX))
+    }
 }
 
 /// The groups of these pupils, largest first, and the pupils with a pattern for whom there is no
@@ -52,10 +62,62 @@ pub(super) fn groups(pupils: &[PupilMark], items: &[&Item]) -> (Vec<Group>, Vec<
             pattern: pattern.to_owned(),
             skill: skill_of(pattern, &members, items),
             pupils: labels,
+            slips: 0,
         }
     };
     alone.sort_by_key(order);
     ((1..).zip(kept).map(group).collect(), alone)
+}
+
+/// From so many slips on one item a pattern makes a group of slips; from fewer where it shows on
+/// more items than one (defaults without a source).
+const SLIPS: u32 = 3;
+
+/// Groups by answer, where slips were counted in piles and nobody is known: every pile goes to the
+/// pattern that most slips of all items fit, and a group is as large as its largest pile.
+pub(super) fn by_answer(marks: &[ItemMark], items: &[&Item]) -> Vec<Group> {
+    let mut piles: Vec<(usize, &WrongPile)> = marks
+        .iter()
+        .enumerate()
+        .flat_map(|(at, mark)| mark.wrong.iter().map(move |pile| (at, pile)))
+        .filter(|(_, pile)| !pile.patterns.is_empty())
+        .collect();
+    let mut groups: Vec<Group> = Vec::new();
+    while groups.len() < MOST_GROUPS {
+        let mut fit: IndexMap<&str, u32> = IndexMap::new();
+        for (_, pile) in &piles {
+            for name in &pile.patterns {
+                let slips = fit.entry(name).or_insert(0);
+                *slips = slips.saturating_add(pile.count);
+            }
+        }
+        // `max_by_key` takes the last of equals: the catalogue's first comes first.
+        let Some((&name, _)) = fit.iter().rev().max_by_key(|&(_, &slips)| slips) else { break };
+        let (own, rest): (Vec<_>, Vec<_>) =
+            piles.iter().copied().partition(|(_, pile)| pile.patterns.iter().any(|p| p == name));
+        let slips = own.iter().map(|(_, pile)| pile.count).max().unwrap_or(0);
+        let on_several = own.iter().any(|&(at, _)| at != own[0].0);
+        if slips >= SLIPS || (on_several && slips > 1) {
+            let largest = own.iter().max_by_key(|(_, pile)| pile.count);
+            let skill = largest.and_then(|(at, _)| items.get(*at)).map(|item| item.skill.clone());
+            groups.push(Group {
+                number: 0,
+                pattern: name.to_owned(),
+                skill: skill.unwrap_or_default(),
+                pupils: Vec::new(),
+                slips,
+            });
+        }
+        piles = rest;
+        if piles.is_empty() {
+            break;
+        }
+    }
+    groups.sort_by_key(|group| std::cmp::Reverse(group.slips));
+    for (group, number) in groups.iter_mut().zip(1..) {
+        group.number = number;
+    }
+    groups
 }
 
 /// The skill whose items the pattern explains most often.

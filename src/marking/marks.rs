@@ -3,7 +3,7 @@
 use super::answers::{Answers, CROSS, is_test, marked_items};
 use super::decide::{Class, Tally, decide};
 use super::diagnose::{Observation, Suspect, by_hand};
-use super::groups::{Group, groups};
+use super::groups::{Group, by_answer, groups};
 use super::model::Model;
 use super::next::{Next, next};
 use super::question::Question;
@@ -143,7 +143,10 @@ pub fn mark_after(
     let item_marks: Vec<ItemMark> = questions.iter().map(|q| item_mark(q, answers)).collect();
     let class = decide(&tallies, &item_marks, is_test(pack));
     let (lesson, version) = (pack.lesson, pack.version.clone());
-    let (groups, alone) = groups(&pupils, &items);
+    let (mut groups, alone) = groups(&pupils, &items);
+    if pupils.is_empty() {
+        groups = by_answer(&item_marks, &items);
+    }
     let tells = if pupils.is_empty() { Tells::default() } else { tells(pack, &questions, model) };
     Marking { lesson, version, groups, alone, absent, pupils, items: item_marks, tells, class }
 }

@@ -46,6 +46,8 @@ impl Marking {
         }
         if !self.pupils.is_empty() {
             writeln!(out, "\nWhat this check can tell\n{}", tells_text(&self.tells)).ok();
+        }
+        if !self.pupils.is_empty() || !self.groups.is_empty() {
             writeln!(out, "\n{CAUTION}").ok();
         }
         out
@@ -53,18 +55,19 @@ impl Marking {
 
     fn groups_text(&self, out: &mut String) {
         if !self.groups.is_empty() {
-            out.push_str("\nGroups\n");
+            let by = if self.pupils.is_empty() { " by answer: sort the slips" } else { "" };
+            writeln!(out, "\nGroups{by}").ok();
         }
         for group in &self.groups {
-            let who = count(group.pupils.len(), "pupil");
             let what = shows(&group.pattern);
-            writeln!(
-                out,
-                "  Group {}, {who}: {what}: {}",
-                group.number,
-                join(&group.pupils, "and")
-            )
-            .ok();
+            let number = group.number;
+            if group.pupils.is_empty() {
+                let slips = count(group.size(), "slip");
+                writeln!(out, "  Group {number}, {slips} on one item: {what}").ok();
+            } else {
+                let (size, who) = (count(group.size(), "pupil"), join(&group.pupils, "and"));
+                writeln!(out, "  Group {number}, {size}: {what}: {who}").ok();
+            }
             if let Some(known) = meaning(&group.pattern) {
                 writeln!(out, "    {}", known.sentences()).ok();
             }

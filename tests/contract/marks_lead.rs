@@ -161,6 +161,32 @@ fn every_group_and_who_was_absent_gets_a_page_and_a_key() {
     assert!(kept.get("labels").is_none(), "no pupil stands in a file of a pack");
 }
 
+#[test]
+fn piles_of_slips_lead_to_sheets_as_well() {
+    let (class, number, items) = printed();
+    let wrong = by_pattern(&items, "placeholder-left-out");
+    let right = right(&items);
+    let mut text = "item,answer,count\n".to_owned();
+    for ((item, wrong), right) in items.iter().zip(&wrong).zip(&right) {
+        let id = item["id"].as_str().expect("an id");
+        text += &format!("{id},{right},7\n");
+        if wrong != right {
+            text += &format!("{id},{wrong},5\n");
+        }
+    }
+    class.write("piles.csv", text);
+    let file = class.dir().join("piles.csv").display().to_string();
+    let told = class.on(BEFORE, "mark", &["--lesson", &number, &file]).ends(0).out;
+    for part in
+        ["take a group", "Groups by answer: sort the slips", "Group 1, 5 slips", "not a diagnosis"]
+    {
+        assert!(told.contains(part), "`{part}` is not in\n{told}");
+    }
+    let list = class.on(BEFORE, "pack", &["--group", "all"]).ends(0).out;
+    assert!(list.contains("sort the slips") && list.contains("5 ×  group-1.pdf"), "{list}");
+    assert!(!list.contains("absent"), "nobody is known to be absent: {list}");
+}
+
 /// The written products in these sections, either way round.
 fn products(sections: &Value) -> BTreeSet<(u64, u64)> {
     let items = sections

@@ -54,6 +54,32 @@ fn a_teacher_takes_three_groups_and_sees_the_others_one_by_one() {
 }
 
 #[test]
+fn piles_of_slips_make_groups_by_answer() {
+    let pack = three_sums();
+    let answer = |name: &str, (a, b)| pattern(name).expect("a pattern").answers(a, b)[0];
+    let (zeros, carries) = ("placeholder-left-out", "carry-not-added");
+    let rows = [
+        ("L07-X1", answer(zeros, (5476, 382)), 6),
+        ("L07-X2", answer(zeros, (8365, 574)), 5),
+        ("L07-X1", answer(carries, (5476, 382)), 2),
+        ("L07-X3", answer(carries, (3928, 467)), 2),
+        ("L07-X2", answer("only-like-places", (8365, 574)), 1),
+        ("L07-X1", 7, 9),
+    ];
+    let rows = rows.map(|(item, answer, count)| format!("{item},{answer},{count}\n")).concat();
+    let text = format!("item,answer,count\nL07-X1,ok,12\n{rows}");
+    let mut report = Report::new();
+    let answers = read_answers(&Source::shared("a.csv", text), &pack, &mut report);
+    let marking = mark(&pack, &answers.expect("answers"));
+    let found: Vec<_> =
+        marking.groups.iter().map(|g| (g.number, g.pattern.as_str(), g.slips)).collect();
+    // One slip alone makes no group, and nine of no pattern make none either.
+    assert_eq!(found, [(1, zeros, 6), (2, carries, 2)]);
+    let text = marking.to_text(&crate::method::HouseStyle::default());
+    assert!(text.contains("Group 1, 6 slips on one item: no zeros begin"), "{text}");
+}
+
+#[test]
 fn an_item_that_many_miss_in_many_ways_is_looked_at_itself() {
     let pack = exit_check();
     let rows: String = (0..6).map(|n| format!("p{n},{},ok,{}\n", 1000 + n, 71188)).collect();
