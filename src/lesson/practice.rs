@@ -47,7 +47,7 @@ pub const LEVELS: [(Level, Spot, Profile); 3] = [
 ];
 
 /// The most items of one form of question on a stretch sheet, where there are others.
-const OF_A_FORM: usize = 3;
+const OF_A_FORM: usize = 2;
 /// How often items of an older skill come in once more where a mixed set is not full.
 const ROUNDS: usize = 3;
 
@@ -111,7 +111,7 @@ impl Set<'_, '_> {
         }
         Ok(made)
     }
-    /// Leaves out what would be the fourth of its form; so many stay whatever their form.
+    /// Leaves out what would be one too many of its form; so many stay whatever their form.
     fn keep_few_of_a_form(&self, made: &mut Vec<Made>, least: usize) {
         let mut forms = self.forms.clone();
         let mut kept = 0;

@@ -48,7 +48,7 @@ const SORTS: &[Sort] = &[
     ("choose: n groups of", 5, |i| chosen(i, "groups of") && begins(i, "Which sum says")),
     ("choose: n times as many", 5, |i| chosen(i, "times as many")),
     ("choose: the sum of n equal parts", 5, |i| {
-        chosen(i, "equal parts of") || chosen(i, "Which product says")
+        chosen(i, "each, all together") || chosen(i, "Which product says")
     }),
     ("choose: how many more groups", 5, |i| chosen(i, "How many more make")),
     ("choose: a group too many", 3, |i| chosen(i, "What turns it into")),

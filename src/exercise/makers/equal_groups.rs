@@ -21,11 +21,11 @@ pub(super) fn equal_parts(bench: &Bench, stream: &mut Stream) -> Item {
     choice(bench, stream, &format!("Which product says {sum}?"), options, why)
 }
 
-/// "Which sum says "6 equal parts of 48 together"?"
+/// "Which sum says "6 parts of 48 each, all together"?" ("6 equal parts of 48" could mean 48 cut up.)
 pub(super) fn parts_together(bench: &Bench, stream: &mut Stream) -> Item {
     let (a, n) = (stream.number(13..=98), stream.number(3..=9));
-    let prompt = format!("Which sum says \"{n} equal parts of {a} together\"?");
-    let why = format!("{n} equal parts of {a}: {a} is taken {n} times.");
+    let prompt = format!("Which sum says \"{n} parts of {a} each, all together\"?");
+    let why = format!("{n} parts of {a} each: {a} is taken {n} times.");
     choice(bench, stream, &prompt, four_sums(bench, a, n), why)
 }
 

@@ -132,11 +132,21 @@ fn times_as_many(bench: &Bench, stream: &mut Stream) -> Item {
 
 fn story_for(bench: &Bench, stream: &mut Stream) -> Item {
     let (a, b) = (stream.number(12..=48), stream.number(3..=9));
+    // What holds them, what they are, what happens to some, who shares them.
+    const THINGS: [[&str; 4]; 6] = [
+        ["boxes", "pens", "get lost", "children"],
+        ["trays", "eggs", "break", "cooks"],
+        ["bags", "oranges", "go bad", "friends"],
+        ["rows", "chairs", "stand outside", "rooms"],
+        ["shelves", "books", "are out", "classes"],
+        ["jars", "marbles", "roll away", "friends"],
+    ];
+    let [holds, thing, lost, sharing] = *stream.one_of(&THINGS).unwrap_or(&THINGS[0]);
     let options = vec![
-        option(format!("{b} boxes with {a} pens each"), true, None),
-        option(format!("{a} pens and {b} more"), false, Some("added-instead")),
-        option(format!("{a} pens, and {b} get lost"), false, Some("subtracted-instead")),
-        option(format!("{a} pens, shared among {b} children"), false, Some("divided-instead")),
+        option(format!("{b} {holds} with {a} {thing} each"), true, None),
+        option(format!("{a} {thing} and {b} more"), false, Some("added-instead")),
+        option(format!("{a} {thing}, but {b} {lost}"), false, Some("subtracted-instead")),
+        option(format!("{a} {thing}, shared among {b} {sharing}"), false, Some("divided-instead")),
     ];
     let why = format!("{b} equal groups of {a} are multiplied.");
     choice(bench, stream, &format!("Which story fits {}?", bench.sum(a, b)), options, why)

@@ -6,7 +6,7 @@ use super::words::option;
 use crate::exercise::patterns::{WrongLong, WrongWorking, likely_written, pattern};
 use crate::exercise::{Choice, Figure, Item, Kind, Space, WorkedRow, Working};
 use crate::method::{Written, long, ordered};
-use crate::number::ten_to;
+use crate::number::{digits, ten_to};
 
 type Pair = (u64, u64);
 
@@ -71,6 +71,10 @@ pub(super) fn mend(bench: &Bench, pair: Pair) -> Option<Item> {
     let (a, b) = ordered(pair.0, pair.1);
     let right = long(a, b, &bench.setting.style);
     if right.rows.len() < 2 {
+        return None;
+    }
+    // A row that only repeats the number above hides nothing.
+    if digits(b).contains(&1) {
         return None;
     }
     let one_line = |(_, wrong): &(&'static str, WrongLong)| wrong_lines(a, wrong).len() == 1;
