@@ -130,7 +130,7 @@ fn made_up_pupils_are_named_about_as_often_as_they_should_be() {
             told(&check, noise, &outcome);
             assert!(outcome.rightly >= least, "{}, {noise:?}: {outcome:?}", check.name);
             // Three of 150 and four of 100, where 1 and 2 % are measured at length.
-            assert!(outcome.alarms <= 20, "{}, {noise:?}: {outcome:?}", check.name);
+            assert!(outcome.alarms <= 25, "{}, {noise:?}: {outcome:?}", check.name);
             assert!(outcome.wrongly <= 50, "{}, {noise:?}: {outcome:?}", check.name);
         }
     }
