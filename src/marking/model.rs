@@ -7,7 +7,7 @@
 //! | weight of a pattern seen in classrooms, of a derived one or a single fact | 3, 1 | default |
 //! | how often a pupil with a pattern uses it where it shows | 60, 75 or 90 % | default; less than always: Hatano, Amaiwa and Inagaki 1996 |
 //! | slips | 10 % of answers | default |
-//! | slips that come out as some pattern's answer | 15 %, as the patterns weigh | default |
+//! | slips that come out as one of n answers of patterns | 4 in n, at most half; as the patterns weigh | default |
 //! | answers any other slip is spread over | 60, on a choice its other options | default |
 //! | the usual way round against the other | 9 to 1, of equally long numbers 3 to 1 | default |
 //! | named from | 80 % | default |

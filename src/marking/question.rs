@@ -30,11 +30,13 @@ pub(super) struct Question<'a> {
 /// options it can land on no more than there are.
 const SPREAD: f64 = 60.0;
 
-/// The share of slips that come out as some pattern's answer though the pupil does not have it (a
-/// default without a source). Where few wrong answers lie near at hand, in a story or with zeros, a
-/// slip often lands on one of them; with a larger share fewer pupils are named wrongly, and fewer
-/// rightly too: `DEVELOPERS.md` has the figures.
-const LOOKS_LIKE_ONE: f64 = 0.15;
+/// How many slips come out as some pattern's answer though the pupil does not have it: where the
+/// patterns give n answers, four in n, and at most every second (a default without a source). Where
+/// few wrong answers lie near at hand, in a story or with zeros, a slip often lands on one of them;
+/// with more such slips fewer pupils are named wrongly, and fewer rightly too: `DEVELOPERS.md` has
+/// the figures.
+const LIKE_ONE: f64 = 4.0;
+const LIKE_ONE_MOST: f64 = 0.5;
 
 /// How likely pupils take the numbers the usual way round, the longer one on top, against the
 /// other way round: numbers of equal length are turned more easily (a default without a source).
@@ -109,7 +111,9 @@ impl<'a> Question<'a> {
             return 1.0 / self.spread;
         }
         let like_one = self.alike.get(given).copied().unwrap_or(0.0);
-        LOOKS_LIKE_ONE * like_one + (1.0 - LOOKS_LIKE_ONE) / self.spread
+        let answers = f64::from(u32::try_from(self.alike.len()).unwrap_or(u32::MAX));
+        let of_these = (LIKE_ONE / answers).min(LIKE_ONE_MOST);
+        of_these * like_one + (1.0 - of_these) / self.spread
     }
 
     /// Which two patterns in one sum give this answer.
