@@ -104,7 +104,8 @@ pub fn mark_scheme(kind: LessonKind, sections: &[Section]) -> Vec<ItemMarks> {
 
 /// Whether an item has room for a reason.
 fn asks_why(item: &Item) -> bool {
-    matches!(item.space, Space::Options { because: true }) || item.kind == Kind::Reason
+    let lines = matches!(item.space, Space::Lines { .. });
+    matches!(item.space, Space::Options { because: true }) || (item.kind == Kind::Reason && lines)
 }
 
 /// What a pupil shows where: which items need the answer only, and which the way to it too.

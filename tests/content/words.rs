@@ -128,7 +128,8 @@ fn a_method_is_chosen_both_ways() {
     for item in &all {
         let texts: BTreeSet<&str> = item.choices.iter().map(|c| c.text.as_str()).collect();
         assert_eq!(texts.len(), 3, "{}", item.prompt);
-        let sum = item.prompt.trim_start_matches("Which way to ").split(" is quick").next();
+        let sum =
+            item.prompt.trim_start_matches("Which way to work out ").split(" is quick").next();
         let product = sum.and_then(sums::value).expect("a product");
         for way in texts.into_iter().filter(|text| text.contains(char::is_numeric)) {
             assert_eq!(sums::value(way), Some(product), "{}: {way}", item.prompt);

@@ -88,7 +88,7 @@ fn dealt(bench: &Bench, wanted: usize) -> Vec<Pair> {
     own_or(bench, size, Zeros::Never, wanted)
 }
 
-/// What is left of a number when its digits are added until one is left.
+/// What is left of a number when its digits are added until one digit is left.
 fn nines(n: u64) -> u64 {
     (n - 1) % 9 + 1
 }
@@ -104,7 +104,7 @@ fn chain(bench: &Bench, n: u64) -> String {
     text
 }
 
-/// "Add the digits of 6,283 until one is left": what the nines leave.
+/// "Add the digits of 6,283 until one digit is left": what the nines leave.
 fn nines_of_numbers(bench: &Bench, wanted: usize) -> Vec<Item> {
     let once = |n: u64| -> u64 { digits(n).iter().map(|&d| u64::from(d)).sum() };
     // Where the first sum has one digit nothing is left to add again.
@@ -112,7 +112,7 @@ fn nines_of_numbers(bench: &Bench, wanted: usize) -> Vec<Item> {
     let size = if bench.request.part <= 1 { Size::of(3, 2) } else { Size::of(4, 2) };
     let numbers = loose(bench, size, wanted, &plain);
     let item = |(n, _): Pair| {
-        let prompt = format!("Add the digits of {} until one is left:", bench.number(n));
+        let prompt = format!("Add the digits of {} until one digit is left:", bench.number(n));
         let mut item = bench.plain(Kind::Reason, prompt, nines(n).to_string());
         item.expression = Some(format!("{n}-{n}//9*9"));
         item.working = Working::Steps { steps: vec![chain(bench, n)] };

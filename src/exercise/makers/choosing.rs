@@ -127,7 +127,7 @@ fn on_paper(bench: &Bench, (a, b): (u64, u64)) -> Option<Item> {
 }
 
 fn prompt(bench: &Bench, a: u64, b: u64) -> String {
-    format!("Which way to {} is quick and safe?", bench.sum(a, b))
+    format!("Which way to work out {} is quick and safe?", bench.sum(a, b))
 }
 
 fn because(bench: &Bench) -> bool {

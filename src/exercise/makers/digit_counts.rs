@@ -41,13 +41,13 @@ pub(super) fn of_sizes(bench: &Bench, count: usize) -> Vec<Item> {
     items
 }
 
-/// "Take a number of 3 digits times a number of 2 digits. How many digits can the product have?"
+/// "Multiply a number of 3 digits by a number of 2 digits. How many digits can the product have?"
 fn any_of_length(bench: &Bench, stream: &mut Stream, (m, n): (u32, u32)) -> Item {
     let of = |count: u32| (ten_to(count as usize - 1), ten_to(count as usize) - 1);
     let name = |count: u32| {
         if count == 1 { "1\u{a0}digit".into() } else { format!("{count}\u{a0}digits") }
     };
-    let prompt = format!("Take a number of {} times a number of {}", name(m), name(n));
+    let prompt = format!("Multiply a number of {} by a number of {}", name(m), name(n));
     asked(bench, stream, &prompt, of(m), of(n))
 }
 
@@ -68,7 +68,7 @@ fn with_first_digits(
     (fixed == decided && b != (1, 1)).then_some((a, b))
 }
 
-/// "Take a number from 300 to 399 times a number from 40 to 49. …"
+/// "Multiply a number from 300 to 399 by a number from 40 to 49. …"
 fn first_digits_known(bench: &Bench, stream: &mut Stream, a: Range, b: Range) -> Item {
     let name = |(least, most): Range| {
         if least == most {
@@ -77,7 +77,7 @@ fn first_digits_known(bench: &Bench, stream: &mut Stream, a: Range, b: Range) ->
             format!("a number from {} to {}", bench.number(least), bench.number(most))
         }
     };
-    let prompt = format!("Take {} times {}", name(a), name(b));
+    let prompt = format!("Multiply {} by {}", name(a), name(b));
     asked(bench, stream, &prompt, a, b)
 }
 

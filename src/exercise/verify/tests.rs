@@ -361,12 +361,12 @@ fn statements_orders_and_workings_are_worked_out_anew() {
     }
     for (question, right, wrong) in [
         (
-            "Take a number of 3 digits times a number of 2 digits. How many digits can the product have?",
+            "Multiply a number of 3 digits by a number of 2 digits. How many digits can the product have?",
             "4 or 5",
             "always 5",
         ),
         (
-            "Take a number from 300 to 399 times a number from 40 to 49. How many digits can the product have?",
+            "Multiply a number from 300 to 399 by a number from 40 to 49. How many digits can the product have?",
             "always 5",
             "4 or 5",
         ),
