@@ -129,8 +129,8 @@ fn one_row(placing: &str, value: u64, place: u64) -> Option<u64> {
 
 /// The sum of numbers when every column's tens are lost.
 fn without_carries(numbers: &[u64]) -> u64 {
-    let columns: Vec<Vec<u8>> = numbers.iter().map(|&n| digits(n)).collect();
-    let width = columns.iter().map(Vec::len).max().unwrap_or(0);
+    let columns: Vec<_> = numbers.iter().map(|&n| digits(n)).collect();
+    let width = columns.iter().map(|c| c.len()).max().unwrap_or(0);
     let column = |i| columns.iter().filter_map(|c| c.get(i)).map(|&d| u64::from(d)).sum::<u64>();
     (0..width).map(|i| column(i) % 10 * ten_to(i)).sum()
 }

@@ -70,7 +70,7 @@ fn row(a: u64, digit: u8, place: u64) -> Row {
 }
 
 fn adding_carries(rows: &[Row]) -> Vec<u8> {
-    let columns: Vec<Vec<u8>> = rows.iter().map(|r| digits(r.value)).collect();
+    let columns: Vec<_> = rows.iter().map(|r| digits(r.value)).collect();
     let width = digits(rows.iter().map(|r| r.value).sum()).len();
     let mut carry = 0;
     let mut carries = Vec::new();

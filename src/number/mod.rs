@@ -8,6 +8,7 @@ mod round;
 pub use names::in_words;
 pub use round::{bracket, leading_digit, round_half_up, round_to_leading};
 
+use arrayvec::ArrayVec;
 use serde::{Deserialize, Serialize};
 
 /// How a class groups the digits of large numbers, and with it how it names their places.
@@ -102,9 +103,13 @@ impl Grouping {
     }
 }
 
+/// The digits of a number; a 64-bit number has at most 20. They are asked for so often that they
+/// must not cost an allocation.
+pub type Digits = ArrayVec<u8, 20>;
+
 /// The digits of a number, ones first; `[0]` for zero.
-pub fn digits(n: u64) -> Vec<u8> {
-    let mut digits = Vec::with_capacity(8);
+pub fn digits(n: u64) -> Digits {
+    let mut digits = Digits::new();
     let mut rest = n;
     loop {
         digits.push(u8::try_from(rest % 10).unwrap_or(0));

@@ -136,7 +136,7 @@ impl WrongWorking {
 
 /// The carry out of each column when these numbers are added, from the ones upward.
 pub(super) fn column_carries(numbers: &[u64]) -> Vec<u8> {
-    let columns: Vec<Vec<u8>> = numbers.iter().map(|&n| digits(n)).collect();
+    let columns: Vec<_> = numbers.iter().map(|&n| digits(n)).collect();
     let mut carry = 0;
     (0..digits(numbers.iter().sum()).len())
         .map(|i| {

@@ -99,7 +99,7 @@ impl Work {
             return;
         }
         let total: u64 = numbers.iter().sum();
-        let columns: Vec<Vec<u8>> = numbers.iter().map(|&n| digits(n)).collect();
+        let columns: Vec<_> = numbers.iter().map(|&n| digits(n)).collect();
         let mut carry = 0;
         for place in 0..digits(total).len() {
             let filled = columns.iter().filter(|c| c.get(place).is_some_and(|d| *d != 0)).count();
