@@ -94,3 +94,18 @@ pub fn weekday_and_date(date: NaiveDate) -> String {
 pub fn day_and_month(date: NaiveDate) -> String {
     date.format("%-d %B").to_string()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn each_failure_ends_with_its_status() {
+        let status = |failure: Failure| format!("{:?}", failure.tell());
+        let code = |n: u8| format!("{:?}", ExitCode::from(n));
+        assert_eq!(status(Failure::Ours("L09-X2: the answer differs".to_owned())), code(3));
+        assert_eq!(status(Failure::Usage("no such lesson".to_owned())), code(2));
+        assert_eq!(status(Message::mistake("a mistake").into()), code(1));
+        assert_eq!(status(Failure::Said), code(1));
+    }
+}

@@ -136,7 +136,8 @@ pub fn note_met(met: &mut Met, pack: &Pack) {
             Some(Level::Support) => Spot::Support,
             Some(Level::Core) => Spot::Core,
             Some(Level::Stretch) => Spot::Stretch,
-            None => Spot::ExitCheck,
+            None if section.name == SectionName::ExitCheck => Spot::ExitCheck,
+            None => Spot::Homework,
         };
         section.items.iter().for_each(|item| met.note(item, spot));
     }

@@ -1,10 +1,11 @@
 //! A whole term composed, and what must hold of every pack of it.
 
-use super::bench::{Makers, sameness};
+use super::bench::{Makers, Ours, sameness};
 use super::compose::compose_with;
 use super::fixture::{self, Plain};
 use super::*;
-use crate::exercise::Kind;
+use crate::exercise::makers::{Request, Setting, Spot};
+use crate::exercise::{Item, Kind, Working};
 use crate::plan::{LessonKind, Plan};
 use crate::schedule::Lesson;
 use indexmap::IndexMap;
@@ -256,7 +257,7 @@ fn one(
     compose_with(&occasion, &Plain { unknown: vec![] }, &Met::default()).expect("a pack")
 }
 
-fn items(pack: &Pack) -> impl Iterator<Item = &crate::exercise::Item> {
+fn items(pack: &Pack) -> impl Iterator<Item = &Item> {
     pack.sections.iter().flat_map(|s| &s.items)
 }
 
@@ -444,4 +445,65 @@ fn the_teachers_page_says_what_the_lesson_is_about() {
         page.copies.iter().map(|c| (c.what.as_str(), c.count)).take(4).collect();
     assert_eq!(copies, [("support", 8), ("core", 18), ("stretch", 6), ("exit slips, pages", 8)]);
     assert!(page.questions.iter().any(|q| q.ask.starts_with("Between which round numbers does ")));
+}
+
+/// Our makers with one road broken on purpose: what they say of every exit check's second item is
+/// off by one, in its answer or in a row of its working.
+struct Broken {
+    in_row: bool,
+}
+
+impl Makers for Broken {
+    fn known(&self, maker: &str) -> bool {
+        Ours.known(maker)
+    }
+    fn make(
+        &self,
+        maker: &str,
+        request: &Request,
+        setting: &Setting,
+        met: &Met,
+    ) -> Result<Vec<Item>, String> {
+        let mut items = Ours.make(maker, request, setting, met)?;
+        let second = items.iter_mut().filter(|_| request.spot == Spot::ExitCheck).nth(1);
+        if let Some(item) = second {
+            match &mut item.working {
+                Working::Long(long) if self.in_row => long.rows[0].value += 1,
+                _ => item.answer = format!("{}9", item.answer),
+            }
+        }
+        Ok(items)
+    }
+}
+
+#[test]
+fn a_pack_whose_two_roads_differ_stops_with_the_item_named() {
+    let plan = fixture::plan(40);
+    let lessons = fixture::term(&plan, 40);
+    let swaps = IndexMap::new();
+    let mut stopped = 0;
+    for (number, in_row) in (1..=20).flat_map(|number| [(number, false), (number, true)]) {
+        let occasion = Occasion {
+            plan: &plan,
+            lessons: &lessons,
+            calendar: &fixture::calendar(&plan),
+            number,
+            version: "A",
+            draft: true,
+            findings: &Findings::default(),
+            swaps: &swaps,
+        };
+        let sound = compose_with(&occasion, &Ours, &Met::default()).expect("a sound pack");
+        let checks = sound.sections.iter().find(|s| s.name == SectionName::ExitCheck);
+        if checks.is_none_or(|s| s.items.len() < 2) {
+            continue;
+        }
+        let fault = compose_with(&occasion, &Broken { in_row }, &Met::default());
+        let fault = fault.expect_err("a broken road");
+        // A check over several skills has a second item of each.
+        assert!(fault.item.starts_with(&format!("L{number:02}-X")), "{fault}");
+        assert!(fault.to_string().starts_with(&fault.item), "{fault}");
+        stopped += 1;
+    }
+    assert!(stopped >= 30, "{stopped}");
 }

@@ -6,7 +6,7 @@
 
 use crate::exercise::Item;
 use crate::exercise::patterns::{Family, Pattern, Task, catalogue, pattern};
-use crate::number::{digits, ten_to};
+use crate::number::{Digits, digits, ten_to};
 use indexmap::IndexMap;
 
 /// A row of a long multiplication: its place's power of ten and what was written without zeros.
@@ -130,7 +130,7 @@ fn one_row(placing: &str, value: u64, place: u64) -> Option<u64> {
 /// The sum of numbers when every column's tens are lost.
 fn without_carries(numbers: &[u64]) -> u64 {
     let columns: Vec<_> = numbers.iter().map(|&n| digits(n)).collect();
-    let width = columns.iter().map(|c| c.len()).max().unwrap_or(0);
+    let width = columns.iter().map(Digits::len).max().unwrap_or(0);
     let column = |i| columns.iter().filter_map(|c| c.get(i)).map(|&d| u64::from(d)).sum::<u64>();
     (0..width).map(|i| column(i) % 10 * ten_to(i)).sum()
 }

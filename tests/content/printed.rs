@@ -2,7 +2,7 @@
 
 use crate::terms::{Term, all_items, items, none_of, terms};
 use rungwise::exercise::makers::story::STORY_PATTERNS;
-use rungwise::exercise::{Item, Kind, Working, patterns};
+use rungwise::exercise::{Item, Kind, Working, patterns, verify};
 use rungwise::lesson::{Level, Pack, SectionName};
 use rungwise::plan::LessonKind;
 use std::collections::{BTreeMap, BTreeSet};
@@ -363,6 +363,43 @@ fn no_sum_for_the_head_comes_again_and_again() {
         }
         let often = times.iter().filter(|(_, ids)| ids.len() > 3);
         found.extend(often.map(|((a, b), ids)| format!("{a} × {b}: {}", ids.join(" "))));
+    }
+    none_of(&found);
+}
+
+#[test]
+fn a_key_altered_on_purpose_is_found() {
+    let mut found = Vec::new();
+    for item in all_items() {
+        let mut wrong = item.clone();
+        wrong.answer = match item.answer.chars().last() {
+            Some(c) if c.is_ascii_digit() => format!("{}9", item.answer),
+            _ => format!("{} nine", item.answer),
+        };
+        if verify(&wrong).is_ok() {
+            found.push(format!("{} {:?} {} | {}", item.id, item.kind, item.prompt, wrong.answer));
+        }
+    }
+    none_of(&found);
+}
+
+#[test]
+fn an_option_marked_right_on_purpose_is_found() {
+    let mut found = Vec::new();
+    // Which mistake it was is for the catalogue of patterns to say, and which way is quick for the
+    // costs of the routes: both have tests of their own.
+    let judged = |i: &&Item| {
+        !i.prompt.contains("What went wrong?") && !i.prompt.contains("is quick and safe?")
+    };
+    for item in all_items().filter(|i| i.kind == Kind::Choice).filter(judged) {
+        for other in item.choices.iter().filter(|c| !c.correct) {
+            let mut wrong = item.clone();
+            wrong.answer.clone_from(&other.text);
+            wrong.choices.iter_mut().for_each(|c| c.correct = c.text == other.text);
+            if verify(&wrong).is_ok() {
+                found.push(format!("{} {} | {}", item.id, item.prompt, other.text));
+            }
+        }
     }
     none_of(&found);
 }

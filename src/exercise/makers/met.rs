@@ -2,6 +2,7 @@
 //! no sum for the head again and again.
 
 use super::Spot;
+use crate::exercise::patterns::Task;
 use crate::exercise::{Item, Kind};
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -16,6 +17,8 @@ const OFTEN: u32 = 3;
 pub struct Met {
     written: [BTreeSet<Product>; 3],
     asked: [BTreeMap<Product, u32>; 3],
+    /// What the exit checks of each skill have asked.
+    checked: BTreeMap<String, Vec<Task>>,
 }
 
 /// The levels whose pupils get what stands in a spot: support, core, stretch.
@@ -35,6 +38,9 @@ fn product(a: u64, b: u64) -> Product {
 impl Met {
     /// Notes that the pupils of a spot have an item.
     pub fn note(&mut self, item: &Item, spot: Spot) {
+        if let (Spot::ExitCheck, Some(task)) = (spot, Task::of(item)) {
+            self.checked.entry(item.skill.clone()).or_default().push(task);
+        }
         let Some((a, b)) = item.factors() else { return };
         for level in levels(spot) {
             match item.kind {
@@ -48,6 +54,11 @@ impl Met {
     /// Whether a pupil of the spot has worked this product out on paper, either way round.
     pub(super) fn on_paper(&self, a: u64, b: u64, spot: Spot) -> bool {
         levels(spot).any(|level| self.written[level].contains(&product(a, b)))
+    }
+
+    /// What the exit checks of a skill have asked before.
+    pub(super) fn checked(&self, skill: &str) -> &[Task] {
+        self.checked.get(skill).map_or(&[], Vec::as_slice)
     }
 
     /// Whether a pupil of the spot has had this sum in the head often.

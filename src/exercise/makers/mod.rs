@@ -208,13 +208,18 @@ pub fn names() -> Vec<&'static str> {
 /// # Errors
 /// The maker is unknown, or an item failed its check (a fault of ours; the text says which).
 pub fn make(name: &str, request: &Request, setting: &Setting) -> Result<Vec<Item>, String> {
-    make_after(name, request, setting, &Met::default())
+    let items = make_after(name, request, setting, &Met::default())?;
+    for item in &items {
+        verify(item).map_err(|fault| format!("{name}: `{}`: {fault}", item.prompt))?;
+    }
+    Ok(items)
 }
 
-/// The same for pupils who have met these products: none comes again on paper.
+/// The same for pupils who have met these products, none of which comes again on paper. The items
+/// are not checked yet: whoever puts them into a pack checks them when they have their names.
 ///
 /// # Errors
-/// As [`make`].
+/// The maker is unknown.
 pub fn make_after(
     name: &str,
     request: &Request,
@@ -223,9 +228,5 @@ pub fn make_after(
 ) -> Result<Vec<Item>, String> {
     let maker = maker(name).ok_or_else(|| format!("no maker `{name}`"))?;
     let bench = Bench { maker: maker.name, request, setting, met };
-    let items = (maker.make)(&bench);
-    for item in &items {
-        verify(item).map_err(|fault| format!("{name}: `{}`: {fault}", item.prompt))?;
-    }
-    Ok(items)
+    Ok((maker.make)(&bench))
 }

@@ -6,9 +6,11 @@ use super::deal;
 use super::head::in_head;
 use super::looks::{Zeros, sound};
 use super::written::{Recipe, best_spread, sums};
+use crate::exercise::patterns::{Task, choose_after};
 use crate::exercise::{Given, Item, Space};
 use crate::method::{RouteKind, Written, estimate};
 use crate::number::{digits, ten_to};
+use indexmap::IndexSet;
 
 /// A warm-up for a written skill: a product of round parts as it occurs in a row, and for
 /// multipliers of two digits and more an estimate of a whole product, in turn.
@@ -94,9 +96,10 @@ pub(super) fn exit_check(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
     let wholes =
         best_spread(bench, sums(bench, recipe, if size.a + size.b > 4 { 10 } else { 5 }), 2);
     let mut wholes = wholes.into_iter().map(whole).map(|i| bench.timed(i));
-    let mut rows = single_rows(bench, recipe, size, count.max(3)).into_iter();
-    let rows: Vec<Item> = rows.by_ref().map(|i| bench.timed(i)).collect();
     let first = wholes.next().into_iter().collect::<Vec<Item>>();
+    let rows = single_rows(bench, recipe, size, count.max(3) * 2);
+    let rows: Vec<Item> = rows.into_iter().map(|i| bench.timed(i)).collect();
+    let rows = telling_first(bench, &first, rows, count.max(3));
     let needed: u32 = first.iter().chain(rows.iter().take(2)).map(|i| i.seconds).sum();
     if needed > request.seconds && request.own.is_empty() {
         return bench.fit(rows);
@@ -105,6 +108,26 @@ pub(super) fn exit_check(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
     let mut rows = rows.into_iter();
     let two: Vec<Item> = rows.by_ref().take(2).collect();
     bench.fit(first.into_iter().chain(two).chain(second).chain(rows))
+}
+
+/// So many rows, those first that tell most after the checks before and the whole product of this
+/// one.
+fn telling_first(bench: &Bench, first: &[Item], rows: Vec<Item>, wanted: usize) -> Vec<Item> {
+    let mut asked = bench.met.checked(bench.request.skill).to_vec();
+    asked.extend(first.iter().filter_map(Task::of));
+    let names: IndexSet<&str> = rows
+        .iter()
+        .flat_map(|row| &row.likely)
+        .flat_map(|l| &l.patterns)
+        .map(String::as_str)
+        .collect();
+    let names: Vec<&str> = names.into_iter().collect();
+    let pool: Vec<Task> = rows.iter().filter_map(Task::of).collect();
+    if pool.len() < rows.len() {
+        return rows;
+    }
+    let chosen = choose_after(&asked, &pool, &names, wanted);
+    chosen.into_iter().map(|index| rows[index].clone()).collect()
 }
 
 /// Single rows of products of this size, each with a multiplicand of its own.

@@ -8,9 +8,10 @@ use super::fading::faded;
 use super::lists::for_the_head;
 use super::looks::{Looks, Show, Zeros, on_paper, sound};
 use super::{Bench, Spot, head, mixed_in, rows, stretch};
-use crate::exercise::patterns::{Task, choose, likely_written};
+use crate::exercise::patterns::{Task, choose_after, likely_written};
 use crate::exercise::{Given, Item};
 use crate::method::Written;
+use indexmap::IndexSet;
 
 /// What a written skill's numbers are.
 pub(super) struct Recipe {
@@ -346,21 +347,15 @@ pub(super) fn best_spread(bench: &Bench, sums: Vec<Sum>, wanted: usize) -> Vec<(
         ours.retain(telling);
     }
     let method = recipe(bench.maker).method;
-    let mut names: Vec<String> = Vec::new();
-    for &(a, b) in ours.iter().take(NAMED) {
-        for likely in likely_written(a, b, method, &bench.setting.style) {
-            names.extend(
-                likely
-                    .patterns
-                    .into_iter()
-                    .filter(|name| !names.contains(name))
-                    .collect::<Vec<_>>(),
-            );
-        }
-    }
+    let likely = ours
+        .iter()
+        .take(NAMED)
+        .flat_map(|&(a, b)| likely_written(a, b, method, &bench.setting.style));
+    let names: IndexSet<String> = likely.flat_map(|likely| likely.patterns).collect();
     let names: Vec<&str> = names.iter().map(String::as_str).collect();
     let pool: Vec<Task> = ours.iter().map(|&(a, b)| Task::Written(a, b)).collect();
-    let chosen = choose(&pool, &names, wanted.saturating_sub(own));
+    let asked = bench.met.checked(bench.request.skill);
+    let chosen = choose_after(asked, &pool, &names, wanted.saturating_sub(own));
     pairs.extend(chosen.into_iter().map(|index| ours[index]));
     pairs
 }

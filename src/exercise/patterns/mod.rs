@@ -28,7 +28,7 @@ mod tests;
 mod working;
 mod zeros;
 
-pub use apart::{Apart, choose, tells_apart};
+pub use apart::{Apart, choose, choose_after, tells_apart, worth};
 pub use column::{Column, Done};
 pub use explain::{Cause, Explanation, explain, show};
 pub use likely::{

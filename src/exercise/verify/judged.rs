@@ -161,8 +161,13 @@ pub(super) fn in_order(item: &Item) -> Checked {
         .iter()
         .filter_map(|c| values.get(usize::try_from(places(*c)?).ok()?).copied())
         .collect();
+    let written: Vec<String> = letters.iter().map(char::to_string).collect();
     let rising = ordered.windows(2).all(|pair| pair[0] < pair[1]);
-    if rising && ordered.len() == values.len() && values.len() > 2 {
+    if item.answer == written.join(", ")
+        && rising
+        && ordered.len() == values.len()
+        && values.len() > 2
+    {
         Ok(())
     } else {
         fault(format!("{} is not in order", item.answer))

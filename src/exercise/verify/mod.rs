@@ -9,6 +9,8 @@ mod decimal;
 mod expression;
 mod figure;
 mod judged;
+mod options;
+mod spoken;
 mod text;
 mod working;
 
@@ -235,10 +237,14 @@ fn prompt(item: &Item) -> Checked {
         Kind::Mental | Kind::Written => asked(item),
         Kind::Row => row(item),
         Kind::Story => told_numbers(item),
-        Kind::Reason => from_known(item).and_then(|()| judged::in_order(item)),
+        Kind::Reason => from_known(item)
+            .and_then(|()| judged::in_order(item))
+            .and_then(|()| spoken::reading(item)),
         Kind::Missing => balanced(item),
-        Kind::Words => working::sentence(&item.prompt),
-        Kind::Choice => judged::judged(item),
+        Kind::Words => working::sentence(&item.prompt).and_then(|()| spoken::reading(item)),
+        Kind::Choice => judged::judged(item)
+            .and_then(|()| spoken::reading(item))
+            .and_then(|()| options::options(item)),
         _ => Ok(()),
     }
 }

@@ -80,6 +80,7 @@ fn right_items_of_every_kind_pass() {
     passes(&bare(Kind::Written, 47, 36, Working::Lattice(lattice(47, 36))));
     let mut words = bare(Kind::Words, 1, 1, Working::Steps { steps: Vec::new() });
     words.expression = None;
+    words.prompt = "Write in words: 12".to_owned();
     words.answer = "twelve".to_owned();
     passes(&words);
 }

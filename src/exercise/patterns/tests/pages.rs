@@ -2,7 +2,7 @@
 
 use super::super::*;
 use crate::method::{FirstRow, Grid, HouseStyle, Lattice, Written, ZeroRow};
-use crate::number::{digits, ten_to};
+use crate::number::{Digits, digits, ten_to};
 
 /// A row's digits, read off its columns alone: each one's writing in front of the last, except
 /// where noughts were written over them.
@@ -16,7 +16,7 @@ fn read_row(row: &WrongRow) -> u64 {
 /// Adds numbers column by column with these carries and nothing else.
 fn add_with(numbers: &[u64], carries: &[u8]) -> u64 {
     let columns: Vec<_> = numbers.iter().map(|&n| digits(n)).collect();
-    let width = columns.iter().map(|c| c.len()).max().unwrap_or(0).max(carries.len());
+    let width = columns.iter().map(Digits::len).max().unwrap_or(0).max(carries.len());
     let column = |i: usize| {
         let own: u64 = columns.iter().filter_map(|c| c.get(i)).map(|&d| u64::from(d)).sum();
         let carried = i.checked_sub(1).and_then(|i| carries.get(i)).copied().unwrap_or(0);
