@@ -186,6 +186,8 @@ pub fn homework_of(bench: &mut Bench, sources: &[Source]) -> Result<Option<Draft
         })?;
         let takes = |m: &Made| match m.item.space {
             Space::Story { .. } => 4,
+            // A drawing is as high as three questions.
+            _ if m.item.figure.is_some() => 3,
             _ if is_long(&m.item.space) => 2,
             _ => 1,
         };
