@@ -51,7 +51,7 @@ const SORTS: &[Sort] = &[
         chosen(i, "each, all together") || chosen(i, "Which product says")
     }),
     ("choose: how many more groups", 5, |i| chosen(i, "How many more make")),
-    ("choose: a group too many", 3, |i| chosen(i, "What turns it into")),
+    ("choose: a group too many", 1, |i| chosen(i, "What turns it into")),
     ("choose: the word for the answer", 5, |i| chosen(i, " called?")),
     ("choose: the word for the numbers multiplied", 5, |i| chosen(i, ", what is ")),
     ("choose: factor or multiple", 5, |i| {
@@ -76,7 +76,7 @@ const SORTS: &[Sort] = &[
     ("choose: a number from its name", 5, |i| {
         chosen(i, "Which number is ") && i.skill == "reading-large-numbers"
     }),
-    ("choose: what went wrong", 5, |i| chosen(i, "What went wrong?")),
+    ("choose: what went wrong", 1, |i| chosen(i, "What went wrong?")),
     ("choose: true or false, with reason", 5, |i| chosen(i, "True or false?")),
     ("choose: the largest or smallest product", 5, |i| {
         chosen(i, "Which product is the largest?") || chosen(i, "Which product is the smallest?")
