@@ -253,6 +253,41 @@ impl<'a> Bench<'a> {
         self.shared.insert(sameness(item));
     }
 
+    /// The item most like this one, the `index`-th of its check, that its pupils have not had:
+    /// the same sort of question, likely to bring out the same mistakes, taking as long.
+    pub fn twin(
+        &self,
+        made: &Made,
+        index: usize,
+        taken: &BTreeSet<String>,
+    ) -> Result<Option<Item>, Fault> {
+        let Some(skill) = self.plan.ladder.skills.get(&made.want.skill) else { return Ok(None) };
+        let (seconds, most) = (made.item.seconds * 40, TWINS);
+        let want = Want { seconds, least: most / 2, most, ..made.want.clone() };
+        let again = format!(" like {}", in_letters(&index.to_string()));
+        let mut others = self.ask(&skill.maker, &want, &again)?;
+        others.extend(self.ask(&skill.maker, &want, &format!("{again} more"))?);
+        let old = &made.item;
+        let new = |item: &Item| !taken.contains(&sameness(item)) && self.is_new(item);
+        let begins = |item: &Item| item.prompt.split_whitespace().next().map(str::to_owned);
+        let sort = |item: &Item| {
+            let word = begins(item).filter(|w| w.chars().all(char::is_alphabetic));
+            (item.kind, std::mem::discriminant(&item.space), word)
+        };
+        let patterns = |item: &Item| -> BTreeSet<String> {
+            item.likely.iter().flat_map(|l| l.patterns.clone()).collect()
+        };
+        let wanted = patterns(old);
+        // A mistake that would not show weighs as much as a tenth of the time.
+        let unlike = |item: &Item| {
+            let missed = wanted.difference(&patterns(item)).count();
+            let lost = u32::try_from(missed).unwrap_or(u32::MAX).saturating_mul(old.seconds / 10);
+            (sort(item) != sort(old), item.seconds.abs_diff(old.seconds) + lost)
+        };
+        let twin = others.into_iter().filter(new).min_by_key(unlike);
+        Ok(twin.filter(|item| item.kind == old.kind))
+    }
+
     /// Another item in the place of this one, the `times`-th exchange: none of those that its
     /// pupils have, which [`sameness`] tells.
     pub fn exchange(
@@ -282,6 +317,9 @@ pub fn setting(plan: &Plan) -> Setting {
     let new = Setting::new(Seed::of(&plan.class.key), plan.style.clone(), plan.class.pace);
     Setting { scenes, ..new }
 }
+
+/// How many items a twin is chosen from, twice.
+const TWINS: usize = 12;
 
 /// The occasion of a lesson's own sets.
 pub const LESSON: &str = "A";

@@ -165,10 +165,14 @@ pub(super) fn compose_with(
         brought,
         follows_test: memory::follows_test(occasion.lessons, place),
     };
-    if occasion.version == "B" {
-        leave_out_the_first(&composing, &mut bench, makers, met)?;
-    }
+    let first = match occasion.version {
+        "B" => checks_of_the_first(&composing, &mut bench, makers, met)?,
+        _ => Vec::new(),
+    };
     let mut drafts = sections(&composing, &mut bench)?;
+    for (draft, first) in drafts.iter_mut().filter(|d| is_check(d)).zip(first) {
+        draft.made = twins(&bench, first, std::mem::take(&mut draft.made))?;
+    }
     number_items(&mut drafts, &composing.code());
     exchange(&mut drafts, occasion.swaps, &mut bench)?;
     let pack = finish(&composing, drafts, bench.missing);
@@ -176,21 +180,44 @@ pub(super) fn compose_with(
     Ok(pack)
 }
 
-/// Version B asks nobody what version A's check or test has asked.
-fn leave_out_the_first(
+fn is_check(draft: &Draft) -> bool {
+    matches!(draft.name, SectionName::ExitCheck | SectionName::Test)
+}
+
+/// What version A's check or test asks; version B asks nobody any of it.
+fn checks_of_the_first(
     composing: &Composing,
     bench: &mut Bench,
     makers: &dyn Makers,
     met: &Met,
-) -> Result<(), Fault> {
+) -> Result<Vec<Vec<Made>>, Fault> {
     let mut first = Bench::new(composing.occasion.plan, "A", makers, met);
     first.shows(composing.occasion.findings);
-    for draft in sections(composing, &mut first)? {
-        if matches!(draft.name, SectionName::ExitCheck | SectionName::Test) {
-            draft.made.iter().for_each(|made| bench.note_for_all(&made.item));
-        }
+    let checks: Vec<Vec<Made>> = sections(composing, &mut first)?
+        .into_iter()
+        .filter(is_check)
+        .map(|draft| draft.made)
+        .collect();
+    checks.iter().flatten().for_each(|made| bench.note_for_all(&made.item));
+    Ok(checks)
+}
+
+/// For each item of version A one of the same sort that takes as long and brings out the same
+/// mistakes; where there is none, one that version B had anyway.
+fn twins(bench: &Bench, first: Vec<Made>, own: Vec<Made>) -> Result<Vec<Made>, Fault> {
+    let asked = first.iter().map(|made| sameness(&made.item));
+    let mut taken: BTreeSet<String> = asked.collect();
+    let mut spare = own.into_iter();
+    let mut made = Vec::new();
+    for (index, original) in first.into_iter().enumerate() {
+        let twin = match bench.twin(&original, index, &taken)? {
+            Some(item) => Some(Made { item, want: original.want }),
+            None => spare.find(|made| !taken.contains(&sameness(&made.item))),
+        };
+        taken.extend(twin.as_ref().map(|made| sameness(&made.item)));
+        made.extend(twin);
     }
-    Ok(())
+    Ok(made)
 }
 
 fn sections(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, Fault> {

@@ -6,6 +6,7 @@ mod exchanges;
 mod kinds;
 mod ladder;
 mod printed;
+mod purposes;
 mod readable;
 mod stories;
 mod sums;

@@ -44,7 +44,7 @@ pub(super) const LISTS: &[List] = &[
         name: "doubling-and-halving",
         route: RouteKind::DoublingHalving,
         pairs: || &DOUBLING,
-        turn: |_| 0,
+        turn: |(_, b)| if b < 10 { 2 } else { b / 10 % 2 },
     },
     List {
         name: "fives-and-twenty-fives",
@@ -151,7 +151,12 @@ static DOUBLING: LazyLock<Vec<Pair>> = LazyLock::new(|| {
     let evens = |a: &u64| a.is_multiple_of(2) && !a.is_multiple_of(10);
     let all = (12..=98).filter(evens).flat_map(|a| (15..=95).filter(fives).map(move |b| (a, b)));
     let large = (12..=48).filter(evens).flat_map(|a| [150, 250, 350, 450].map(|b| (a, b)));
-    all.chain(large).filter(fit).collect()
+    // × 4 and × 8 by doubling and doubling again.
+    let again = pairs(13..=99, 4..=8).chain(pairs(102..=499, 4..=8));
+    let doubled = again.filter(|&(a, b)| {
+        ends_plain(a, b) && [4, 8].contains(&b) && cheapest(a, b, RouteKind::Doubling, 10, DEAR)
+    });
+    all.chain(large).filter(fit).chain(doubled).collect()
 });
 
 /// × 5, × 50 and × 25 as a half or a quarter.

@@ -1,0 +1,139 @@
+//! What the numbers of a term show, taken together: every mental route, digits and sizes spread,
+//! and a second version of each check that is as hard and tells as much as the first.
+
+use crate::terms::{Term, items, second_versions, terms};
+use rungwise::exercise::patterns::{Task, worth};
+use rungwise::exercise::{Item, Kind, Working};
+use rungwise::lesson::{Level, Pack, SectionName};
+use rungwise::method::RouteKind;
+use std::collections::{BTreeMap, BTreeSet};
+
+/// What a pupil of a level has in a term.
+fn of_level(term: &Term, level: Level) -> impl Iterator<Item = (SectionName, &Item)> {
+    let sections = term.packs.iter().flat_map(|p| &p.sections);
+    let theirs = sections.filter(move |s| s.level.is_none_or(|l| l == level));
+    theirs.flat_map(|s| s.items.iter().map(|item| (s.name, item)))
+}
+
+fn route(item: &Item) -> Option<RouteKind> {
+    match &item.working {
+        Working::Route(route) if item.kind == Kind::Mental => Some(route.name),
+        _ => None,
+    }
+}
+
+#[test]
+fn a_term_takes_every_route_and_warm_ups_bring_all_but_the_rarest_back() {
+    use RouteKind::{Adjusting, Doubling, DoublingHalving, Fact, Factors, Parts, Shift, Splitting};
+    let all = [Fact, Shift, Splitting, Adjusting, DoublingHalving, Parts, Factors, Doubling];
+    for term in terms() {
+        for level in [Level::Support, Level::Core, Level::Stretch] {
+            let mut met: BTreeMap<RouteKind, usize> = BTreeMap::new();
+            let mut warm_ups = 0;
+            for (section, kind) in of_level(term, level).filter_map(|(s, i)| Some((s, route(i)?))) {
+                *met.entry(kind).or_default() += 1;
+                warm_ups += usize::from(section == SectionName::WarmUp);
+            }
+            let missing: Vec<_> = all.iter().filter(|kind| !met.contains_key(kind)).collect();
+            assert!(missing.is_empty(), "{level:?}: {missing:?} of {met:?}");
+            // No other section but practice, which has many times the minutes, has more of them.
+            assert!(warm_ups > 200, "{level:?}: {warm_ups}");
+        }
+        let again: BTreeSet<RouteKind> = term
+            .packs
+            .iter()
+            .flat_map(|p| &p.sections)
+            .filter(|s| s.name == SectionName::WarmUp)
+            .flat_map(|s| &s.items)
+            .filter_map(route)
+            .collect();
+        assert!(again.len() + 1 >= all.len(), "{again:?}");
+    }
+}
+
+/// Of the digits of written products 2, 3, 4, 6, 7, 8 and 9 each have between 7 and 18 in a
+/// hundred, above and below; 0 and 1, which make work easy, and 5, which the head likes, have less.
+#[test]
+fn the_digits_of_written_products_are_spread() {
+    for term in terms() {
+        for level in [Level::Support, Level::Core, Level::Stretch] {
+            let mut counts = [[0_usize; 10]; 2];
+            let mut sizes: BTreeMap<(usize, usize), usize> = BTreeMap::new();
+            for (_, item) in of_level(term, level).filter(|(_, i)| i.kind == Kind::Written) {
+                let (a, b) = item.factors().expect("a product");
+                let numbers = [a.max(b).to_string(), a.min(b).to_string()];
+                for (count, number) in counts.iter_mut().zip(&numbers) {
+                    number.bytes().for_each(|d| count[usize::from(d - b'0')] += 1);
+                }
+                *sizes.entry((numbers[0].len(), numbers[1].len())).or_default() += 1;
+            }
+            for count in counts {
+                let all: usize = count.iter().sum();
+                let share = |digit: usize| count[digit] * 100 / all;
+                for digit in [2, 3, 4, 6, 7, 8, 9] {
+                    let percent = share(digit);
+                    assert!((7..=18).contains(&percent), "{level:?}: {digit} has {percent} %");
+                }
+                assert!(share(0) <= 10 && share(1) <= 13 && (5..=12).contains(&share(5)));
+            }
+            let most = sizes.values().max().expect("sizes");
+            let all: usize = sizes.values().sum();
+            assert!(sizes.len() >= 8 && most * 3 < all, "{sizes:?}");
+        }
+    }
+}
+
+fn check(pack: &Pack) -> Vec<&Item> {
+    let checks = [SectionName::ExitCheck, SectionName::Test];
+    let section = pack.sections.iter().find(|s| checks.contains(&s.name));
+    section.map_or(Vec::new(), |s| s.items.iter().collect())
+}
+
+#[test]
+fn the_second_version_of_a_check_is_as_hard_and_tells_as_much() {
+    let (mut checks, mut unlike) = (0_usize, Vec::new());
+    let (mut time, mut tells) = ([0_u32; 2], [0_usize; 2]);
+    for (first, second) in second_versions() {
+        let (a, b) = (check(first), check(second));
+        if a.is_empty() {
+            continue;
+        }
+        checks += 1;
+        let kinds = |items: &[&Item]| items.iter().map(|i| i.kind).collect::<Vec<_>>();
+        assert_eq!(kinds(&a), kinds(&b), "L{:02}", first.lesson);
+        let seconds = [&a, &b].map(|items| items.iter().map(|i| i.seconds).sum::<u32>());
+        if seconds[0].abs_diff(seconds[1]) * 100 > seconds[0] * 15 {
+            unlike.push(format!("L{:02}: {seconds:?}", first.lesson));
+        }
+        let names: BTreeSet<&str> = a
+            .iter()
+            .flat_map(|i| &i.likely)
+            .flat_map(|l| &l.patterns)
+            .map(String::as_str)
+            .collect();
+        let names: Vec<&str> = names.into_iter().collect();
+        let told = [&a, &b].map(|items| {
+            let tasks: Vec<Task> = items.iter().filter_map(|i| Task::of(i)).collect();
+            worth(&tasks, &names)
+        });
+        for version in 0..2 {
+            time[version] += seconds[version];
+            tells[version] += told[version];
+        }
+    }
+    println!(
+        "{checks} checks; seconds {time:?}, worth {tells:?}; more than 15 % apart: {unlike:?}"
+    );
+    assert!(checks > 50, "{checks}");
+    assert!(unlike.len() * 20 <= checks, "{unlike:?}");
+    assert!(time[0].abs_diff(time[1]) * 100 <= time[0] * 3, "{time:?}");
+    assert!(tells[0].abs_diff(tells[1]) * 100 <= tells[0] * 8, "{tells:?}");
+}
+
+#[test]
+fn no_two_items_of_a_second_version_are_alike() {
+    for (_, second) in second_versions() {
+        let ids: BTreeSet<&str> = items(second).map(|i| i.id.as_str()).collect();
+        assert_eq!(ids.len(), items(second).count());
+    }
+}
