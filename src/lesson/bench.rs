@@ -3,11 +3,12 @@
 use super::{Fault, Findings};
 use crate::exercise::makers::story::read_scenes;
 use crate::exercise::makers::{self, Met, Request, Setting, Spot};
-use crate::exercise::{Item, Profile};
+use crate::exercise::{Item, Kind, Profile};
 use crate::plan::{OwnSums, Plan};
 use crate::report::Report;
 use crate::seed::Seed;
 use std::collections::BTreeSet;
+use std::mem::discriminant;
 use std::sync::Arc;
 
 /// Who makes items; the lessons' tests put another in the place of ours.
@@ -265,27 +266,35 @@ impl<'a> Bench<'a> {
         let (seconds, most) = (made.item.seconds * 40, TWINS);
         let want = Want { seconds, least: most / 2, most, ..made.want.clone() };
         let again = format!(" like {}", in_letters(&index.to_string()));
-        let mut others = self.ask(&skill.maker, &want, &again)?;
-        others.extend(self.ask(&skill.maker, &want, &format!("{again} more"))?);
         let old = &made.item;
-        let new = |item: &Item| !taken.contains(&sameness(item)) && self.is_new(item);
-        let begins = |item: &Item| item.prompt.split_whitespace().next().map(str::to_owned);
-        let sort = |item: &Item| {
-            let word = begins(item).filter(|w| w.chars().all(char::is_alphabetic));
-            (item.kind, std::mem::discriminant(&item.space), word)
-        };
-        let patterns = |item: &Item| -> BTreeSet<String> {
-            item.likely.iter().flat_map(|l| l.patterns.clone()).collect()
-        };
-        let wanted = patterns(old);
-        // A mistake that would not show weighs as much as a tenth of the time.
+        let wanted = patterns_of(old);
+        // A mistake that would not show weighs as much as two hundredths of the time.
         let unlike = |item: &Item| {
-            let missed = wanted.difference(&patterns(item)).count();
-            let lost = u32::try_from(missed).unwrap_or(u32::MAX).saturating_mul(old.seconds / 10);
-            (sort(item) != sort(old), item.seconds.abs_diff(old.seconds) + lost)
+            let missed = wanted.difference(&patterns_of(item)).count();
+            let lost = u32::try_from(missed).unwrap_or(u32::MAX).saturating_mul(old.seconds) / 50;
+            (sort_of(item) != sort_of(old), item.seconds.abs_diff(old.seconds) + lost)
         };
-        let twin = others.into_iter().filter(new).min_by_key(unlike);
-        Ok(twin.filter(|item| item.kind == old.kind))
+        let mut best: Option<Item> = None;
+        // Short lists have little left for a second check: then what others would get.
+        for spot in [want.spot, Spot::Homework, Spot::WarmUp, Spot::Core] {
+            for more in ["", " more", " still more"] {
+                let want = Want { spot, ..want.clone() };
+                let others = self.ask(&skill.maker, &want, &format!("{again}{more}"))?;
+                let new = |item: &Item| {
+                    !taken.contains(&sameness(item))
+                        && item.kind == old.kind
+                        && discriminant(&item.space) == discriminant(&old.space)
+                };
+                best = best.into_iter().chain(others.into_iter().filter(new)).min_by_key(unlike);
+            }
+            let near = |item: &Item| item.seconds.abs_diff(old.seconds) * 10 <= old.seconds;
+            let alike = |item: &Item| sort_of(item) == sort_of(old) && near(item);
+            // Elsewhere a story has more to be written beside it.
+            if best.as_ref().is_some_and(|item| item.kind == Kind::Story || alike(item)) {
+                break;
+            }
+        }
+        Ok(best)
     }
 
     /// Another item in the place of this one, the `times`-th exchange: none of those that its
@@ -318,8 +327,26 @@ pub fn setting(plan: &Plan) -> Setting {
     Setting { scenes, ..new }
 }
 
-/// How many items a twin is chosen from, twice.
+/// How many items a twin is chosen from at a time.
 const TWINS: usize = 12;
+
+/// What sort of question an item is: the word it begins with, the length of its numbers, and for a
+/// story the signs of its sum.
+fn sort_of(item: &Item) -> (Option<&str>, Vec<usize>, String) {
+    // A story begins with somebody's name.
+    let asks = |w: &&str| w.chars().all(char::is_alphabetic) && item.kind != Kind::Story;
+    let expression = item.expression.as_deref().unwrap_or_default();
+    let signs = expression.replace(|c: char| c.is_ascii_digit(), "");
+    let lengths = match item.kind {
+        Kind::Story => Vec::new(),
+        _ => expression.split('*').map(str::len).collect(),
+    };
+    (item.prompt.split_whitespace().next().filter(asks), lengths, signs)
+}
+
+fn patterns_of(item: &Item) -> BTreeSet<String> {
+    item.likely.iter().flat_map(|l| l.patterns.clone()).collect()
+}
 
 /// The occasion of a lesson's own sets.
 pub const LESSON: &str = "A";

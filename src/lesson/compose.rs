@@ -170,8 +170,15 @@ pub(super) fn compose_with(
         _ => Vec::new(),
     };
     let mut drafts = sections(&composing, &mut bench)?;
-    for (draft, first) in drafts.iter_mut().filter(|d| is_check(d)).zip(first) {
-        draft.made = twins(&bench, first, std::mem::take(&mut draft.made))?;
+    if occasion.version == "B" {
+        let others = drafts.iter().filter(|d| !is_check(d)).flat_map(|d| &d.made);
+        let taken: BTreeSet<String> = others.map(|made| sameness(&made.item)).collect();
+        for (draft, first) in drafts.iter_mut().filter(|d| is_check(d)).zip(first) {
+            let own = std::mem::take(&mut draft.made);
+            let slips = draft.name == SectionName::ExitCheck;
+            let pace = slips.then_some(occasion.plan.class.pace);
+            draft.made = twins(&bench, first, own, taken.clone(), pace)?;
+        }
     }
     number_items(&mut drafts, &composing.code());
     exchange(&mut drafts, occasion.swaps, &mut bench)?;
@@ -203,15 +210,24 @@ fn checks_of_the_first(
 }
 
 /// For each item of version A one of the same sort that takes as long and brings out the same
-/// mistakes; where there is none, one that version B had anyway.
-fn twins(bench: &Bench, first: Vec<Made>, own: Vec<Made>) -> Result<Vec<Made>, Fault> {
-    let asked = first.iter().map(|made| sameness(&made.item));
-    let mut taken: BTreeSet<String> = asked.collect();
+/// mistakes; where there is none, one that version B had anyway. `on_slips` is the class's pace
+/// where stories are answered without notes.
+fn twins(
+    bench: &Bench,
+    first: Vec<Made>,
+    own: Vec<Made>,
+    mut taken: BTreeSet<String>,
+    on_slips: Option<u32>,
+) -> Result<Vec<Made>, Fault> {
+    taken.extend(first.iter().map(|made| sameness(&made.item)));
     let mut spare = own.into_iter();
     let mut made = Vec::new();
     for (index, original) in first.into_iter().enumerate() {
         let twin = match bench.twin(&original, index, &taken)? {
-            Some(item) => Some(Made { item, want: original.want }),
+            Some(item) => {
+                let twin = vec![Made { item, want: original.want }];
+                on_slips.map_or(twin.clone(), |pace| teach::on_slips(twin, pace)).pop()
+            }
             None => spare.find(|made| !taken.contains(&sameness(&made.item))),
         };
         taken.extend(twin.as_ref().map(|made| sameness(&made.item)));
