@@ -181,11 +181,13 @@ fn grid_page(square: &Grid, style: &HouseStyle) -> Vec<String> {
     let mut table: Vec<Vec<String>> = Vec::new();
     let head = [String::from("×")].into_iter().chain(square.parts.iter().map(|p| style.number(*p)));
     table.push(head.collect());
+    // Who adds all cells at once writes no sums beside the rows.
+    let by_rows = square.rows.iter().map(|row| row.value).sum::<u64>() == square.value;
     for row in &square.rows {
         let label = style.number(u64::from(row.digit) * row.place);
         let cells = row.cells.iter().map(cell);
-        let sum = format!("= {}", style.number(row.value));
-        table.push([label].into_iter().chain(cells).chain([sum]).collect());
+        let sum = by_rows.then(|| format!("= {}", style.number(row.value)));
+        table.push([label].into_iter().chain(cells).chain(sum).collect());
     }
     let mut lines = aligned(&table);
     lines.push(format!("together {}", style.number(square.value)));

@@ -264,3 +264,28 @@ fn a_page_of_rows_shows_placeholders_and_carries() {
     let said = attempt.working.said(&style);
     assert_eq!(said[0], "× 6: 7 × 6 = 42: write 2, carry 4; 4 × 6 = 24: write 24");
 }
+
+/// The sums beside the rows of a wrong grid add up to its answer, or there are none.
+#[test]
+fn a_wrong_grid_adds_up_to_its_answer_or_shows_no_sums() {
+    let style = HouseStyle::default();
+    let number = |text: &str| text.replace(',', "").trim().parse::<u64>().expect("a number");
+    let (mut with, mut without) = (0, 0);
+    for (a, b) in [(8481, 806), (1034, 916), (47, 36), (902, 13), (99, 87), (6011, 18)] {
+        for attempt in catalogue().iter().flat_map(|pattern| pattern.attempts(a, b)) {
+            let WrongWorking::Grid(_) = &attempt.working else { continue };
+            let page = attempt.working.page(&style);
+            let sums = page.iter().filter_map(|l| l.split_once("= ")).map(|(_, n)| number(n));
+            let sums: Vec<u64> = sums.collect();
+            let all = page.iter().find_map(|l| l.strip_prefix("together ")).map(number);
+            assert_eq!(all, Some(attempt.working.value()), "{page:?}");
+            if sums.is_empty() {
+                without += 1;
+            } else {
+                assert_eq!(Some(sums.iter().sum()), all, "{a} × {b}: {page:?}");
+                with += 1;
+            }
+        }
+    }
+    assert!(with > 10 && without >= 2, "{with} and {without}");
+}
