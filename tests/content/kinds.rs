@@ -50,7 +50,7 @@ const SORTS: &[Sort] = &[
     ("choose: the sum of n equal parts", 5, |i| {
         chosen(i, "each, all together") || chosen(i, "Which product says")
     }),
-    ("choose: how many more groups", 5, |i| chosen(i, "How many more make")),
+    ("choose: how many more groups", 5, |i| chosen(i, "How many more groups make")),
     ("choose: a group too many", 1, |i| chosen(i, "What turns it into")),
     ("choose: the word for the answer", 5, |i| chosen(i, " called?")),
     ("choose: the word for the numbers multiplied", 5, |i| chosen(i, ", what is ")),

@@ -29,7 +29,7 @@ pub(super) fn parts_together(bench: &Bench, stream: &mut Stream) -> Item {
     choice(bench, stream, &prompt, four_sums(bench, a, n), why)
 }
 
-/// "You have 20 groups of 7. How many more make 23 groups of 7?"
+/// "You have 20 groups of 7. How many more groups make 23 groups of 7?"
 pub(super) fn more_groups(bench: &Bench, stream: &mut Stream) -> Item {
     let (have, more) = (stream.number(10..=30), stream.number(2..=5));
     let size = more + 1 + stream.number(1..=4);
@@ -61,8 +61,9 @@ fn groups_to_go(bench: &Bench, stream: &mut Stream, (have, want): (u64, u64), si
         bench.sum(more, size),
         bench.sum(want, size)
     );
-    let prompt =
-        format!("You have {have} groups of {size}. How many more make {want} groups of {size}?");
+    let prompt = format!(
+        "You have {have} groups of {size}. How many more groups make {want} groups of {size}?"
+    );
     choice(bench, stream, &prompt, options, why)
 }
 

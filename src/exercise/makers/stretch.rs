@@ -126,7 +126,8 @@ pub(super) fn reason(bench: &Bench, pair: (u64, u64), turn: usize) -> Option<Ite
             let long = digits_are_clear(a, b);
             let digits = u64::from(digit_count(a * b));
             long.then(|| {
-                let prompt = format!("How many digits has {sum}? Do not work it out.");
+                let prompt =
+                    format!("How many digits has the answer to {sum}? Do not work it out.");
                 let mut item = bench.reason(prompt, String::new(), digits);
                 item.expression = None;
                 item.working = Working::Steps { steps: vec![why_so_many(bench, a, b)] };

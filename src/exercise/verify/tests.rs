@@ -374,7 +374,7 @@ fn statements_orders_and_workings_are_worked_out_anew() {
         ("Which working of 47 × 36 is right?", "282 + 1,410 = 1,692", "282 + 141 = 423"),
         ("Which product says 47 + 47 + 47?", "47 × 3", "47 × 2"),
         (
-            "You have 13 groups of 7. How many more make 17 groups of 7?",
+            "You have 13 groups of 7. How many more groups make 17 groups of 7?",
             "4 more groups",
             "7 more groups",
         ),

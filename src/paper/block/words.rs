@@ -63,6 +63,9 @@ pub fn options(item: &Item, number: usize, because: bool, setting: Setting) -> B
     Block { span, height: y + 1.0, tight: false, drawing }
 }
 
+/// The line for a short answer above its reason, mm.
+const ANSWER: f32 = 36.0;
+
 /// The letters to ring beside each other across the page, for a choice that stands alone; nothing
 /// where the options are too long for that or want a reason.
 pub fn across(item: &Item, number: usize, setting: Setting) -> Option<Block> {
@@ -96,9 +99,7 @@ fn short(item: &Item) -> bool {
 
 /// "I know because" and lines; returns where the last one lies.
 fn reason(drawing: &mut Drawing, left: f32, right: f32, y: f32, lines: usize) -> f32 {
-    const LABEL: &str = "I know because";
-    drawing.left(left, y, PUPIL, Face::Regular, LABEL);
-    let begins = left + width(LABEL, Face::Regular, PUPIL) + 2.0;
+    let begins = label(drawing, left, y, "I know because");
     drawing.level(begins, right, y + 1.0, FINE);
     let below = |n: usize| y + 1.0 + WRITING * n as f32;
     for line in 1..lines {
@@ -107,11 +108,21 @@ fn reason(drawing: &mut Drawing, left: f32, right: f32, y: f32, lines: usize) ->
     below(lines.saturating_sub(1))
 }
 
-/// A question and lines below it, for an answer in words.
+/// A word in front of a line; returns where the line begins.
+fn label(drawing: &mut Drawing, left: f32, y: f32, word: &str) -> f32 {
+    drawing.left(left, y, PUPIL, Face::Regular, word);
+    left + width(word, Face::Regular, PUPIL) + 2.0
+}
+
+/// A question and lines below it, for an answer in words; a reason has a place for the answer
+/// above it, which a child in a hurry would leave out.
 pub fn lines(item: &Item, number: usize, count: usize, setting: Setting) -> Block {
     let (mut drawing, last) = asked(&question(item), number, setting, setting.full);
     let foot = if item.kind == Kind::Reason {
-        reason(&mut drawing, setting.words, setting.full, last + WRITING, count)
+        let y = last + WRITING;
+        let begins = label(&mut drawing, setting.words, y, "Answer");
+        drawing.level(begins, begins + ANSWER, y + 1.0, FINE);
+        reason(&mut drawing, setting.words, setting.full, y + WRITING, count.saturating_sub(1))
     } else {
         for line in 1..=count {
             let y = last + 1.0 + WRITING * line as f32;
