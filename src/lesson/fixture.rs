@@ -1,6 +1,7 @@
 //! A class, a term and stand-in makers to test composing with.
 
 use super::bench::Makers;
+use super::{Findings, Occasion, Pack, compose};
 use crate::calendar::{Calendar, Clock, Slot, Term, Timetable, lay_out};
 use crate::curriculum::our_ladder;
 use crate::exercise::makers::{Met, Request, Setting, Spot};
@@ -9,6 +10,7 @@ use crate::method::{HouseStyle, long};
 use crate::plan::{Class, Costs, LessonKind, PaperSize, Plan, TestWish, Unit};
 use crate::schedule::Lesson;
 use chrono::NaiveDate;
+use indexmap::IndexMap;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
@@ -64,6 +66,26 @@ pub fn plan(minutes: u16) -> Plan {
 /// The plan's calendar.
 pub fn calendar(plan: &Plan) -> Calendar {
     lay_out(&plan.term, &plan.timetable, &plan.closings, &plan.openings, &[])
+}
+
+/// The pack of the plain term's first lesson of a skill, as our makers make it.
+pub fn first_lesson_of(skill: &str) -> (Plan, Pack) {
+    let plan = plan(40);
+    let lessons = term(&plan, 40);
+    let calendar = calendar(&plan);
+    let number = lessons.iter().find(|l| l.skill.as_deref() == Some(skill)).expect("taught");
+    let occasion = Occasion {
+        plan: &plan,
+        lessons: &lessons,
+        calendar: &calendar,
+        number: number.number,
+        version: "A",
+        draft: false,
+        findings: &Findings::default(),
+        swaps: &IndexMap::new(),
+    };
+    let pack = compose(&occasion).expect("a pack");
+    (plan, pack)
 }
 
 /// What fills a period, before it has one.

@@ -313,30 +313,9 @@ fn carries(a: u64, b: u64) -> usize {
 mod tests {
     use super::super::fixture;
     use super::*;
-    use crate::lesson::{Findings, Occasion, compose};
-    use indexmap::IndexMap;
-
-    fn marked(skill: &str) -> (Plan, Pack) {
-        let plan = fixture::plan(40);
-        let lessons = fixture::term(&plan, 40);
-        let calendar = fixture::calendar(&plan);
-        let number = lessons.iter().find(|l| l.skill.as_deref() == Some(skill)).expect("taught");
-        let occasion = Occasion {
-            plan: &plan,
-            lessons: &lessons,
-            calendar: &calendar,
-            number: number.number,
-            version: "A",
-            draft: false,
-            findings: &Findings::default(),
-            swaps: &IndexMap::new(),
-        };
-        let pack = compose(&occasion).expect("a pack");
-        (plan, pack)
-    }
 
     fn sheet(skill: &str, name: Option<&str>) -> GroupSheet {
-        let (plan, pack) = marked(skill);
+        let (plan, pack) = fixture::first_lesson_of(skill);
         let group = if name.is_some() { "1" } else { "absent" };
         let met = &BTreeSet::new();
         let wish = ForGroup {
@@ -363,7 +342,7 @@ mod tests {
             ("long-three-by-two", None),
             ("short-two-by-one", None),
         ] {
-            let (plan, pack) = marked(skill);
+            let (plan, pack) = fixture::first_lesson_of(skill);
             let group = if name.is_some() { "1" } else { "absent" };
             let mut met = BTreeSet::new();
             for _ in 0..2 {

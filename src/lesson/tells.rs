@@ -186,29 +186,10 @@ fn most(all: impl Iterator<Item = String>) -> Vec<String> {
 mod tests {
     use super::super::fixture;
     use super::*;
-    use crate::lesson::{Findings, Occasion, Pack, compose};
-
-    fn pack_of(skill: &str) -> Pack {
-        let plan = fixture::plan(40);
-        let lessons = fixture::term(&plan, 40);
-        let calendar = fixture::calendar(&plan);
-        let number = lessons.iter().find(|l| l.skill.as_deref() == Some(skill)).expect("taught");
-        let occasion = Occasion {
-            plan: &plan,
-            lessons: &lessons,
-            calendar: &calendar,
-            number: number.number,
-            version: "A",
-            draft: false,
-            findings: &Findings::default(),
-            swaps: &IndexMap::new(),
-        };
-        compose(&occasion).expect("a pack")
-    }
 
     fn written(id: &str, (a, b): (u64, u64)) -> Item {
         let style = HouseStyle::default();
-        let mut item = pack_of("long-two-by-two").sections[0].items[0].clone();
+        let mut item = fixture::first_lesson_of("long-two-by-two").1.sections[0].items[0].clone();
         item.id = id.to_owned();
         item.kind = Kind::Written;
         item.accept = None;
@@ -250,7 +231,7 @@ mod tests {
     #[test]
     fn every_lesson_with_a_check_says_truly_what_it_cannot_tell() {
         for skill in ["long-two-by-two", "rounding-and-adjusting", "story-one-step", "lattice"] {
-            let pack = pack_of(skill);
+            let (_, pack) = fixture::first_lesson_of(skill);
             let tells = pack.teacher.check_tells.clone();
             let check = pack.named(SectionName::ExitCheck).flat_map(|s| &s.items);
             let items: Vec<&Item> = check.collect();
