@@ -2,7 +2,7 @@
 
 use super::args::{Format, Sum as Request};
 use super::output::{Failure, data, json};
-use crate::exercise::patterns::{self, Cause, Explanation};
+use crate::exercise::patterns::{self, Cause, Explanation, WrongWorking};
 use crate::method::{self, HouseStyle, Long, Route, estimate};
 use crate::number::{Grouping, in_words};
 use crate::words::count;
@@ -215,6 +215,9 @@ fn cause_of(cause: &Cause, long: &Long, style: &HouseStyle) -> String {
     if *turned {
         let sum = format!("{} × {}", style.number(long.b), style.number(long.a));
         writeln!(out, "  The numbers are taken the other way round: {sum}.").ok();
+    }
+    if matches!(working, WrongWorking::Long(long) if long.highest_first()) {
+        out.push_str("  The row of the highest digit is written first.\n");
     }
     let wrong = working.page(style);
     let right = patterns::right_page(pattern, working, (long.a, long.b), style);

@@ -249,9 +249,9 @@ def one_zero_short(a, b):
     return [x * y * 10 ** (p + q - 1)] if p + q else []
 
 def one_zero_extra(a, b):
-    """For round numbers; with several rows it is also the first row given a placeholder."""
+    """For round numbers; under a multiplier of several digits every row given a placeholder."""
     (x, p), (y, q) = bare(a), bare(b)
-    return [x * y * 10 ** (p + q + 1)] if p + q or (a > 9 and b > 9) else []
+    return [x * y * 10 ** (p + q + 1)] if p + q or b > 9 else []
 
 def zeros_of_one_factor(a, b):
     (x, p), (y, q) = bare(a), bare(b)

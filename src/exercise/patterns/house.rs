@@ -46,12 +46,12 @@ pub(super) fn fits(
     match (pattern.name, working) {
         ("adding-carries-lost", WrongWorking::Grid(_)) => method != Written::Long,
         ("adding-carries-lost", _) => method == Written::Long,
-        ("zero-row-copied", _) => method == Written::Long,
+        ("zero-row-copied", _) | ("one-zero-too-many", WrongWorking::Long(_)) => {
+            method == Written::Long
+        }
         ("row-after-zero-closed-up", _) => style.zero_row == ZeroRow::Skip,
         ("old-carries-added-again" | "old-carry-used-instead", WrongWorking::Long(long)) => {
-            let first = long.rows.first().map_or(1, |row| row.place);
-            let last = long.rows.last().map_or(1, |row| row.place);
-            (first > last) == (style.first_row == FirstRow::Highest)
+            long.highest_first() == (style.first_row == FirstRow::Highest)
         }
         (_, WrongWorking::Long(long)) if has_zero(long.b) => {
             let written = long.rows.iter().any(|row| row.digit == 0);
@@ -95,8 +95,7 @@ fn as_written(working: WrongWorking, method: Written, style: &HouseStyle) -> Wro
 /// Rows in the order of the house, with rows of noughts where it writes them.
 fn in_rows(long: WrongLong, style: &HouseStyle) -> WrongLong {
     let WrongLong { a, b, mut rows, adding_carries, value } = long;
-    let one_row = rows.len() == 1 && digits(b).len() > 1 && rows[0].times().is_none();
-    if style.zero_row == ZeroRow::Write && rows.len() > 1 && !one_row {
+    if style.zero_row == ZeroRow::Write && rows.len() > 1 {
         let missing = |place: &u64| rows.iter().all(|row| row.place != *place);
         let noughts: Vec<WrongRow> = (digits(b).iter().enumerate())
             .filter(|(_, digit)| **digit == 0)
@@ -119,7 +118,17 @@ fn noughts(a: u64, place: u64) -> WrongRow {
     let columns: Vec<Column> = digits(a).into_iter().map(column).collect();
     let shift = digits(place).len() - 1;
     let carries = vec![0; columns.len()];
-    WrongRow { digit: 0, place, value: 0, carries, zeros: shift, shift, from_left: false, columns }
+    WrongRow {
+        digit: 0,
+        place,
+        value: 0,
+        carries,
+        zeros: shift,
+        shift,
+        from_left: false,
+        columnwise: false,
+        columns,
+    }
 }
 
 /// The cells that a grid would have: what each digit's product was taken to be, in its place.

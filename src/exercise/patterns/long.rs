@@ -34,6 +34,7 @@ fn row(pen: Pen, digit: u8, power: usize, shift: usize) -> WrongRow {
         zeros: shift,
         shift,
         from_left: pen.from_left,
+        columnwise: false,
         columns: pen.columns,
     }
 }
@@ -98,7 +99,8 @@ fn column_by_column(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
         }
         pen.write(column);
     }
-    vec![added(a, b, vec![row(pen, side[0], 0, 0)], how)]
+    let only = WrongRow { columnwise: true, ..row(pen, side[0], 0, 0) };
+    vec![added(a, b, vec![only], how)]
 }
 
 /// The grid of two numbers of several digits, with each cell as `cell` makes it: the powers of ten
@@ -262,6 +264,11 @@ fn largest_cell_zero_lost(a: u64, b: u64, _: Detail) -> Vec<WrongWorking> {
 fn later_rows_extra_zero(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
     let shift = |power: usize, _| if power == 0 { 0 } else { power + 1 };
     vec![added(a, b, shifted(a, b, how, shift), how)]
+}
+
+/// Every row begins with a nought too many, that of the ones as well.
+pub(super) fn every_row_extra_zero(a: u64, b: u64, how: Detail) -> WrongWorking {
+    added(a, b, shifted(a, b, how, |power, _| power + 1), how)
 }
 
 fn rows_shifted_in_reverse(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
@@ -428,7 +435,7 @@ pub(super) const LONG: &[Pattern] = &[
         3,
         "ones-by-leading-left-out",
         ones_by_leading_left_out,
-        "one part left out",
+        "ones × largest left out",
         "the top number's ones times the multiplier's largest part is missing",
         "Count the parts before multiplying: two by two makes four products. Lay the sum out as a \
          grid and look for the empty cell.",
@@ -437,7 +444,7 @@ pub(super) const LONG: &[Pattern] = &[
         3,
         "leading-by-ones-left-out",
         leading_by_ones_left_out,
-        "one part left out",
+        "largest × ones left out",
         "the top number's largest part times the multiplier's ones is missing",
         "Count the parts before multiplying: two by two makes four products. Lay the sum out as a \
          grid and look for the empty cell.",

@@ -17,7 +17,11 @@ impl WrongWorking {
             WrongWorking::Grid(square) => grid_page(square, style),
             WrongWorking::Lattice(lattice) => lattice_page(lattice, style),
             WrongWorking::Line { .. } | WrongWorking::Estimate { .. } => {
-                chain(self.steps().iter(), style)
+                let mut lines = chain(self.steps().iter(), style);
+                if let Some(last) = lines.last_mut().filter(|_| self.ends_rounded()) {
+                    *last = last.replacen('=', "≈", 1);
+                }
+                lines
             }
         }
     }
@@ -134,7 +138,7 @@ fn long_page(long: &WrongLong, style: &HouseStyle) -> Vec<String> {
     let rows = long.rows.iter().map(|row| row.value);
     let widest = rows.chain([long.a, long.b, long.value]).max().unwrap_or(0);
     let small: Vec<Vec<u64>> = long.rows.iter().map(WrongRow::small_digits).collect();
-    let written: Vec<Vec<String>> = long.rows.iter().map(row_digits).collect();
+    let written: Vec<Vec<String>> = long.rows.iter().map(row_squares).collect();
     let two = small.iter().flatten().any(|n| *n > 9);
     let longest = written.iter().map(Vec::len).max().unwrap_or(0);
     let width = digits(widest).len().max(longest) + 1;
@@ -162,18 +166,8 @@ fn long_page(long: &WrongLong, style: &HouseStyle) -> Vec<String> {
     page.lines
 }
 
-/// A row's digits from the ones upward; a row of noughts has as many as its columns.
-fn row_digits(row: &WrongRow) -> Vec<String> {
-    if row.value == 0 && row.digit == 0 {
-        return vec!["0".to_owned(); row.columns.len() + row.shift];
-    }
-    if row.from_left {
-        // Whoever begins at the left writes the noughts in front, too.
-        let written: String = row.columns.iter().rev().map(|c| c.write.to_string()).collect();
-        let all = format!("{written}{}", "0".repeat(row.zeros));
-        return all.chars().rev().map(String::from).collect();
-    }
-    digits(row.value).iter().map(u8::to_string).collect()
+fn row_squares(row: &WrongRow) -> Vec<String> {
+    row.squares().iter().map(u8::to_string).collect()
 }
 
 fn grid_page(square: &Grid, style: &HouseStyle) -> Vec<String> {

@@ -35,24 +35,38 @@ pub struct WrongRow {
     pub shift: usize,
     /// Whether it was worked from the left, so that each carry goes to the right.
     pub from_left: bool,
+    /// Whether it is not a digit's row but each column times the digit under it.
+    pub columnwise: bool,
     /// How each column was worked, from the ones upward (not in the order worked).
     pub columns: Vec<Column>,
 }
 
 impl WrongRow {
-    /// What the row is times, where every column was multiplied by its digit: 30 in "× 30".
+    /// What the row is times, 30 in "× 30"; none where it is not the row of one digit.
     pub fn times(&self) -> Option<u64> {
-        let all = self.columns.iter().all(|c| c.by == u64::from(self.digit));
-        all.then(|| u64::from(self.digit) * self.place)
+        (!self.columnwise).then(|| u64::from(self.digit) * self.place)
     }
-    /// The small digit that stands above each column of the page, from the ones upward, 0 where
-    /// none: where it is added, or would have been. What a top column carries is its own front.
+    /// What stands in the squares of the row, from the ones upward: its noughts, then what each
+    /// column wrote, a nought in front included. A nought too many takes a digit's square.
+    pub fn squares(&self) -> Vec<u8> {
+        let written = self.columns.iter().flat_map(|column| digits(column.write));
+        let covered = self.zeros.saturating_sub(self.shift);
+        vec![0; self.zeros].into_iter().chain(written.skip(covered)).collect()
+    }
+    /// The small digit that stands above each square of the row, from the ones upward, 0 where
+    /// none: over the ones of the column where it is added, or would have been. What a top column
+    /// carries is its own front.
     pub fn small_digits(&self) -> Vec<u64> {
-        let mut small = vec![0; self.shift + self.columns.len()];
+        let mut small = vec![0; self.shift];
+        let mut from = Vec::with_capacity(self.columns.len());
+        for column in &self.columns {
+            from.push(small.len());
+            small.resize(small.len() + digits(column.write).len(), 0);
+        }
         for (index, column) in self.columns.iter().enumerate() {
-            let above = if self.from_left { index.checked_sub(1) } else { Some(index + 1) };
-            if let Some(place) = above.and_then(|i| small.get_mut(i + self.shift)) {
-                *place = column.carry;
+            let into = if self.from_left { index.checked_sub(1) } else { Some(index + 1) };
+            if let Some(place) = into.and_then(|i| from.get(i)) {
+                small[*place] = column.carry;
             }
         }
         small
@@ -104,6 +118,14 @@ pub enum WrongWorking {
     },
 }
 
+impl WrongLong {
+    /// Whether the row of the highest digit was written first.
+    pub fn highest_first(&self) -> bool {
+        let places: Vec<u64> = self.rows.iter().map(|row| row.place).collect();
+        places.first() > places.last()
+    }
+}
+
 impl WrongWorking {
     /// The answer it ends with.
     pub fn value(&self) -> u64 {
@@ -121,12 +143,22 @@ impl WrongWorking {
             WrongWorking::Line { expression, value }
             | WrongWorking::Estimate { expression, value, .. } => {
                 let mut steps = super::steps::of(expression);
-                if steps.last() != Some(&value.to_string()) {
+                if self.ends_rounded() {
                     steps.push(value.to_string());
                 }
                 steps
             }
             _ => Vec::new(),
+        }
+    }
+    /// Whether the answer is what the line comes to, rounded.
+    pub fn ends_rounded(&self) -> bool {
+        match self {
+            WrongWorking::Line { expression, value }
+            | WrongWorking::Estimate { expression, value, .. } => {
+                super::steps::of(expression).last() != Some(&value.to_string())
+            }
+            _ => false,
         }
     }
     pub(super) fn line(expression: String, value: u64) -> WrongWorking {

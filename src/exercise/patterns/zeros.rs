@@ -5,7 +5,8 @@
 //! placeholder too makes every answer ten times too large and can never be told from one zero too
 //! many, so the two are one pattern here.
 
-use super::working::WrongWorking;
+use super::long::{self, WorkLong};
+use super::working::{Detail, WrongWorking};
 use super::{Family, Pattern, Procedure};
 use crate::number::ten_to;
 
@@ -25,7 +26,7 @@ fn with_zeros(alpha: u64, beta: u64, zeros: usize) -> WrongWorking {
     WrongWorking::line(format!("{alpha}*{beta}*{place}"), alpha * beta * place)
 }
 
-fn one_short(a: u64, b: u64) -> Vec<WrongWorking> {
+fn one_short(a: u64, b: u64, _: Detail) -> Vec<WrongWorking> {
     let ((alpha, p), (beta, q)) = (stripped(a), stripped(b));
     match (p + q).checked_sub(1) {
         Some(zeros) if a * b > 0 => vec![with_zeros(alpha, beta, zeros)],
@@ -33,34 +34,41 @@ fn one_short(a: u64, b: u64) -> Vec<WrongWorking> {
     }
 }
 
-fn one_too_many(a: u64, b: u64) -> Vec<WrongWorking> {
+/// A zero too many behind round numbers, or a placeholder in every row. Where the rows are those of
+/// a grid or lattice, one line says it.
+fn one_too_many(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
     let ((alpha, p), (beta, q)) = (stripped(a), stripped(b));
-    let rows = a >= 10 && b >= 10;
-    if a * b > 0 && (rows || p + q > 0) {
-        vec![with_zeros(alpha, beta, p + q + 1)]
-    } else {
-        Vec::new()
+    let mut found = Vec::new();
+    if a * b == 0 {
+        return found;
     }
+    if b >= 10 && p + q == 0 {
+        found.push(long::every_row_extra_zero(a, b, how));
+    }
+    if b >= 10 || p + q > 0 {
+        found.push(with_zeros(alpha, beta, p + q + 1));
+    }
+    found
 }
 
-fn of_one_number(a: u64, b: u64) -> Vec<WrongWorking> {
+fn of_one_number(a: u64, b: u64, _: Detail) -> Vec<WrongWorking> {
     let ((alpha, p), (beta, q)) = (stripped(a), stripped(b));
     if p.min(q) > 0 { vec![with_zeros(alpha, beta, p.max(q))] } else { Vec::new() }
 }
 
-fn own_zero_counted(a: u64, b: u64) -> Vec<WrongWorking> {
+fn own_zero_counted(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
     let ((alpha, _), (beta, _)) = (stripped(a), stripped(b));
-    if (alpha * beta).is_multiple_of(10) { one_short(a, b) } else { Vec::new() }
+    if (alpha * beta).is_multiple_of(10) { one_short(a, b, how) } else { Vec::new() }
 }
 
 const fn zeros(
     name: &'static str,
-    procedure: fn(u64, u64) -> Vec<WrongWorking>,
+    procedure: WorkLong,
     short: &'static str,
     shows: &'static str,
     teach: &'static str,
 ) -> Pattern {
-    let procedure = Procedure::Mental(procedure);
+    let procedure = Procedure::Zeros(procedure);
     Pattern { name, short, shows, teach, family: Family::Zeros, weight: 3, procedure }
 }
 

@@ -25,9 +25,22 @@ fn add_with(numbers: &[u64], carries: &[u8]) -> u64 {
     (0..width).map(column).sum()
 }
 
+/// What is drawn: the squares come to the row's value, every column's digits are among them in the
+/// order said, and a small digit never stands where no square is.
+fn check_squares(row: &WrongRow, what: &str) {
+    let drawn: String = row.squares().iter().rev().map(u8::to_string).collect();
+    assert_eq!(drawn.parse::<u64>().expect("digits"), row.value, "{what}: {drawn}");
+    let said: String = row.columns.iter().rev().map(|c| c.write.to_string()).collect();
+    let kept = said.len().saturating_sub(row.zeros - row.shift);
+    assert!(drawn.starts_with(&said[..kept]), "{what}: {said} said, {drawn} drawn");
+    assert!(drawn[kept..].bytes().all(|b| b == b'0') && drawn.len() >= row.zeros, "{what}");
+    assert_eq!(row.small_digits().len(), said.len() + row.shift, "{what}");
+}
+
 fn check_long(long: &WrongLong, what: &str) {
     for row in &long.rows {
         assert_eq!(read_row(row), row.value, "{what}: the row {row:?}");
+        check_squares(row, what);
         let carried: Vec<u64> = row.columns.iter().map(|c| c.carry).collect();
         let noted: Vec<u64> = row.carries.iter().map(|c| u64::from(*c)).collect();
         assert_eq!(carried, noted, "{what}");
@@ -103,6 +116,46 @@ fn every_page_of_two_digits_by_two_comes_to_its_answer() {
     for (a, b) in (10..100).flat_map(|a| (a..100).map(move |b| (a, b))) {
         check_pair(a, b);
     }
+}
+
+fn page(name: &str, a: u64, b: u64) -> Vec<String> {
+    show(name, a, b, None).expect("a page").page(&HouseStyle::default())
+}
+
+#[test]
+fn a_nought_that_is_said_is_drawn() {
+    let carried_away = page("last-carry-lost", 25, 4);
+    assert_eq!(carried_away[4], "   0 0  × 4", "{carried_away:#?}");
+    let turned = show("zero-written-over-digit", 301, 12, Some(12)).expect("a page");
+    let covered = turned.page(&HouseStyle::default());
+    assert!(covered.iter().any(|line| line.ends_with("0 0  × 300")), "{covered:#?}");
+}
+
+#[test]
+fn a_carry_to_the_right_stands_over_the_column_that_takes_it() {
+    let WrongWorking::Long(long) = show("worked-left-to-right", 478, 6, None).expect("a page")
+    else {
+        panic!("rows")
+    };
+    // 24: write 4, carry 2; 42 + 2: write 4, carry 4; 48 + 4: 52 in full.
+    assert_eq!((long.value, long.rows[0].squares()), (4452, vec![2, 5, 4, 4]));
+    assert_eq!(long.rows[0].small_digits(), [4, 0, 2, 0]);
+}
+
+#[test]
+fn every_row_but_a_sum_of_columns_says_what_it_is_times() {
+    let labelled = |name| page(name, 63, 28).iter().any(|line| line.contains("× 20"));
+    assert!(labelled("multiplied-by-the-carry"));
+    assert!(!labelled("column-by-column"));
+}
+
+#[test]
+fn a_zero_too_many_stands_in_every_row_and_a_rounded_answer_is_about() {
+    let rows = page("one-zero-too-many", 47, 36);
+    assert!(rows.iter().any(|line| line.ends_with("2 8 2 0  × 6")), "{rows:#?}");
+    assert_eq!(show("one-zero-too-many", 545, 6, None).map(|w| w.value()), Some(32_700));
+    assert_eq!(page("one-zero-too-many", 50, 40)[0], "  5 × 4 × 1,000");
+    assert_eq!(page("worked-out-then-rounded", 347, 23)[2], "≈ 8,000");
 }
 
 proptest::proptest! {
