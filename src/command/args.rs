@@ -155,7 +155,7 @@ pub struct Pack {
     /// The lessons of this day
     #[arg(long, value_name = "DATE", value_parser = date, group = "which")]
     pub day: Option<NaiveDate>,
-    /// The lessons of this day's week
+    /// The lessons of this day's week, and for the copier one file for each number of copies
     #[arg(long, value_name = "DATE", value_parser = date, group = "which")]
     pub week: Option<NaiveDate>,
     /// The lesson of this number

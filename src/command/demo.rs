@@ -4,7 +4,7 @@ use super::args::{Demo as Request, Format};
 use super::class::Class;
 use super::output::{Failure, data, note};
 use super::{pack, plan, print};
-use crate::folder::{Access, is_empty_dir, pack_dir, save};
+use crate::folder::{Access, is_empty_dir, save};
 use crate::report::Message;
 use chrono::NaiveDate;
 use std::path::Path;
@@ -57,13 +57,10 @@ fn one_class(dir: &Path, today: NaiveDate) -> Result<(), Failure> {
         packs.push(term.made(lesson.number, "A", true)?);
     }
     let printed = pack::print_all(&packs)?;
-    let mut pages = 0;
-    for (lesson, files) in packs.iter().zip(&printed) {
-        for (name, bytes) in files {
-            save(&class.folder.path(&pack_dir(lesson.lesson, "A")).join(name), bytes)?;
-            pages += usize::from(Path::new(name).extension().is_some_and(|e| e == "pdf"));
-        }
-    }
+    let files = pack::files_of(&packs, printed, None);
+    let is_pdf = |name: &&String| Path::new(name).extension().is_some_and(|e| e == "pdf");
+    let pages = files.keys().filter(is_pdf).count();
+    pack::write_to(&class.folder.path("packs"), &files)?;
     let packs = crate::words::count(packs.len(), "pack");
     data(&format!("{}: {packs}, {pages} files to print, all as drafts", dir.display()));
     Ok(())

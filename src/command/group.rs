@@ -8,8 +8,8 @@ use super::args::{Format, Pack as Request};
 use super::class::Class;
 use super::mark::{kept_answers, marked};
 use super::output::{Failure, data, json, note};
-use super::pack::{InTurn, read_pack, refused};
-use crate::folder::{Access, lesson_code, pack_dir, save};
+use super::pack::{Files, InTurn, read_pack, refused, write_to};
+use crate::folder::{Access, lesson_code, pack_dir};
 use crate::lesson::{BEGUN, ForGroup, GroupSheet, Pack, group_code, group_sheet, meaning, met_in};
 use crate::marking::{MOST_GROUPS, Marking};
 use crate::paper;
@@ -67,15 +67,16 @@ pub fn run(
         None => class.folder.path(&pack_dir(pack.lesson, &pack.version)),
     };
     let mut list = format!("Written to {}. Copy:\n", place.display());
+    let mut files = Files::new();
     for Told { sheet, labels } in &all {
         let name = format!("group-{}", sheet.group);
         let [page, key] = paper::group(sheet).map_err(|refusal| refused(&refusal))?;
         let mut text = serde_json::to_string_pretty(sheet)
             .map_err(|e| Failure::Ours(format!("a sheet cannot be written as JSON: {e}")))?;
         text.push('\n');
-        save(&place.join(format!("{name}.pdf")), &page)?;
-        save(&place.join(format!("{name}-key.pdf")), &key)?;
-        save(&place.join(format!("{name}.json")), text.as_bytes())?;
+        files.insert(format!("{name}.pdf"), page);
+        files.insert(format!("{name}-key.pdf"), key);
+        files.insert(format!("{name}.json"), text.into_bytes());
         let what = match sheet.pattern.as_deref().and_then(meaning) {
             Some(meaning) => meaning.shows,
             None => "for who was absent".to_owned(),
@@ -88,6 +89,7 @@ pub fn run(
         writeln!(list, "  {:>4} ×  {name}.pdf", sheet.pupils).ok();
         writeln!(list, "  {:>4} ×  {name}-key.pdf", 1).ok();
     }
+    write_to(&place, &files)?;
     data(&list);
     Ok(())
 }

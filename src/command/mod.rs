@@ -27,6 +27,7 @@ mod reschedule;
 mod skills;
 mod sum;
 mod undo;
+mod week;
 mod weights;
 mod why;
 

@@ -3,14 +3,15 @@
 use super::args::{Format, Pack as Request};
 use super::class::Class;
 use super::output::{Failure, data, json, note, short_date};
-use crate::folder::{Access, Change, Event, pack_dir, save};
+use super::week::{Week, monday_of};
+use crate::folder::{Access, Change, Event, pack_dir, save_all};
 use crate::lesson::{Findings, Met, Occasion, Pack, check, compose_after, meaning, note_met};
 use crate::paper;
 use crate::plan::LessonKind;
 use crate::report::{Message, Place, Report, Source};
 use crate::schedule::Lesson;
 use crate::words::join;
-use chrono::{Datelike, Days, NaiveDate};
+use chrono::{Days, NaiveDate};
 use indexmap::IndexMap;
 use std::fmt::Write;
 use std::path::Path;
@@ -41,17 +42,22 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
     }
     refuse_missing_glyphs(&class)?;
     let printed = print_all(&packs)?;
+    let week = request.week.map(|day| Week::of(&packs, day, &request.version)).transpose()?;
+    let files = files_of(&packs, printed, week.as_ref());
+    let place = request.out.clone().unwrap_or_else(|| class.folder.path("packs"));
     match &request.out {
-        Some(out) => write_elsewhere(out, &packs, &printed)?,
-        None => write_and_record(&class, &packs, &printed, request)?,
+        Some(out) => write_to(out, &files)?,
+        None => write_and_record(&class, &packs, files, request)?,
+    }
+    if let Some(week) = &week {
+        week.clear_others(&place)?;
     }
     for pack in &packs {
         for missing in &pack.missing {
             note(&format!("lesson {}: {missing}", pack.lesson));
         }
     }
-    let place = request.out.clone().unwrap_or_else(|| class.folder.path("packs"));
-    data(&copying_list(&packs, &place));
+    data(&(copying_list(&packs, &place) + &week.map_or(String::new(), |week| week.list())));
     say_who(&class, &packs)
 }
 
@@ -92,7 +98,7 @@ fn choose<'a>(class: &Class, request: &'a Request) -> Result<Vec<(u32, &'a str)>
     let numbers = if let Some(day) = request.day {
         some(on(day, day), &format!("there is no lesson on {}", short_date(day)))?
     } else if let Some(day) = request.week {
-        let monday = day - Days::new(day.weekday().num_days_from_monday().into());
+        let monday = monday_of(day);
         let what = format!("there is no lesson in the week of {}", short_date(monday));
         some(on(monday, monday + Days::new(6)), &what)?
     } else if request.all {
@@ -335,28 +341,33 @@ pub fn refused(refusal: &paper::Refusal) -> Failure {
     }
 }
 
-fn write_elsewhere(out: &Path, packs: &[Pack], printed: &[Files]) -> Result<(), Failure> {
+/// What is written, by its place beside the packs: the lessons' folders, then the week's.
+pub fn files_of(packs: &[Pack], printed: Vec<Files>, week: Option<&Week>) -> Files {
+    let mut all = Files::new();
     for (pack, files) in packs.iter().zip(printed) {
-        let dir = out.join(crate::folder::lesson_code(pack.lesson, &pack.version));
-        for (name, bytes) in files {
-            save(&dir.join(name), bytes)?;
-        }
+        let dir = crate::folder::lesson_code(pack.lesson, &pack.version);
+        all.extend(files.into_iter().map(|(name, bytes)| (format!("{dir}/{name}"), bytes)));
     }
-    Ok(())
+    if let Some(Week { dir, files, .. }) = week {
+        all.extend(files.iter().map(|(name, bytes)| (format!("{dir}/{name}"), bytes.clone())));
+    }
+    all
+}
+
+/// Writes files below a folder: all of them or none.
+pub fn write_to(place: &Path, files: &Files) -> Result<(), Failure> {
+    let files = files.iter().map(|(name, bytes)| (place.join(name), bytes.as_slice()));
+    Ok(save_all(&files.collect::<Vec<_>>())?)
 }
 
 fn write_and_record(
     class: &Class,
     packs: &[Pack],
-    printed: &[Files],
+    files: Files,
     request: &Request,
 ) -> Result<(), Failure> {
     let mut change = Change::by("pack");
-    for (pack, files) in packs.iter().zip(printed) {
-        let dir = pack_dir(pack.lesson, &pack.version);
-        for (name, bytes) in files {
-            change.prints.push((format!("{dir}/{name}"), bytes.clone()));
-        }
+    for pack in packs {
         let again = class.state.printed(pack.lesson, &pack.version);
         if !request.draft && !again {
             change.events.push(Event::Printed {
@@ -369,11 +380,10 @@ fn write_and_record(
     }
     if change.events.is_empty() {
         // A draft, or the same again: nothing that `undo` could take back.
-        for (name, bytes) in &change.prints {
-            save(&class.folder.path(name), bytes)?;
-        }
-        return Ok(());
+        return write_to(&class.folder.path("packs"), &files);
     }
+    let below = |(name, bytes)| (format!("packs/{name}"), bytes);
+    change.prints = files.into_iter().map(below).collect();
     Ok(change.make(&class.folder, &class.state.journal, class.state.today)?)
 }
 

@@ -67,7 +67,8 @@ impl Change {
             Ok(())
         });
         let written = written.and_then(|()| {
-            self.prints.iter().try_for_each(|(name, bytes)| save(&folder.path(name), bytes))
+            let files = self.prints.iter().map(|(name, b)| (folder.path(name), b.as_slice()));
+            disk::save_all(&files.collect::<Vec<_>>())
         });
         let entries: Vec<Entry> = self
             .events

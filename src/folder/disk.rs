@@ -5,7 +5,8 @@
 use crate::report::{Message, Place, Report, Source};
 use std::fs;
 use std::io::{self, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
+use tempfile::TempPath;
 
 /// No text we read is larger; more is not a file of ours.
 const MOST_BYTES: u64 = 32 * 1024 * 1024;
@@ -40,14 +41,55 @@ pub fn read_text(path: &Path, name: &str) -> Result<String, Report> {
 /// # Errors
 /// The folder cannot be written to or the disk is full; whatever was there is still there.
 pub fn save(path: &Path, bytes: &[u8]) -> Result<(), Report> {
-    write_whole(path, bytes).map_err(|error| {
-        let text = format!("cannot write `{}`: {}", path.display(), plain(&error));
-        Report::of(Message::mistake(text).hint(remedy(&error)))
-    })
+    save_all(&[(path.to_owned(), bytes)])
 }
 
-fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
+/// Writes several files: all beside their places first, flushed to the disk, and only when every
+/// one is whole is the first renamed. They take their places in the order given.
+///
+/// # Errors
+/// A folder cannot be written to or the disk is full; whatever was there is still there, and
+/// nothing else.
+pub fn save_all(files: &[(PathBuf, &[u8])]) -> Result<(), Report> {
+    let mut made = Vec::new();
+    let written = all_beside(files, &mut made).and_then(|all| {
+        all.into_iter().zip(files).try_for_each(|(temporary, (path, _))| {
+            temporary.persist(path).map_err(|e| failed(path, &e.error))
+        })
+    });
+    if written.is_err() {
+        // Folders made for nothing; one that holds anything stays.
+        made.iter().rev().for_each(|dir| drop(fs::remove_dir(dir)));
+    }
+    written
+}
+
+fn failed(path: &Path, error: &io::Error) -> Report {
+    let text = format!("cannot write `{}`: {}", path.display(), plain(error));
+    Report::of(Message::mistake(text).hint(remedy(error)))
+}
+
+/// Every file whole beside its place, under a passing name; notes the folders made.
+fn all_beside(
+    files: &[(PathBuf, &[u8])],
+    made: &mut Vec<PathBuf>,
+) -> Result<Vec<TempPath>, Report> {
+    let mut all = Vec::new();
+    for (path, bytes) in files {
+        all.push(beside(path, bytes, made).map_err(|error| failed(path, &error))?);
+    }
+    Ok(all)
+}
+
+fn beside(path: &Path, bytes: &[u8], made: &mut Vec<PathBuf>) -> io::Result<TempPath> {
+    if path.is_dir() {
+        return Err(io::ErrorKind::IsADirectory.into());
+    }
     let parent = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let mut missing: Vec<PathBuf> =
+        parent.ancestors().take_while(|p| !p.exists()).map(Path::to_owned).collect();
+    missing.retain(|p| !p.as_os_str().is_empty());
+    made.extend(missing.into_iter().rev());
     fs::create_dir_all(parent)?;
     let mut temporary = tempfile::Builder::new().prefix(".rungwise-").tempfile_in(parent)?;
     temporary.write_all(bytes)?;
@@ -57,8 +99,8 @@ fn write_whole(path: &Path, bytes: &[u8]) -> io::Result<()> {
         use std::os::unix::fs::PermissionsExt;
         temporary.as_file().set_permissions(fs::Permissions::from_mode(0o644))?;
     }
-    temporary.persist(path).map_err(|e| e.error)?;
-    Ok(())
+    // Closed: a term has more files than a process may hold open.
+    Ok(temporary.into_temp_path())
 }
 
 /// Takes a file away; that it is not there is well too.

@@ -15,7 +15,7 @@ mod state;
 mod today;
 
 pub use change::{Change, undo};
-pub use disk::{bytes as read_bytes, is_empty_dir, read_text, save};
+pub use disk::{bytes as read_bytes, is_empty_dir, names_in, read_text, remove, save, save_all};
 pub use forget::forget;
 pub use journal::{Entry, Event, Journal};
 pub use load::{Loaded, ladder_named, load, load_from_text};
@@ -92,6 +92,13 @@ pub fn pack_dir(lesson: u32, version: &str) -> String {
 /// The file of a lesson's marks: `marks/L07.csv`, for version B `marks/L07B.csv`.
 pub fn marks_file(lesson: u32, version: &str) -> String {
     format!("marks/{}.csv", lesson_code(lesson, version))
+}
+
+/// The folder of a week's files for the copier: `week-2027-01-11`, for version B
+/// `week-2027-01-11B`; it stands beside the lessons' folders.
+pub fn week_code(monday: chrono::NaiveDate, version: &str) -> String {
+    let version = if version == "A" { "" } else { version };
+    format!("week-{}{version}", monday.format("%Y-%m-%d"))
 }
 
 /// `L07`, for version B `L07B`.

@@ -12,6 +12,7 @@ pub mod look;
 pub mod pages;
 pub mod sheet;
 mod term;
+pub mod week;
 
 pub use font::glyphs_missing;
 pub use pages::progress::ProgressPage;
@@ -119,12 +120,14 @@ pub fn progress(page: &ProgressPage) -> Result<Vec<u8>, Refusal> {
 
 /// A sheet as a PDF, if the font has all it says.
 fn checked(sheet: &Sheet, what: &str) -> Result<Vec<u8>, Refusal> {
+    refuse_missing(what, sheet)?;
+    pdf(sheet).map_err(Refusal::Fault)
+}
+
+/// Refuses a sheet with texts that the font cannot print.
+fn refuse_missing(what: &str, sheet: &Sheet) -> Result<(), Refusal> {
     let missing = missing_on(what, sheet);
-    if missing.is_empty() {
-        pdf(sheet).map_err(Refusal::Fault)
-    } else {
-        Err(Refusal::Glyphs(missing))
-    }
+    if missing.is_empty() { Ok(()) } else { Err(Refusal::Glyphs(missing)) }
 }
 
 /// Texts on a laid-out sheet that the font cannot print, whatever they came from.

@@ -19,5 +19,6 @@ mod moved;
 mod rescheduled;
 mod stories;
 mod sums;
+mod week;
 mod whys;
 mod wishes;

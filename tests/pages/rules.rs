@@ -6,6 +6,7 @@ use rungwise::method::{Carries, FirstRow, HouseStyle, ZeroRow};
 use rungwise::number::Grouping;
 use rungwise::paper::look::HAIR;
 use rungwise::paper::sheet::{Mark, Page, Sheet};
+use rungwise::paper::week::{TEACHERS, batches};
 use rungwise::paper::{print, sheets};
 use rungwise::plan::PaperSize;
 use std::sync::LazyLock;
@@ -71,6 +72,11 @@ fn every_page(check: impl Fn(&Sheet, &Page) -> Vec<String>) {
     }
     for sheet in crate::marked::all() {
         wrong.extend(sheet.pages.iter().flat_map(|page| check(&sheet, page)));
+    }
+    let monday = term_packs()[0].date;
+    for batch in batches(&term_packs()[..12], monday) {
+        let list = batch.sheet.pages.first().filter(|_| batch.file == TEACHERS);
+        wrong.extend(list.into_iter().flat_map(|page| check(&batch.sheet, page)));
     }
     for pack in packs().iter().chain(term_packs()) {
         for (name, sheet) in sheets(pack) {

@@ -45,16 +45,10 @@ impl<'a> Frame<'a> {
             self.foot(&mut page, index + 1, count);
             page
         };
-        let heading = &self.pack.heading;
-        let author = if heading.school.is_empty() {
-            heading.class.clone()
-        } else {
-            format!("{}, {}", heading.class, heading.school)
-        };
         Sheet {
             size: self.format.size,
             title: format!("{} {title}", self.full_code()),
-            author,
+            author: author(self.pack),
             pages: bodies.into_iter().enumerate().map(framed).collect(),
             outline: vec![(title.to_owned(), 0)],
         }
@@ -87,6 +81,16 @@ impl<'a> Frame<'a> {
         let (left, right) = (self.format.left, self.format.right());
         labelled_line(page, "Name", left, right - DATE - 4.0, y);
         labelled_line(page, "Date", right - DATE, right, y);
+    }
+}
+
+/// A file's author: the class and its school.
+pub fn author(pack: &Pack) -> String {
+    let heading = &pack.heading;
+    if heading.school.is_empty() {
+        heading.class.clone()
+    } else {
+        format!("{}, {}", heading.class, heading.school)
     }
 }
 

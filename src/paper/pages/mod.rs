@@ -12,7 +12,7 @@ pub mod test;
 mod timebar;
 pub mod worked;
 
-pub use frame::{Frame, foot, head};
+pub use frame::{Frame, author, foot, head};
 
 use super::sheet::Page;
 
