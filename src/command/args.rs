@@ -113,6 +113,9 @@ pub struct Plan {
     /// Start over although lessons are past or printed
     #[arg(long, requires = "afresh")]
     pub even_so: bool,
+    /// Write the term on a page, with the outcomes met when
+    #[arg(long, value_name = "FILE")]
+    pub pdf: Option<PathBuf>,
 }
 
 /// `reschedule`
@@ -233,7 +236,7 @@ pub struct Report {
     /// Print progress as comma-separated values
     #[arg(long, conflicts_with = "pdf")]
     pub csv: bool,
-    /// Write progress as a page
+    /// Write it as a page: coverage, progress or scheme
     #[arg(long, value_name = "FILE")]
     pub pdf: Option<PathBuf>,
 }
@@ -247,6 +250,8 @@ pub enum WhichReport {
     Progress,
     /// What each exit check can and cannot tell
     Checks,
+    /// The term for the head: weeks by skills with the outcomes they serve
+    Scheme,
 }
 
 /// `why`

@@ -24,6 +24,7 @@ mod progress;
 mod recorded;
 mod report;
 mod reschedule;
+mod scheme;
 mod skills;
 mod sum;
 mod undo;

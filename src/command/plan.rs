@@ -3,8 +3,10 @@
 use super::args::{Format, Plan as Request};
 use super::class::{Class, made_from, solved};
 use super::output::{Failure, data, json, note, say};
+use super::pack::refused;
 use super::print;
-use crate::folder::{Access, Change, Event, Life, ScheduleFile};
+use crate::folder::{Access, Change, Event, Life, ScheduleFile, save};
+use crate::paper::{self, Overview};
 use crate::plan::Plan;
 use crate::report::{Message, Report};
 use crate::schedule::{self, Lesson, Outcome, Schedule};
@@ -24,13 +26,31 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
     }
     if class.state.schedule.is_none() || request.afresh {
         let made = make(&class, format)?;
-        show(&class, &made, format)
+        show(&class, &made, format)?;
+        on_a_page(&class, &made, request)
     } else {
         class.notice_a_changed_plan();
         let made = class.schedule()?;
         warn_of_an_edited_schedule(&class, made);
-        show(&class, made, format)
+        show(&class, made, format)?;
+        on_a_page(&class, made, request)
     }
+}
+
+/// The term as a page, where it is asked for.
+fn on_a_page(class: &Class, made: &Schedule, request: &Request) -> Result<(), Failure> {
+    let Some(file) = &request.pdf else { return Ok(()) };
+    let taught = made.lessons.iter().filter(|l| class.state.taught(l)).map(|l| l.number);
+    let overview = Overview {
+        plan: &class.plan,
+        calendar: &class.calendar,
+        lessons: &made.lessons,
+        taught: &taught.collect::<Vec<_>>(),
+        today: class.state.today,
+    };
+    save(file, &paper::term(&overview).map_err(|refusal| refused(&refusal))?)?;
+    note(&format!("written to {}", file.display()));
+    Ok(())
 }
 
 /// A first schedule can be judged again at any time: where its plan is as it was and it no longer

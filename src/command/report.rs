@@ -1,10 +1,13 @@
-//! `report`: which outcomes the lessons meet, how far each pupil has come, what checks can tell.
+//! `report`: which outcomes the lessons meet, how far each pupil has come, what checks can tell,
+//! the term for the head.
 
 use super::args::{Format, Report as Request, WhichReport};
 use super::class::Class;
-use super::output::{Failure, data, json};
+use super::output::{Failure, data, json, note};
+use super::pack::refused;
 use crate::curriculum::{Framework, Outcome};
-use crate::folder::Access;
+use crate::folder::{Access, save};
+use crate::paper::{self, CoveragePage, Covered, Row};
 use crate::words::count;
 use chrono::NaiveDate;
 use serde::Serialize;
@@ -35,10 +38,12 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
     if request.which == WhichReport::Progress {
         return super::progress::run(request, format, today);
     }
-    if request.csv || request.pdf.is_some() {
-        return Err(Failure::Usage(
-            "`--csv` and `--pdf` belong to `report DIR progress`".to_owned(),
-        ));
+    if request.csv {
+        return Err(Failure::Usage("`--csv` belongs to `report DIR progress`".to_owned()));
+    }
+    if request.which == WhichReport::Checks && request.pdf.is_some() {
+        let text = "`--pdf` belongs to `report DIR coverage`, `progress` and `scheme`";
+        return Err(Failure::Usage(text.to_owned()));
     }
     let class = Class::open(&request.dir, Access::Look, today)?;
     class.notice_a_changed_plan();
@@ -46,7 +51,15 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
     if request.which == WhichReport::Checks {
         return super::checks::run(&class, format);
     }
+    if request.which == WhichReport::Scheme {
+        return super::scheme::run(&class, request, format);
+    }
     let coverage: Vec<Coverage> = class.plan.frameworks.iter().map(|f| cover(&class, f)).collect();
+    if let Some(file) = &request.pdf {
+        save(file, &page(&class, coverage)?)?;
+        note(&format!("written to {}", file.display()));
+        return Ok(());
+    }
     match format {
         Format::Json => json(&serde_json::json!({
             "class": class.plan.class.name, "today": today, "coverage": coverage,
@@ -56,6 +69,25 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
             Ok(())
         }
     }
+}
+
+/// The coverage as a PDF.
+fn page(class: &Class, coverage: Vec<Coverage>) -> Result<Vec<u8>, Failure> {
+    let row =
+        |met: Met| Row { code: met.code, asks: met.asks, taught: met.taught, to_come: met.to_come };
+    let covered = coverage.into_iter().map(|framework| Covered {
+        title: framework.title,
+        outcomes: framework.outcomes.into_iter().map(row).collect(),
+        not_in_this_unit: framework.not_in_this_unit,
+    });
+    let page = CoveragePage {
+        class: &class.plan.class.name,
+        school: &class.plan.class.school,
+        paper: class.plan.paper,
+        today: &class.state.today.format("%-d\u{A0}%B\u{A0}%Y").to_string(),
+        frameworks: &covered.collect::<Vec<_>>(),
+    };
+    paper::coverage(&page).map_err(|refusal| refused(&refusal))
 }
 
 fn cover(class: &Class, framework: &Framework) -> Coverage {
@@ -78,9 +110,9 @@ fn cover(class: &Class, framework: &Framework) -> Coverage {
 }
 
 fn met(class: &Class, framework: &Framework, outcome: &Outcome) -> Met {
-    let name = format!("{}:{}", framework.name, outcome.code);
+    let means = |o: &String| framework.meant_by(o).is_some_and(|m| m.code == outcome.code);
     let serves = |skill: &String| {
-        class.plan.ladder.skills.get(skill).is_some_and(|s| s.outcomes.contains(&name))
+        class.plan.ladder.skills.get(skill).is_some_and(|s| s.outcomes.iter().any(means))
     };
     let (mut taught, mut to_come) = (Vec::new(), Vec::new());
     for lesson in class.state.lessons() {

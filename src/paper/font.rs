@@ -32,6 +32,37 @@ const FILES: [&[u8]; 3] = [
 static PARSED: LazyLock<[Parsed<'static>; 3]> =
     LazyLock::new(|| FILES.map(|file| Parsed::parse(file, 0).expect("our own font is sound")));
 
+/// A character's glyph and how far it moves the pen, in font units.
+#[derive(Debug, Clone, Copy, Default)]
+struct Glyph {
+    /// 0 where the font lacks the character.
+    number: u16,
+    advance: u16,
+}
+
+/// Each file's glyphs by character: every width asks for them, and the font's own tables are slow.
+static GLYPHS: LazyLock<[Vec<Glyph>; 3]> = LazyLock::new(|| Cut::ALL.map(glyphs_of));
+
+fn glyphs_of(cut: Cut) -> Vec<Glyph> {
+    let face = cut.parsed();
+    let mut glyphs = Vec::new();
+    let subtables = face.tables().cmap.into_iter().flat_map(|cmap| cmap.subtables);
+    for subtable in subtables.filter(ttf_parser::cmap::Subtable::is_unicode) {
+        subtable.codepoints(|code| {
+            let Some(number) = char::from_u32(code).and_then(|c| face.glyph_index(c)) else {
+                return;
+            };
+            let Ok(place) = usize::try_from(code) else { return };
+            if glyphs.len() <= place {
+                glyphs.resize(place + 1, Glyph::default());
+            }
+            let advance = face.glyph_hor_advance(number).unwrap_or(0);
+            glyphs[place] = Glyph { number: number.0, advance };
+        });
+    }
+    glyphs
+}
+
 /// A font file of the family: what is printed with a face comes from it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Cut {
@@ -66,10 +97,20 @@ impl Cut {
     pub fn parsed(self) -> &'static Parsed<'static> {
         &PARSED[self.index()]
     }
+    fn at(self, c: char) -> Glyph {
+        GLYPHS[self.index()].get(c as usize).copied().unwrap_or_default()
+    }
+    /// The number of a character's glyph, where the font has one.
+    pub fn glyph(self, c: char) -> Option<u16> {
+        Some(self.at(c).number).filter(|&number| number != 0)
+    }
     fn advance(self, c: char) -> u32 {
-        let face = self.parsed();
-        let glyph = face.glyph_index(c).unwrap_or_default();
-        u32::from(face.glyph_hor_advance(glyph).unwrap_or(0))
+        let glyph = self.at(c);
+        if glyph.number == 0 {
+            // What is printed for a character that is lacking: an empty box.
+            return u32::from(self.parsed().glyph_hor_advance(ttf_parser::GlyphId(0)).unwrap_or(0));
+        }
+        u32::from(glyph.advance)
     }
 }
 
@@ -93,7 +134,15 @@ impl Face {
 
 /// The width of a text at a size in points, millimetres.
 pub fn width(text: &str, face: Face, size: u8) -> f32 {
-    let units: u32 = text.chars().map(|c| face.advance(c)).sum();
+    millimetres(units(text, face), face, size)
+}
+
+/// The width of a text in font units.
+fn units(text: &str, face: Face) -> u32 {
+    text.chars().map(|c| face.advance(c)).sum()
+}
+
+fn millimetres(units: u32, face: Face, size: u8) -> f32 {
     let em = f32::from(face.cut().parsed().units_per_em());
     units as f32 / em * f32::from(size) * PT
 }
@@ -102,7 +151,7 @@ pub fn width(text: &str, face: Face, size: u8) -> f32 {
 pub fn glyphs_missing(text: &str) -> Vec<char> {
     let mut missing = Vec::new();
     for c in text.chars() {
-        let lacks = Cut::ALL.iter().any(|cut| cut.parsed().glyph_index(c).is_none());
+        let lacks = Cut::ALL.iter().any(|cut| cut.glyph(c).is_none());
         if lacks && !missing.contains(&c) {
             missing.push(c);
         }
@@ -172,14 +221,22 @@ fn begins_unit(rest: &[char]) -> bool {
 pub fn wrap(text: &str, face: Face, size: u8, room: f32) -> Vec<String> {
     let text = glue(text);
     let fits = |s: &str| width(s, face, size) <= room;
+    let space = units(" ", face);
     let mut lines: Vec<String> = Vec::new();
+    let mut used = 0;
     for word in text.split(' ').filter(|w| !w.is_empty()).flat_map(|w| pieces(w, &fits)) {
+        let wide = units(&word, face);
+        let longer = used + space + wide;
         match lines.last_mut() {
-            Some(line) if fits(&format!("{line} {word}")) => {
+            Some(line) if millimetres(longer, face, size) <= room => {
                 line.push(' ');
                 line.push_str(&word);
+                used = longer;
             }
-            _ => lines.push(word),
+            _ => {
+                lines.push(word);
+                used = wide;
+            }
         }
     }
     no_lonely_word(&mut lines, &fits);
@@ -263,6 +320,18 @@ mod tests {
         assert_eq!(glyphs_missing(needed), []);
         assert_eq!(glyphs_missing("☐ Мария ☐"), ['☐', 'М', 'а', 'р', 'и', 'я']);
         assert_eq!(glyphs_missing("two\nlines"), ['\n']);
+    }
+
+    #[test]
+    fn the_table_of_glyphs_says_what_the_font_says() {
+        for cut in Cut::ALL {
+            for c in '\u{0}'..='\u{FFFF}' {
+                let glyph = cut.parsed().glyph_index(c).filter(|g| g.0 != 0);
+                assert_eq!(cut.glyph(c), glyph.map(|g| g.0), "{c:?}");
+                let advance = cut.parsed().glyph_hor_advance(glyph.unwrap_or_default());
+                assert_eq!(cut.advance(c), u32::from(advance.unwrap_or(0)), "{c:?}");
+            }
+        }
     }
 
     #[test]

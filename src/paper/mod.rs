@@ -15,7 +15,9 @@ mod term;
 pub mod week;
 
 pub use font::glyphs_missing;
+pub use pages::coverage::{CoveragePage, Covered, Row};
 pub use pages::progress::ProgressPage;
+pub use pages::scheme::{Outcomes, Scheme, Taught, Week};
 pub use pages::teacher::true_copies;
 pub use term::{Overview, term, term_sheet};
 
@@ -116,6 +118,32 @@ pub fn progress_sheet(page: &ProgressPage) -> Sheet {
 /// The font lacks characters, named with the texts they stand in; or a fault of ours.
 pub fn progress(page: &ProgressPage) -> Result<Vec<u8>, Refusal> {
     checked(&progress_sheet(page), "the progress page")
+}
+
+/// The scheme of work before it is a PDF.
+pub fn scheme_sheet(scheme: &Scheme) -> Sheet {
+    pages::scheme::sheet(scheme)
+}
+
+/// Prints the scheme of work.
+///
+/// # Errors
+/// The font lacks characters, named with the texts they stand in; or a fault of ours.
+pub fn scheme(scheme: &Scheme) -> Result<Vec<u8>, Refusal> {
+    checked(&scheme_sheet(scheme), "the scheme of work")
+}
+
+/// The coverage page before it is a PDF.
+pub fn coverage_sheet(page: &CoveragePage) -> Sheet {
+    pages::coverage::sheet(page)
+}
+
+/// Prints the coverage page.
+///
+/// # Errors
+/// The font lacks characters, named with the texts they stand in; or a fault of ours.
+pub fn coverage(page: &CoveragePage) -> Result<Vec<u8>, Refusal> {
+    checked(&coverage_sheet(page), "the coverage page")
 }
 
 /// A sheet as a PDF, if the font has all it says.

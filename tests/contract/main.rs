@@ -8,6 +8,7 @@ mod checks;
 mod class;
 mod commands;
 mod folder;
+mod heads_pages;
 mod json;
 mod lessons;
 mod marks;

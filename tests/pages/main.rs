@@ -1,6 +1,7 @@
 //! Sheets before they are PDFs: golden pages, and rules that hold on every page.
 
 mod fixture;
+mod heads_pages;
 mod marked;
 mod rules;
 mod term;

@@ -70,7 +70,7 @@ fn every_page(check: impl Fn(&Sheet, &Page) -> Vec<String>) {
         let sheet = crate::term::overview(style);
         wrong.extend(sheet.pages.iter().flat_map(|page| check(&sheet, page)));
     }
-    for sheet in crate::marked::all() {
+    for sheet in crate::marked::all().into_iter().chain(crate::heads_pages::all()) {
         wrong.extend(sheet.pages.iter().flat_map(|page| check(&sheet, page)));
     }
     let monday = term_packs()[0].date;

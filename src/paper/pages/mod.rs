@@ -1,11 +1,14 @@
 //! The pages of a pack, kind by kind.
 
+pub mod coverage;
 mod frame;
 pub mod group;
 pub mod homework;
 pub mod key;
+mod listing;
 pub mod progress;
 pub mod pupil;
+pub mod scheme;
 pub mod slips;
 pub mod teacher;
 pub mod test;

@@ -3,12 +3,12 @@
 use super::{Overview, Pages};
 use crate::curriculum::Framework;
 use crate::paper::font::{Face, shorten, width};
-use crate::paper::look::{BODY_TOP, HAIR, SMALL, SUM, TEACHER, TEXT};
+use crate::paper::look::{HAIR, SMALL, SUM, TEACHER, TEXT};
 
 /// Where the strokes begin and end, from the text's left edge.
 const AXIS: (f32, f32) = (51.0, 165.0);
-/// From one row to the next.
-const PITCH: f32 = 5.5;
+/// From one row to the next, at best and at least.
+const PITCH: (f32, f32) = (5.5, 4.4);
 /// The height of a stroke.
 const STROKE: f32 = 3.4;
 /// A lesson taught, a lesson to come.
@@ -28,29 +28,27 @@ pub fn draw(pages: &mut Pages, overview: &Overview) {
         return;
     }
     pages.y += 8.8;
-    let high = HEAD + PITCH * rows.len() as f32;
-    let fits = |from: f32| from + high <= pages.format.body_foot;
-    if !fits(pages.y) && fits(BODY_TOP + 3.0) {
+    let fits =
+        |from: f32, pitch: f32| from + HEAD + pitch * rows.len() as f32 <= pages.format.body_foot;
+    // The weeks alone on the first page rather than rows on both.
+    if !fits(pages.y, PITCH.1) {
         pages.turn();
         pages.y += 3.0;
     }
+    let even = (pages.format.body_foot - pages.y - HEAD) / rows.len() as f32;
+    let pitch = even.clamp(PITCH.1, PITCH.0);
     let mut left: &[Row] = &rows;
-    while !left.is_empty() {
-        let room = pages.format.body_foot - pages.y - HEAD - PITCH;
-        let fit = (1..=left.len()).take_while(|n| PITCH * *n as f32 <= room).last().unwrap_or(0);
-        // A head with a row or two under it is no good: rather all on the next page.
-        if fit < left.len().min(3) {
-            pages.turn();
-            pages.y += 3.0;
-            continue;
-        }
-        let (here, later) = left.split_at(fit);
-        table(pages, overview, here);
+    loop {
+        let room = pages.format.body_foot - pages.y - HEAD;
+        let fit = (1..=left.len()).take_while(|n| pitch * *n as f32 <= room + 0.01).last();
+        let (here, later) = left.split_at(fit.unwrap_or(1));
+        table(pages, overview, here, pitch);
         left = later;
-        if !left.is_empty() {
-            pages.turn();
-            pages.y += 3.0;
+        if left.is_empty() {
+            return;
         }
+        pages.turn();
+        pages.y += 3.0;
     }
 }
 
@@ -82,7 +80,7 @@ fn rows(overview: &Overview) -> Vec<Row> {
     rows
 }
 
-fn table(pages: &mut Pages, overview: &Overview, rows: &[Row]) {
+fn table(pages: &mut Pages, overview: &Overview, rows: &[Row], pitch: f32) {
     let (left, top) = (pages.format.left, pages.y);
     let count = overview.lessons.len();
     let step = (AXIS.1 - AXIS.0) / count.saturating_sub(1).max(1) as f32;
@@ -104,9 +102,9 @@ fn table(pages: &mut Pages, overview: &Overview, rows: &[Row]) {
             let thick = if taught { THICK.0 } else { THICK.1 };
             page.upright(at(index), y - STROKE, y, thick);
         }
-        y += PITCH;
+        y += pitch;
     }
-    let last = y - PITCH;
+    let last = y - pitch;
     let axis = top + 6.6;
     if under_way {
         page.centre(today, axis, SMALL, Face::Bold, "today");
@@ -123,5 +121,5 @@ fn table(pages: &mut Pages, overview: &Overview, rows: &[Row]) {
     }
     let legend = "One stroke is one lesson that serves the outcome. Thick: taught. Thin: to come.";
     page.left(left, last + 4.6, SMALL, Face::Regular, legend);
-    pages.y = last + PITCH;
+    pages.y = last + pitch;
 }

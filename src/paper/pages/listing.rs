@@ -1,0 +1,144 @@
+//! Tables over pages: rows of wrapped cells under headings that come again on every page.
+
+use super::{foot, head};
+use crate::paper::font::{Face, wrap};
+use crate::paper::look::{BODY_TOP, Format, HAIR, LARGE, PUPIL, SMALL, SUM, TEACHER, TEXT, TITLE};
+use crate::paper::sheet::{Page, Sheet};
+use crate::plan::PaperSize;
+
+/// From one line of a cell to the next.
+const PITCH: f32 = 4.2;
+/// From a rule to the first baseline below it, and from the last baseline to the next rule.
+const ABOVE: f32 = 4.4;
+const BELOW: f32 = 1.8;
+
+/// Where a listing belongs: what stands at the head and foot of its pages.
+#[derive(Debug, Clone, Copy)]
+pub struct Belongs<'a> {
+    /// The class's name.
+    pub class: &'a str,
+    /// The school's name; may be empty.
+    pub school: &'a str,
+    /// The paper.
+    pub paper: PaperSize,
+    /// At the right of the head.
+    pub when: &'a str,
+    /// The code and the kind at the foot.
+    pub code: (&'a str, &'a str),
+}
+
+/// A column: where it begins, how wide it is, what it is called.
+pub type Column = (f32, f32, &'static str);
+
+/// A cell's text.
+pub type Cell = (String, Face);
+
+/// Rows of cells that stay together, with a rule below.
+pub type Group = Vec<Vec<Cell>>;
+
+/// Pages being filled from the top.
+pub struct Listing<'a> {
+    belongs: Belongs<'a>,
+    format: Format,
+    done: Vec<Page>,
+    page: Page,
+    y: f32,
+}
+
+impl<'a> Listing<'a> {
+    /// The first page with its title and lines below it.
+    pub fn new(belongs: Belongs<'a>, title: &str, says: &str) -> Listing<'a> {
+        let format = Format::of(belongs.paper);
+        let mut page = Page::new();
+        let mut y = TITLE;
+        let titles = wrap(title, Face::Bold, LARGE, TEXT);
+        page.lines((format.left, y), 7.5, LARGE, Face::Bold, &titles);
+        y += 7.5 * titles.len().saturating_sub(1) as f32 + 7.5;
+        let lines = wrap(says, Face::Regular, TEACHER, TEXT);
+        page.lines((format.left, y), 5.0, TEACHER, Face::Regular, &lines);
+        y += 5.0 * lines.len().saturating_sub(1) as f32 + 3.5;
+        Listing { belongs, format, done: Vec::new(), page, y }
+    }
+
+    /// A heading over what comes next, which keeps at least so much room below it.
+    pub fn heading(&mut self, text: &str, room: f32) {
+        if self.y + 9.0 + room > self.format.body_foot {
+            self.turn();
+        }
+        self.y += if self.y > BODY_TOP { 8.0 } else { 4.0 };
+        self.page.left(self.format.left, self.y, PUPIL, Face::Bold, text);
+        self.y += 1.5;
+    }
+
+    /// A table; groups of rows are never broken unless one is higher than a page.
+    pub fn table(&mut self, columns: &[Column], groups: &[Group]) {
+        self.headings(columns);
+        for group in groups {
+            let rows: Vec<_> = group.iter().map(|row| broken(columns, row)).collect();
+            let high: f32 = rows.iter().map(|row| height(row)).sum::<f32>() + BELOW;
+            let room = |listing: &Self| listing.format.body_foot - listing.y;
+            if high > room(self) && high <= self.format.body_foot - BODY_TOP - 8.0 {
+                self.turn();
+                self.headings(columns);
+            }
+            for row in rows {
+                if height(&row) + BELOW > room(self) {
+                    self.turn();
+                    self.headings(columns);
+                }
+                for ((x, ..), (lines, face)) in columns.iter().zip(&row) {
+                    let at = (self.format.left + x, self.y + ABOVE);
+                    self.page.lines(at, PITCH, SMALL, *face, lines);
+                }
+                self.y += height(&row);
+            }
+            self.y += BELOW;
+            self.page.level(self.format.left, self.format.left + TEXT, self.y, HAIR);
+        }
+    }
+
+    fn headings(&mut self, columns: &[Column]) {
+        self.y += 4.0;
+        for (x, _, name) in columns {
+            self.page.left(self.format.left + x, self.y, SMALL, Face::Bold, *name);
+        }
+        self.y += 1.4;
+        self.page.level(self.format.left, self.format.left + TEXT, self.y, SUM);
+    }
+
+    fn turn(&mut self) {
+        self.done.push(std::mem::take(&mut self.page));
+        self.y = BODY_TOP;
+    }
+
+    /// The pages with their heads and feet.
+    pub fn sheet(mut self) -> Sheet {
+        self.done.push(self.page);
+        let Belongs { class, school, when, code, .. } = self.belongs;
+        let (format, count) = (self.format, self.done.len());
+        let framed = |(index, body): (usize, Page)| {
+            let mut page = Page::new();
+            head(&mut page, format, (class, school), when);
+            page.place(body, (0.0, 0.0));
+            foot(&mut page, format, code, (index + 1, count));
+            page
+        };
+        Sheet {
+            size: format.size,
+            title: format!("{} {class}", code.1),
+            author: if school.is_empty() { class.to_owned() } else { format!("{class}, {school}") },
+            pages: self.done.into_iter().enumerate().map(framed).collect(),
+            outline: vec![(code.1.to_owned(), 0)],
+        }
+    }
+}
+
+fn broken(columns: &[Column], row: &[Cell]) -> Vec<(Vec<String>, Face)> {
+    let cells = columns.iter().zip(row);
+    cells.map(|((_, wide, _), (text, face))| (wrap(text, *face, SMALL, *wide), *face)).collect()
+}
+
+fn height(row: &[(Vec<String>, Face)]) -> f32 {
+    let lines = row.iter().map(|(lines, _)| lines.len()).max().unwrap_or(0).max(1);
+    ABOVE + PITCH * (lines - 1) as f32
+}

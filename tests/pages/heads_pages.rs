@@ -1,0 +1,68 @@
+//! The head's pages with more on them than any class has.
+
+use rungwise::paper::sheet::Sheet;
+use rungwise::paper::{
+    CoveragePage, Covered, Outcomes, Row, Scheme, Taught, Week, coverage_sheet, scheme_sheet,
+};
+use rungwise::plan::PaperSize;
+
+const LONG: &str = "Multiply numbers of up to four digits by a number of one or two digits with a \
+                    formal written method, and say between which round numbers the product lies";
+
+fn scheme(paper: PaperSize) -> Sheet {
+    let taught = |first: u32, skill: bool| Taught {
+        what: if skill { LONG.to_owned() } else { "Catch-up".to_owned() },
+        skill,
+        lessons: (first..first + 9).collect(),
+        outcomes: if skill { vec!["Y6-MD-10".to_owned(); 14] } else { Vec::new() },
+    };
+    let week = |n: usize| Week {
+        begins: "30\u{A0}Nov".to_owned(),
+        number: (n % 7 != 5).then_some(n),
+        taught: if n % 7 == 5 {
+            Vec::new()
+        } else {
+            (0..5).map(|i| taught(100 + i * 9, i != 3)).collect()
+        },
+        note: if n % 7 == 5 { "half-term: no lessons".to_owned() } else { String::new() },
+    };
+    scheme_sheet(&Scheme {
+        class: "Class 5 Kingfisher".to_owned(),
+        school: "Harbour Lane School".to_owned(),
+        paper,
+        unit: "multiplication".to_owned(),
+        term: "11\u{A0}January to 2\u{A0}April\u{A0}2027".to_owned(),
+        lessons: 200,
+        weeks: (1..=26).map(week).collect(),
+        frameworks: vec![Outcomes {
+            title: "CCSSM".to_owned(),
+            outcomes: vec![("CCSS.4.NBT.B.5".to_owned(), LONG.to_owned()); 70],
+        }],
+    })
+}
+
+fn coverage(paper: PaperSize) -> Sheet {
+    let row = Row {
+        code: "CCSS.4.NBT.B.5".to_owned(),
+        asks: LONG.to_owned(),
+        taught: (1..40).collect(),
+        to_come: (40..49).collect(),
+    };
+    let covered = Covered {
+        title: "CCSSM".to_owned(),
+        outcomes: vec![row; 30],
+        not_in_this_unit: vec!["CCSS.4.NBT.B.6".to_owned(); 20],
+    };
+    coverage_sheet(&CoveragePage {
+        class: "Class 5 Kingfisher",
+        school: "Harbour Lane School",
+        paper,
+        today: "24\u{A0}February\u{A0}2027",
+        frameworks: &[covered.clone(), Covered { outcomes: Vec::new(), ..covered }],
+    })
+}
+
+/// All of them, on both papers.
+pub fn all() -> Vec<Sheet> {
+    [PaperSize::A4, PaperSize::Letter].into_iter().flat_map(|p| [scheme(p), coverage(p)]).collect()
+}
