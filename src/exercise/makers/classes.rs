@@ -292,9 +292,9 @@ pub(super) fn hand(
     };
     // Support takes the lightest first, core leaves them for last.
     if bench.request.spot == Spot::Support {
-        found.sort_by_key(effort);
+        found.sort_by_cached_key(effort);
     } else if bench.request.spot == Spot::Core && bench.request.part > 1 {
-        found.sort_by_key(effort);
+        found.sort_by_cached_key(effort);
         let quarter = found.len() / 4;
         found.rotate_left(quarter);
     }
@@ -358,6 +358,15 @@ fn turn_some(size: Size, pairs: &mut [(u64, u64)], stream: &mut Stream) {
     }
 }
 
+/// Numbers of so many digits, none above 4, in order.
+fn low_digits(count: u32) -> Vec<u64> {
+    let longer = |numbers: Vec<u64>, _| {
+        numbers.iter().flat_map(|n| (0..=4).map(move |d| n * 10 + d)).collect()
+    };
+    let all = (1..count).fold((1..=4).collect(), longer);
+    all.into_iter().filter(|n| *n >= Size::range(count).0).collect()
+}
+
 /// Fewer pairs without carries than this are given out place by place.
 const FEW: usize = 100;
 
@@ -370,11 +379,7 @@ pub(super) fn bare_pair(
     sound: &dyn Fn(u64, u64) -> bool,
 ) -> Option<(u64, u64)> {
     let hand = Hand::new(bench, size, Deck::Products);
-    let low_digits = |count: u32, most: u8| -> Vec<u64> {
-        let (least, last) = Size::range(count);
-        (least..=last).filter(|&n| digits(n).iter().all(|&d| d <= most)).collect()
-    };
-    let (tops, sides) = (low_digits(size.a, 4), low_digits(size.b, 4));
+    let (tops, sides) = (low_digits(size.a), low_digits(size.b));
     let pairs = tops.iter().flat_map(|&a| sides.iter().map(move |&b| (a, b)));
     let fit = |&(a, b): &(u64, u64)| once(size, a, b) && bare(a, b) && sound(a, b);
     let mut all: Vec<(u64, u64)> = pairs.filter(fit).collect();

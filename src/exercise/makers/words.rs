@@ -22,8 +22,11 @@ fn in_turn(bench: &Bench, what: &str, makes: &[fn(&Bench, &mut Stream) -> Item])
     let mut items = Vec::new();
     for make in makes.iter().cycle().take(20 * wanted) {
         let item = make(bench, &mut stream);
-        if items.len() < wanted && seen.insert((item.prompt.clone(), item.answer.clone())) {
+        if seen.insert((item.prompt.clone(), item.answer.clone())) {
             items.push(item);
+        }
+        if items.len() == wanted {
+            break;
         }
     }
     bench.fit(items)

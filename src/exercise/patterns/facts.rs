@@ -10,6 +10,8 @@
 use super::working::{Detail, WrongWorking};
 use super::{Family, Pattern, Procedure};
 use crate::number::{digits, from_digits};
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 /// The largest number that still belongs to the tables.
 const TABLES: u64 = 12;
@@ -110,6 +112,12 @@ fn wrong_values(x: u64, y: u64) -> Vec<u64> {
     values
 }
 
+/// The wrong values of every fact that may be wrong by itself.
+static WRONG_VALUES: LazyLock<BTreeMap<(u8, u8), Vec<u64>>> = LazyLock::new(|| {
+    let facts = (2..=9_u8).flat_map(|x| (x..=9).map(move |y| (x, y)));
+    facts.map(|(x, y)| ((x, y), wrong_values(u64::from(x), u64::from(y)))).collect()
+});
+
 /// What a × b comes to when one fact is wrong wherever it is needed and all else is right.
 pub(super) fn one_fact_wrong(x: u8, y: u8, a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
     let (top, side) = (digits(a), digits(b));
@@ -117,8 +125,8 @@ pub(super) fn one_fact_wrong(x: u8, y: u8, a: u64, b: u64, how: Detail) -> Vec<W
     if !top.iter().any(needs) {
         return Vec::new();
     }
-    let wrong = wrong_values(u64::from(x), u64::from(y)).into_iter();
-    wrong.map(|taken| super::long::with_fact(a, b, (x, y), taken, how)).collect()
+    let wrong = WRONG_VALUES.get(&(x, y)).into_iter().flatten();
+    wrong.map(|&taken| super::long::with_fact(a, b, (x, y), taken, how)).collect()
 }
 
 /// What these procedures give for a sum; nothing beyond the tables.

@@ -206,6 +206,12 @@ impl Pattern {
     }
 }
 
+/// Whether any pattern gives one of these numbers for a × b: as [`all_wrong`], which lists them.
+pub fn gives_any(a: u64, b: u64, numbers: &[u64]) -> bool {
+    let gives = |attempt: &Attempt| numbers.contains(&attempt.working.value());
+    catalogue().iter().any(|pattern| pattern.tries(a, b, Detail::Answer).iter().any(gives))
+}
+
 /// Every wrong answer any pattern gives for a × b, both ways round, under every layout and method.
 ///
 /// Answers come in the order of the catalogue by their first pattern, and within one pattern the

@@ -9,6 +9,7 @@ mod search;
 pub use cost::CostModel;
 
 use super::HouseStyle;
+use arrayvec::ArrayVec;
 use serde::{Deserialize, Serialize};
 
 /// What kind of route it is, by the trade's name.
@@ -117,15 +118,16 @@ pub fn cheapest(a: u64, b: u64) -> Option<(RouteKind, u32)> {
 /// Whether the cheapest route to a × b is of this kind, and every route of another kind costs at
 /// least `margin` per cent more.
 pub fn natural(a: u64, b: u64, kind: RouteKind, margin: u32) -> bool {
-    // Most pairs fail here, without a word being written.
-    let plain = search::cheapest(&CostModel::default(), a, b);
-    if !plain.is_some_and(|route| kind == RouteKind::Adjusting || route.is(kind)) {
-        return false;
-    }
-    let routes = routes(a, b);
-    let Some(cheapest) = routes.first() else { return false };
-    let dear = |r: &Route| r.is(kind) || r.cost * 100 >= cheapest.cost * (100 + margin);
-    cheapest.is(kind) && routes.iter().all(dear)
+    let natural = |routes: &[Route]| {
+        let Some(cheapest) = routes.first() else { return false };
+        let dear = |r: &Route| r.is(kind) || r.cost * 100 >= cheapest.cost * (100 + margin);
+        cheapest.is(kind) && routes.iter().all(dear)
+    };
+    // Most pairs are settled here, without a word being written: the same sum told twice can only
+    // stand in the way.
+    let plain = search::plain(&CostModel::default(), a, b);
+    let first = plain.first().is_some_and(|r| kind == RouteKind::Adjusting || r.is(kind));
+    first && (natural(&plain) || natural(&routes(a, b)))
 }
 
 /// A round number: one digit and its zeros.
@@ -147,7 +149,7 @@ impl Part {
 }
 
 /// The parts of a number that are not zero, highest first: 306 is 300 and 6.
-fn parts_of(n: u64) -> Vec<Part> {
+fn parts_of(n: u64) -> ArrayVec<Part, 20> {
     let digits = crate::number::digits(n);
     let part = |(zeros, &digit): (usize, &u8)| Part {
         digit: u64::from(digit),

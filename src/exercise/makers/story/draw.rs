@@ -5,7 +5,7 @@ use super::plan::{Numbers, WrongTurn};
 use super::scene::{Range, Scene, StorySize, Structure};
 use super::{Request, Setting, Spot};
 use super::{names, scenes};
-use crate::exercise::patterns::all_wrong;
+use crate::exercise::patterns::gives_any;
 use crate::seed::Stream;
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -172,9 +172,8 @@ fn judge(scene: &Scene, numbers: &Numbers) -> Option<(u64, Vec<WrongTurn>)> {
     }
     if let Some((a, b)) = scene.plan.product(numbers) {
         // Adding the two factors is a slip of both kinds.
-        let slips: BTreeSet<String> = all_wrong(a, b).into_iter().map(|slip| slip.answer).collect();
         let turns = wrong.iter().map(|turn| turn.answer).filter(|answer| *answer != a + b);
-        if turns.map(|answer| answer.to_string()).any(|answer| slips.contains(&answer)) {
+        if gives_any(a, b, &turns.collect::<Vec<_>>()) {
             return None;
         }
     }
