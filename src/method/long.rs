@@ -1,7 +1,7 @@
 //! Long multiplication, with every carry.
 
 use super::{FirstRow, HouseStyle, ZeroRow};
-use crate::number::{digits, ten_to};
+use crate::number::{carries_of_adding, digits, ten_to};
 use serde::{Deserialize, Serialize};
 
 /// One partial product: the multiplicand × digit × place.
@@ -48,7 +48,11 @@ pub fn long(a: u64, b: u64, style: &HouseStyle) -> Long {
         .filter(|&(_, digit)| digit != 0 || style.zero_row == ZeroRow::Write)
         .map(|(place, digit)| row(a, digit, ten_to(place)))
         .collect();
-    let adding_carries = if rows.len() > 1 { adding_carries(&rows) } else { Vec::new() };
+    let adding_carries = if rows.len() > 1 {
+        carries_of_adding(&rows.iter().map(|r| r.value).collect::<Vec<_>>())
+    } else {
+        Vec::new()
+    };
     if style.first_row == FirstRow::Highest {
         rows.reverse();
     }
@@ -67,20 +71,6 @@ fn row(a: u64, digit: u8, place: u64) -> Row {
     }
     value += u64::from(carry) * ten_to(carries.len());
     Row { digit, place, value: value * place, carries }
-}
-
-fn adding_carries(rows: &[Row]) -> Vec<u8> {
-    let columns: Vec<_> = rows.iter().map(|r| digits(r.value)).collect();
-    let width = digits(rows.iter().map(|r| r.value).sum()).len();
-    let mut carry = 0;
-    let mut carries = Vec::new();
-    for column in 0..width {
-        let sum: u8 =
-            columns.iter().map(|d| d.get(column).copied().unwrap_or(0)).sum::<u8>() + carry;
-        carry = sum / 10;
-        carries.push(carry);
-    }
-    carries
 }
 
 #[cfg(test)]

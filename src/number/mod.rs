@@ -107,6 +107,19 @@ impl Grouping {
 /// must not cost an allocation.
 pub type Digits = ArrayVec<u8, 20>;
 
+/// The carry out of each column when numbers are added on paper, from the ones upward, 0 where
+/// none: as many as their sum has digits, the last always 0. For at most 25 numbers, whose columns
+/// with their carry stay below 256.
+pub fn carries_of_adding(numbers: &[u64]) -> Vec<u8> {
+    let columns: Vec<Digits> = numbers.iter().map(|&n| digits(n)).collect();
+    let mut carry = 0;
+    let out = |place| {
+        carry = (columns.iter().filter_map(|c| c.get(place)).sum::<u8>() + carry) / 10;
+        carry
+    };
+    (0..digits(numbers.iter().sum()).len()).map(out).collect()
+}
+
 /// The digits of a number, ones first; `[0]` for zero.
 pub fn digits(n: u64) -> Digits {
     let mut digits = Digits::new();
@@ -167,7 +180,28 @@ mod tests {
         }
     }
 
+    #[test]
+    fn adding_carries_from_the_ones_upward() {
+        assert_eq!(carries_of_adding(&[43_981, 251_320, 1_884_900]), [0, 1, 2, 1, 1, 1, 0]);
+        assert_eq!((carries_of_adding(&[95, 5]), carries_of_adding(&[])), (vec![1, 1, 0], vec![0]));
+    }
+
     proptest::proptest! {
+        /// A column shows what stands in it and the carry into it, less the tens of its own carry.
+        #[test]
+        fn columns_with_their_carries_come_to_the_sum(
+            numbers in proptest::collection::vec(0..1_000_000_000_000_u64, 1..25),
+        ) {
+            let carries = carries_of_adding(&numbers);
+            let column = |i: usize| -> u64 {
+                let own: u64 = numbers.iter().map(|n| n / ten_to(i) % 10).sum();
+                let into = i.checked_sub(1).map_or(0, |i| u64::from(carries[i]));
+                own + into - 10 * u64::from(carries[i])
+            };
+            let shown: u64 = (0..carries.len()).map(|i| column(i) * ten_to(i)).sum();
+            proptest::prop_assert_eq!(shown, numbers.iter().sum::<u64>());
+            proptest::prop_assert!((0..carries.len()).all(|i| column(i) < 10));
+        }
         #[test]
         fn grouped_digits_are_the_number_and_nothing_else(n: u64) {
             for grouping in [Grouping::Thousands, Grouping::Indian, Grouping::Spaced] {

@@ -1,63 +1,22 @@
 //! The two demonstration terms, every lesson composed, checked against arithmetic on whole
 //! numbers of any size from the crate num-bigint, which the tool itself does not use.
 
+use super::composed::{none_of, terms};
 use num_bigint::BigInt;
-use rungwise::calendar::lay_out;
 use rungwise::exercise::{Item, Kind, Working};
-use rungwise::folder::{Access, Folder, load};
-use rungwise::lesson::{Findings, Met, Occasion, Pack, compose_after, note_met};
+use rungwise::lesson::Pack;
 use rungwise::method::{Grid, Lattice, Long};
-use rungwise::schedule::{Outcome, solve};
 use std::collections::BTreeMap;
 use std::iter::Peekable;
-use std::path::Path;
 use std::str::Chars;
-use std::sync::OnceLock;
 
-/// Both terms, composed once for all tests here.
-fn packs() -> &'static [Pack] {
-    static PACKS: OnceLock<Vec<Pack>> = OnceLock::new();
-    PACKS.get_or_init(|| ["kingfisher", "marigold"].into_iter().flat_map(term).collect())
-}
-
-fn term(name: &str) -> Vec<Pack> {
-    let dir = Path::new(env!("CARGO_MANIFEST_DIR")).join("plans").join(name);
-    let folder = Folder::open(&dir, Access::Look).expect("the folder is there");
-    let plan = load(&folder).unwrap_or_else(|r| panic!("{name}: {}", r.to_text())).plan;
-    let calendar = lay_out(&plan.term, &plan.timetable, &plan.closings, &plan.openings, &[]);
-    let lessons = match solve(&plan, &calendar) {
-        Ok(Outcome::Fits(made)) => made.lessons,
-        other => panic!("{name} does not fit: {other:?}"),
-    };
-    let findings = Findings::default();
-    let mut met = Met::default();
-    let mut pack = |number: u32| {
-        let occasion = Occasion {
-            plan: &plan,
-            lessons: &lessons,
-            calendar: &calendar,
-            number,
-            version: "A",
-            draft: true,
-            findings: &findings,
-            swaps: &indexmap::IndexMap::new(),
-        };
-        let pack = compose_after(&occasion, &met);
-        let pack = pack.unwrap_or_else(|fault| panic!("{name}: {fault}"));
-        note_met(&mut met, &pack);
-        pack
-    };
-    lessons.iter().map(|lesson| pack(lesson.number)).collect()
+/// The packs of both terms.
+fn packs() -> impl Iterator<Item = &'static Pack> {
+    terms().iter().flat_map(|t| &t.packs)
 }
 
 fn items() -> impl Iterator<Item = &'static Item> {
-    packs().iter().flat_map(|p| &p.sections).flat_map(|s| &s.items)
-}
-
-/// Fails with all that was found, at most twenty lines of it.
-fn none_of(found: &[String]) {
-    let shown = found.iter().take(20).cloned().collect::<Vec<_>>().join("\n");
-    assert!(found.is_empty(), "{} faults:\n{shown}", found.len());
+    packs().flat_map(|p| &p.sections).flat_map(|s| &s.items)
 }
 
 /// What an expression of whole numbers with `+ - * //` and brackets comes to.
@@ -145,7 +104,7 @@ fn the_evaluator_knows_precedence_brackets_and_size() {
 
 #[test]
 fn two_terms_are_at_least_eighty_lessons() {
-    assert!(packs().len() >= 80, "{} lessons", packs().len());
+    assert!(packs().count() >= 80, "{} lessons", packs().count());
     assert!(items().count() > 80 * 20, "{} items", items().count());
 }
 

@@ -5,12 +5,12 @@
 //! which wrong answers can come about there, and how the page looks.
 
 use super::column::{Column, Done};
-use super::working::{Detail, WrongLong, WrongRow, WrongWorking, column_carries};
+use super::working::{Detail, WrongLong, WrongRow, WrongWorking};
 use super::{Attempt, Pattern, shows_in};
 use crate::method::{
     FirstRow, Grid, GridRow, HouseStyle, Lattice, Written, ZeroRow, grid, lattice,
 };
-use crate::number::{digits, ten_to};
+use crate::number::{carries_of_adding, digits, ten_to};
 
 impl Pattern {
     /// What the pattern gives for a × b in a class that writes by this method and style, usual way
@@ -196,6 +196,6 @@ fn diagonals(cells: &[Vec<u8>]) -> Vec<u8> {
 pub(super) fn right_rows(a: u64, b: u64, style: &HouseStyle) -> WrongLong {
     let rows = super::long::right_rows(a, b);
     let values: Vec<u64> = rows.iter().map(|row| row.value).collect();
-    let adding_carries = if rows.len() > 1 { column_carries(&values) } else { Vec::new() };
+    let adding_carries = if rows.len() > 1 { carries_of_adding(&values) } else { Vec::new() };
     in_rows(WrongLong { a, b, rows, adding_carries, value: a * b }, style)
 }

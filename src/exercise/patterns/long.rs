@@ -11,10 +11,10 @@
 
 use super::column::{Column, Done, Pen};
 use super::rows::{self, WorkRow};
-use super::working::{Detail, WrongLong, WrongRow, WrongWorking, column_carries, without_carries};
+use super::working::{Detail, WrongLong, WrongRow, WrongWorking, without_carries};
 use super::{Family, Pattern, Procedure};
 use crate::method::{FirstRow, Grid, GridRow, grid};
-use crate::number::{digits, ten_to};
+use crate::number::{carries_of_adding, digits, ten_to};
 
 /// Writes the working of the first number times the second.
 pub(super) type WorkLong = fn(u64, u64, Detail) -> Vec<WrongWorking>;
@@ -66,7 +66,7 @@ pub(super) fn right_rows(a: u64, b: u64) -> Vec<WrongRow> {
 fn added(a: u64, b: u64, rows: Vec<WrongRow>, how: Detail) -> WrongWorking {
     let value = rows.iter().map(|r| r.value).sum();
     let adding_carries = if how == Detail::Page && rows.len() > 1 {
-        column_carries(&rows.iter().map(|r| r.value).collect::<Vec<_>>())
+        carries_of_adding(&rows.iter().map(|r| r.value).collect::<Vec<_>>())
     } else {
         Vec::new()
     };

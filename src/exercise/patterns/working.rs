@@ -166,18 +166,6 @@ impl WrongWorking {
     }
 }
 
-/// The carry out of each column when these numbers are added, from the ones upward.
-pub(super) fn column_carries(numbers: &[u64]) -> Vec<u8> {
-    let columns: Vec<_> = numbers.iter().map(|&n| digits(n)).collect();
-    let mut carry = 0;
-    (0..digits(numbers.iter().sum()).len())
-        .map(|i| {
-            carry = (columns.iter().filter_map(|c| c.get(i)).sum::<u8>() + carry) / 10;
-            carry
-        })
-        .collect()
-}
-
 /// The sum of numbers when every column's tens are lost.
 pub(super) fn without_carries(numbers: &[u64]) -> u64 {
     let (mut rest, mut value, mut place) = (numbers.to_vec(), 0, 0);

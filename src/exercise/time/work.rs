@@ -1,7 +1,7 @@
 //! What a working asks a pupil to do, counted.
 
 use crate::method::{Grid, Lattice, Long, Row};
-use crate::number::{digit_count, digits};
+use crate::number::{carries_of_adding, digit_count, digits};
 
 /// Counts of what a working asks for.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
@@ -100,13 +100,12 @@ impl Work {
         }
         let total: u64 = numbers.iter().sum();
         let columns: Vec<_> = numbers.iter().map(|&n| digits(n)).collect();
-        let mut carry = 0;
-        for place in 0..digits(total).len() {
+        let carries = carries_of_adding(numbers);
+        self.adding_carries += count(&carries, 1);
+        for place in 0..carries.len() {
             let filled = columns.iter().filter(|c| c.get(place).is_some_and(|d| *d != 0)).count();
-            self.columns += u32::from(filled > 1 || (filled == 1 && carry > 0));
-            let sum: u8 = columns.iter().filter_map(|c| c.get(place)).sum::<u8>() + carry;
-            carry = sum / 10;
-            self.adding_carries += u32::from(carry > 0);
+            let carried = place > 0 && carries[place - 1] > 0;
+            self.columns += u32::from(filled > 1 || (filled == 1 && carried));
         }
         self.digits += digit_count(total);
     }
