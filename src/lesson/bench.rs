@@ -121,6 +121,11 @@ impl<'a> Bench<'a> {
         self.plan.ladder.skills.get(id).is_some_and(|skill| self.makers.known(&skill.maker))
     }
 
+    /// The plan of the class.
+    pub fn plan(&self) -> &'a Plan {
+        self.plan
+    }
+
     /// From here on items go to the pupils of another level, who have not seen those of the last.
     pub fn next_level(&mut self) {
         self.level.clear();

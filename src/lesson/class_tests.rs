@@ -274,7 +274,7 @@ impl Short {
         if let Some(check) = check.filter(|_| pack.kind != LessonKind::Teach) {
             let (n, spent) = (check.items.len(), seconds(check));
             let net = minutes::exit_seconds(check.minutes);
-            let long = spent > 45 * u32::try_from(n).expect("few");
+            let long = spent > 40 * u32::try_from(n).expect("few");
             // Before anything is taught there are a few facts only, and after one skill a few sums.
             let asked: BTreeSet<&String> = check.items.iter().map(|i| &i.skill).collect();
             let known = pack.teacher.objective.contains("known before");

@@ -3,6 +3,7 @@
 use super::bench::{Bench, Made, Want, seconds};
 use super::compose::{Composing, Draft};
 use super::findings::SkillFinding;
+use super::half::on_a_slip;
 use super::memory::{CATCH_UP, Nature, REVISION, secure_skills};
 use super::minutes::{COLLECT, Minutes, exit_seconds};
 use super::mixing::interleave;
@@ -115,7 +116,9 @@ fn exit_check(
         for made in &mut waiting {
             let left = total.saturating_sub(seconds(&check));
             if check.len() < EXIT_ITEMS {
-                check.extend(made.next_if(|m| m.item.seconds <= left));
+                let fits = |m: &Made| m.item.seconds <= left && on_a_slip(&check, m, bench.plan());
+                let next = made.next_if(fits);
+                check.extend(next);
             }
         }
     }
@@ -134,7 +137,8 @@ fn exit_check(
         };
         let more = on_slips(bench.make_more(&want)?, composing.occasion.plan.class.pace);
         for made in more {
-            if seconds(&check) + made.item.seconds <= total {
+            let in_time = seconds(&check) + made.item.seconds <= total;
+            if in_time && on_a_slip(&check, &made, bench.plan()) {
                 check.push(made);
             }
         }

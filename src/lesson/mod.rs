@@ -14,6 +14,7 @@ mod copies;
 mod examples;
 mod findings;
 mod group;
+mod half;
 mod house;
 mod meaning;
 mod memory;

@@ -3,6 +3,7 @@
 use super::bench::{Bench, LESSON, Made, Want};
 use super::compose::{Composing, Draft};
 use super::consolidate::{commonest, examples_showing};
+use super::half::{PARTS, parts};
 use super::minutes::{HOMEWORK, Minutes, exit_seconds};
 use super::practice::{self, Source};
 use super::{Fault, SectionName};
@@ -167,11 +168,12 @@ fn homework(
     homework_of(bench, &sources)
 }
 
-/// Half a sheet of these skills: three sums on squares, six short ones, or a story and a sum.
+/// Half a sheet of these skills: three sums on squares (two large ones), six short ones, or a story
+/// and a sum.
 pub fn homework_of(bench: &mut Bench, sources: &[Source]) -> Result<Option<Draft>, Fault> {
     let total = u32::from(HOMEWORK) * 60 * HOMEWORK_SHARE / 100;
     let mut groups: Vec<Vec<Made>> = Vec::new();
-    let (mut room, mut left) = (6_usize, total);
+    let (mut room, mut left) = (PARTS, total);
     for (index, source) in sources.iter().enumerate() {
         let most = if index == 0 { 3 } else { 2 };
         let mut made = bench.make(&Want {
@@ -184,13 +186,7 @@ pub fn homework_of(bench: &mut Bench, sources: &[Source]) -> Result<Option<Draft
             least: 1,
             most,
         })?;
-        let takes = |m: &Made| match m.item.space {
-            Space::Story { .. } => 4,
-            // A drawing is as high as three questions.
-            _ if m.item.figure.is_some() => 3,
-            _ if is_long(&m.item.space) => 2,
-            _ => 1,
-        };
+        let takes = |m: &Made| parts(&m.item, bench.plan());
         made.retain(|m| {
             let fits = room >= takes(m) && left >= m.item.seconds;
             if fits {
@@ -201,7 +197,9 @@ pub fn homework_of(bench: &mut Bench, sources: &[Source]) -> Result<Option<Draft
         });
         groups.push(made);
     }
-    let made = super::mixing::interleave(groups);
+    let mut made = super::mixing::interleave(groups);
+    // What takes much space stands side by side.
+    made.sort_by_key(|m| is_long(&m.item.space));
     if made.is_empty() {
         return Ok(None);
     }

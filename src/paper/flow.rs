@@ -7,7 +7,7 @@ use super::sheet::{Drawing, Page};
 /// From one column of three to the next.
 pub const THIRD_STEP: f32 = 58.0;
 /// The white between rows of small answer boxes.
-const TIGHT: f32 = 3.5;
+pub const TIGHT: f32 = 3.5;
 /// How much white a page may add between rows.
 pub const MOST_EXTRA: f32 = 12.0;
 /// Room for rounding.
@@ -140,13 +140,25 @@ fn ends(chunks: &[Chunk], room: Room) -> Vec<usize> {
         begin = end;
     }
     let [.., before, last] = ends[..] else { return ends };
-    let remnant =
-        last - before == 1 || height(&chunks[before..last]) < room.height(ends.len() - 1) / 3.0;
-    if remnant { evened(chunks, room, ends.len()).unwrap_or(ends) } else { ends }
+    let count = ends.len();
+    let a_third = room.height(count - 1) / 3.0;
+    let short = |begin: usize, end: usize| height(&chunks[begin..end]) < a_third;
+    if !short(before, last) && last - before > 1 {
+        return ends;
+    }
+    let even = evened(chunks, room, count, false).unwrap_or(ends);
+    match even[..] {
+        // Where even pages are not to be had, a last page that is fuller is better than a remnant.
+        [.., before, last] if short(before, last) => {
+            evened(chunks, room, count, true).unwrap_or(even)
+        }
+        _ => even,
+    }
 }
 
-/// The most even way to fill so many pages in which the last is not fuller than the others.
-fn evened(chunks: &[Chunk], room: Room, pages: usize) -> Option<Vec<usize>> {
+/// The most even way to fill so many pages, what stands above the rows counted too; the last may be
+/// fuller than the others only where that is allowed.
+fn evened(chunks: &[Chunk], room: Room, pages: usize, fuller: bool) -> Option<Vec<usize>> {
     // For each page: the cheapest ways to end it after so many chunks, by the sum of the squares.
     let mut best: Vec<Option<(f32, Vec<usize>, f32)>> = vec![None; chunks.len() + 1];
     best[0] = Some((0.0, Vec::new(), f32::MAX));
@@ -155,9 +167,10 @@ fn evened(chunks: &[Chunk], room: Room, pages: usize) -> Option<Vec<usize>> {
         for begin in 0..chunks.len() {
             let Some((cost, ends, least)) = &best[begin] else { continue };
             for end in begin + 1..=chunks.len() {
-                let used = height(&chunks[begin..end]);
-                let too_full = used > room.height(page) + SLACK;
-                let last_is_fuller = page + 1 == pages && used > least + SLACK;
+                let rows = height(&chunks[begin..end]);
+                let too_full = rows > room.height(page) + SLACK;
+                let used = rows + if page == 0 { room.first - room.later } else { 0.0 };
+                let last_is_fuller = !fuller && page + 1 == pages && used > least + SLACK;
                 if too_full || last_is_fuller {
                     continue;
                 }
@@ -219,7 +232,8 @@ mod tests {
     #[test]
     fn a_last_page_is_no_remnant_where_the_pages_before_can_spare_rows() {
         assert_eq!(filled(&[57.0; 4]), [2, 2]);
-        assert_eq!(filled(&[57.0; 8]), [3, 3, 2]);
+        assert_eq!(filled(&[57.0; 8]), [2, 3, 3], "the first page has its top besides");
+        assert_eq!(filled(&[78.0; 3]), [1, 2], "rather a fuller last page than a remnant");
         assert_eq!(filled(&[150.0, 100.0]), [1, 1], "nothing can be spared");
     }
 

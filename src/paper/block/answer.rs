@@ -9,7 +9,7 @@ use crate::paper::sheet::Drawing;
 /// An answer box.
 pub const BOX: (f32, f32) = (20.0, 8.5);
 /// Where a box ends in a column of three.
-const THIRD: f32 = 52.0;
+pub const THIRD: f32 = 52.0;
 /// Where the words begin after the number.
 const WORDS: f32 = 8.0;
 /// The least white between a number and its question.

@@ -1,6 +1,6 @@
 //! One item with the space it is answered on.
 
-use super::answer::{BOX, bare, boxed, fits_column, question};
+use super::answer::{BOX, THIRD, bare, boxed, fits_column, question};
 use super::squares::{Squares, blank, blank_for, worked};
 use super::words::WRITING;
 use super::{Block, Span, figure, grid, lattice, words};
@@ -20,6 +20,8 @@ pub struct Setting<'a> {
     pub style: &'a HouseStyle,
     /// Where the question begins after the number.
     pub words: f32,
+    /// Where squares and tables begin.
+    pub squares: f32,
     /// The width of a narrow column.
     pub column: f32,
     /// The whole width there is.
@@ -33,16 +35,56 @@ pub struct Setting<'a> {
 impl<'a> Setting<'a> {
     /// A pupil's sheet.
     pub fn sheet(style: &'a HouseStyle) -> Setting<'a> {
-        Setting { style, words: NUMBER, column: COLUMN, full: TEXT, answer: BOX.0, below: 4.6 }
+        let squares = NUMBER;
+        Setting {
+            style,
+            words: NUMBER,
+            squares,
+            column: COLUMN,
+            full: TEXT,
+            answer: BOX.0,
+            below: 4.6,
+        }
     }
     /// A slip: one narrow column.
     pub fn slip(style: &'a HouseStyle) -> Setting<'a> {
-        Setting { style, words: 8.0, column: COLUMN, full: COLUMN, answer: 32.0, below: 3.6 }
+        let squares = NUMBER;
+        Setting {
+            style,
+            words: 8.0,
+            squares,
+            column: COLUMN,
+            full: COLUMN,
+            answer: 32.0,
+            below: 3.6,
+        }
+    }
+    /// A column of three.
+    pub fn third(style: &'a HouseStyle) -> Setting<'a> {
+        let (words, squares) = (8.0, 4.0);
+        Setting { style, words, squares, column: THIRD, full: THIRD, answer: BOX.0, below: 3.6 }
     }
     fn span(&self, wide: f32) -> (Span, f32) {
-        let half = NUMBER + wide <= self.column + 0.01;
+        let half = self.squares + wide <= self.column + 0.01;
         if half { (Span::Half, self.column) } else { (Span::Full, self.full) }
     }
+}
+
+/// An item on squares as narrow as a column of three, without anything beside them; none where it
+/// has other space or is wider.
+pub fn in_a_third(item: &Item, number: usize, style: &HouseStyle) -> Option<Block> {
+    let blank = match item.space {
+        Space::Squares { given, estimate, compare, .. } => {
+            given == Given::Nothing && !estimate && !compare
+        }
+        Space::Strip { .. } => true,
+        _ => false,
+    };
+    if !blank || item.figure.is_some() {
+        return None;
+    }
+    let block = block(item, number, Setting::third(style));
+    (block.span == Span::Half).then_some(Block { span: Span::Third, ..block })
 }
 
 /// An item as a block.
@@ -125,7 +167,7 @@ pub fn asked(text: &str, number: usize, setting: Setting, column: f32) -> (Drawi
 fn below(item: &Item, number: usize, part: Drawing, size: (f32, f32), setting: Setting) -> Block {
     let (span, column) = setting.span(size.0);
     let (mut drawing, last) = asked(&question(item), number, setting, column);
-    drawing.place(part, (NUMBER, last + setting.below));
+    drawing.place(part, (setting.squares, last + setting.below));
     Block { span, height: last + setting.below + size.1, tight: false, drawing }
 }
 
@@ -146,7 +188,7 @@ fn on_squares(
         (true, Given::Nothing) => about(item, number, setting, column),
         (true, _) => between(item, number, setting, column),
     };
-    drawing.place(squares.drawing, (NUMBER, top));
+    drawing.place(squares.drawing, (setting.squares, top));
     Block { span, height: top + squares.height, tight: false, drawing }
 }
 

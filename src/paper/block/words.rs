@@ -14,6 +14,8 @@ pub const WRITING: f32 = 9.5;
 const OPTION: f32 = 6.5;
 /// What a letter and its gap take.
 const LETTER: f32 = 8.0;
+/// The same where options stand side by side.
+const CLOSE: f32 = 6.0;
 
 /// Letters to ring, and lines for a reason beside them or below.
 pub fn options(item: &Item, number: usize, because: bool, setting: Setting) -> Block {
@@ -70,20 +72,22 @@ const ANSWER: f32 = 36.0;
 /// where the options are too long for that or want a reason.
 pub fn across(item: &Item, number: usize, setting: Setting) -> Option<Block> {
     let stands_in_column = matches!(item.space, Space::Options { because: false });
-    if !stands_in_column || !short(item) || item.choices.is_empty() {
+    if !stands_in_column || item.choices.is_empty() {
         return None;
     }
-    let step = (setting.full - setting.words) / item.choices.len().max(4) as f32;
     let widest = item.choices.iter().map(text_width).fold(0.0, f32::max);
-    if LETTER + widest + 4.0 > step {
-        return None;
-    }
+    let step = |columns: usize| (setting.full - setting.words) / columns as f32;
+    // In one row, or in two rows of two.
+    let count = item.choices.len();
+    let columns = [count.max(4), count, 2];
+    let columns = columns.into_iter().find(|&n| CLOSE + widest + 4.0 <= step(n))?;
     let (mut drawing, last) = asked(&question(item), number, setting, setting.full);
-    let y = last + 8.3;
+    let mut y = last + 8.3;
     for (index, (choice, letter)) in item.choices.iter().zip('A'..).enumerate() {
-        let x = setting.words + step * index as f32;
+        y = last + 8.3 + OPTION * (index / columns) as f32;
+        let x = setting.words + step(columns) * (index % columns) as f32;
         drawing.left(x, y, PUPIL, Face::Bold, letter.to_string());
-        drawing.left(x + LETTER, y, PUPIL, Face::Regular, choice.text.as_str());
+        drawing.left(x + CLOSE, y, PUPIL, Face::Regular, choice.text.as_str());
     }
     Some(Block { span: Span::Full, height: y + 1.0, tight: false, drawing })
 }

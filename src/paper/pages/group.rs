@@ -1,7 +1,8 @@
 //! A group's sheet: a worked sum, then sums of the same sort; and its key for the teacher.
 
 use super::Frame;
-use super::pupil::{blocks, heading};
+use super::arrange;
+use super::pupil::heading;
 use crate::exercise::{Given, Item, Space};
 use crate::lesson::{GroupSheet, Level, SectionName, group_code, meaning};
 use crate::paper::block::example::example;
@@ -58,7 +59,7 @@ pub fn sheet(group: &GroupSheet) -> Sheet {
         rows.push(title("Do", what, BEFORE));
     }
     for (index, mut row) in
-        blocks(items(group, SectionName::Practice), style).into_iter().enumerate()
+        arrange::rows(items(group, SectionName::Practice), style).into_iter().enumerate()
     {
         if index == 0 {
             row.before = BELOW;

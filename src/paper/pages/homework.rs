@@ -1,9 +1,10 @@
 //! Homework: half a sheet, two to a page with a cut line; a whole page where it needs one.
 
 use super::Frame;
-use super::pupil::blocks;
+use super::arrange::{rows, rows_on_half};
 use crate::lesson::{Pack, Section, SectionName};
-use crate::paper::flow::{self, MOST_EXTRA, Room};
+use crate::paper::block::answer::BOX;
+use crate::paper::flow::{self, MOST_EXTRA, Room, Row};
 use crate::paper::font::{Face, NBSP, width};
 use crate::paper::look::{BODY_TOP, FINE, PUPIL, SMALL, TITLE};
 use crate::paper::sheet::{Drawing, Page, Sheet};
@@ -11,7 +12,7 @@ use crate::paper::sheet::{Drawing, Page, Sheet};
 /// The height of a half sheet's contents.
 const HALF: f32 = 128.0;
 /// Where its items begin.
-const ITEMS: f32 = 23.0;
+const ITEMS: f32 = 21.5;
 /// From the paper's edge to where the cut line begins.
 const EDGE: f32 = 6.0;
 
@@ -46,14 +47,19 @@ fn half(pack: &Pack, section: &Section) -> Option<Drawing> {
     let frame = Frame::new(pack, "H", "");
     let high = (frame.format.size.1 / 2.0 - 12.0).min(HALF);
     let room = Room { left: 0.0, first: ITEMS, later: ITEMS, foot: high, extra: MOST_EXTRA / 2.0 };
-    let mut pages = flow::pages(blocks(&section.items, &pack.heading.style), room);
-    if pages.len() > 1 {
-        return None;
-    }
+    let style = &pack.heading.style;
+    let as_on_sheets = rows(&section.items, style);
+    let on_half = || rows_on_half(&section.items, style, BOX.0);
+    let body = one_page(as_on_sheets, room).or_else(|| one_page(on_half(), room))?;
     let mut drawing = top(&frame);
-    drawing.place(pages.pop()?, (0.0, 0.0));
+    drawing.place(body, (0.0, 0.0));
     let fits = drawing.marks.iter().all(|m| m.bounds().3 <= high + 2.0);
     fits.then_some(drawing)
+}
+
+fn one_page(rows: Vec<Row>, room: Room) -> Option<Page> {
+    let mut pages = flow::pages(rows, room);
+    if pages.len() == 1 { pages.pop() } else { None }
 }
 
 fn top(frame: &Frame) -> Drawing {
@@ -81,6 +87,6 @@ fn whole(frame: &Frame, section: &Section) -> Sheet {
         foot: frame.format.body_foot,
         extra: MOST_EXTRA,
     };
-    let rows = blocks(&section.items, &frame.pack.heading.style);
+    let rows = rows(&section.items, &frame.pack.heading.style);
     frame.sheet("Homework", super::on_top(top, flow::pages(rows, room)))
 }

@@ -1,5 +1,6 @@
 //! The pages of a pack, kind by kind.
 
+mod arrange;
 pub mod coverage;
 mod frame;
 pub mod group;

@@ -1,10 +1,11 @@
 //! A pupil's sheet: the warm-up, then practice at one level. All levels look alike.
 
 use super::Frame;
+use super::arrange::{in_a_box, rows};
 use crate::exercise::{Given, Item, Space};
 use crate::lesson::{Level, Pack, Section, SectionName};
 use crate::method::{Carries, HouseStyle};
-use crate::paper::block::{Span, answer, item, words};
+use crate::paper::block::answer;
 use crate::paper::flow::{self, MOST_EXTRA, Room, Row};
 use crate::paper::font::{Face, width, wrap};
 use crate::paper::look::{BODY_TOP, PITCH, PUPIL, TEXT};
@@ -52,13 +53,8 @@ pub fn sheet(pack: &Pack, practice: &Section, level: Level) -> Sheet {
         foot: frame.format.body_foot,
         extra: MOST_EXTRA,
     };
-    let pages = super::on_top(top, flow::pages(blocks(&practice.items, style), room));
+    let pages = super::on_top(top, flow::pages(rows(&practice.items, style), room));
     frame.sheet(&pack.heading.title, pages)
-}
-
-/// Whether an item is its question and a box after it.
-fn in_a_box(item: &Item) -> bool {
-    item.space == Space::Box && item.figure.is_none()
 }
 
 fn warm_up_rows(section: &Section, style: &HouseStyle) -> Vec<Row> {
@@ -66,7 +62,7 @@ fn warm_up_rows(section: &Section, style: &HouseStyle) -> Vec<Row> {
         let items: Vec<&Item> = section.items.iter().collect();
         flow::rows(answer::boxes(&items, 1))
     } else {
-        blocks(&section.items, style)
+        rows(&section.items, style)
     }
 }
 
@@ -77,35 +73,6 @@ pub fn heading(page: &mut Page, left: f32, y: f32, name: &str, instruction: &str
     let lines = wrap(instruction, Face::Regular, PUPIL, TEXT - words);
     page.lines((left + words, y), PITCH, PUPIL, Face::Regular, &lines);
     PITCH * lines.len().saturating_sub(1) as f32
-}
-
-/// Items as rows: boxes that follow each other share their columns, and a choice that would stand
-/// alone in its column has its options across.
-pub fn blocks(items: &[Item], style: &HouseStyle) -> Vec<Row> {
-    let setting = item::Setting::sheet(style);
-    let mut blocks = Vec::new();
-    let mut at = 0;
-    while at < items.len() {
-        let run: Vec<&Item> = items[at..].iter().take_while(|i| in_a_box(i)).collect();
-        if !run.is_empty() {
-            blocks.extend(answer::boxes(&run, at + 1));
-            at += run.len();
-            continue;
-        }
-        let block = item::block(&items[at], at + 1, setting);
-        let next = items.get(at + 1).map(|next| item::block(next, at + 2, setting));
-        match next.filter(|next| block.span == Span::Half && next.span == Span::Half) {
-            Some(next) if !next.tight => {
-                blocks.extend([block, next]);
-                at += 2;
-            }
-            _ => {
-                blocks.push(words::across(&items[at], at + 1, setting).unwrap_or(block));
-                at += 1;
-            }
-        }
-    }
-    flow::rows(blocks)
 }
 
 /// What to do, from what there is to write on.

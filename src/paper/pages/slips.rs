@@ -108,7 +108,8 @@ fn laid_out(pack: &Pack, section: &Section) -> (Cutting, Vec<Drawing>) {
     for cutting in CUTTINGS {
         for (gap, foot) in WHITES {
             let room = high / f32::from(cutting.down) - foot - TOPS.2;
-            if let Some(body) = columns(&blocks, cutting.columns(), room, gap) {
+            let body = abreast(pack, section, cutting, room, gap);
+            if let Some(body) = body.or_else(|| columns(&blocks, cutting.columns(), room, gap)) {
                 let mut slip = top(pack, cutting);
                 slip.place(body, (0.0, TOPS.2));
                 return (cutting, vec![slip]);
@@ -122,11 +123,35 @@ fn laid_out(pack: &Pack, section: &Section) -> (Cutting, Vec<Drawing>) {
 fn whole(pack: &Pack, section: &Section) -> Vec<Drawing> {
     let foot = Frame::new(pack, "X", "").format.body_foot;
     let room = Room { left: 0.0, first: TOPS.2, later: BODY_TOP, foot, extra: MOST_EXTRA };
-    let mut pages = flow::pages(super::pupil::blocks(&section.items, &pack.heading.style), room);
+    let mut pages = flow::pages(super::arrange::rows(&section.items, &pack.heading.style), room);
     if let Some(first) = pages.first_mut() {
         first.place(top(pack, CUTTINGS[3]), (0.0, 0.0));
     }
     pages
+}
+
+/// The items of a slip as wide as the text in rows that hold what stands side by side; none where
+/// they do not fit.
+fn abreast(
+    pack: &Pack,
+    section: &Section,
+    cutting: Cutting,
+    room: f32,
+    gap: f32,
+) -> Option<Drawing> {
+    if cutting.across > 1 {
+        return None;
+    }
+    let mut drawing = Drawing::new();
+    let mut y = 0.0;
+    let style = &pack.heading.style;
+    let answer = Setting::slip(style).answer;
+    for row in super::arrange::rows_on_half(&section.items, style, answer) {
+        y += if y > 0.0 { row.before.min(gap) } else { 0.0 };
+        drawing.place(row.drawing, (0.0, y));
+        y += row.height;
+    }
+    (y <= room + 0.01).then_some(drawing)
 }
 
 /// Blocks one below the other, in so many columns; none where they do not fit.

@@ -1,7 +1,7 @@
 //! The unit test: one paper for all.
 
 use super::Frame;
-use super::pupil::blocks;
+use super::arrange::rows;
 use crate::lesson::{Pack, SectionName};
 use crate::paper::flow::{self, MOST_EXTRA, Room};
 use crate::paper::font::{Face, width, wrap};
@@ -40,6 +40,6 @@ pub fn sheet(pack: &Pack) -> Option<Sheet> {
         foot: frame.format.body_foot,
         extra: MOST_EXTRA,
     };
-    let pages = flow::pages(blocks(&section.items, &pack.heading.style), room);
+    let pages = flow::pages(rows(&section.items, &pack.heading.style), room);
     Some(frame.sheet(&pack.heading.title, super::on_top(top, pages)))
 }

@@ -1,0 +1,268 @@
+//! Which items of a sheet stand side by side: the order stays, and the rows are those that take
+//! the least height together.
+
+use crate::exercise::{Item, Space};
+use crate::method::HouseStyle;
+use crate::paper::block::{Block, Span, answer, item, words};
+use crate::paper::flow::{Row, THIRD_STEP, TIGHT};
+use crate::paper::look::{BETWEEN, COLUMN_STEP};
+use crate::paper::sheet::Drawing;
+
+/// How many items one column of a row holds at most.
+const STACK: usize = 4;
+/// How much higher than the block beside it a stack may be.
+const OVER: f32 = 6.0;
+/// What reading down a column costs, in mm of height: rows of two are read more easily.
+const DOWN: f32 = 1.0;
+/// What leaving the columns of the boxes before costs.
+const RAGGED: f32 = 2.0;
+/// A box's baseline is so much lower than a block's.
+const STEP: f32 = 1.6;
+
+/// An item in the forms it may take.
+struct Piece {
+    /// In a column of three.
+    third: Option<Block>,
+    /// In a column of two.
+    half: Option<Block>,
+    /// On a row of its own.
+    alone: Block,
+}
+
+/// What the row before was: boxes in rows of one kind stand close.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Before {
+    Thirds,
+    Boxes,
+    Other,
+}
+
+impl Before {
+    const ALL: [Before; 3] = [Before::Thirds, Before::Boxes, Before::Other];
+
+    /// The white above a row of this kind after this one.
+    fn gap(self, next: Before) -> f32 {
+        if self == next && self != Before::Other { TIGHT } else { BETWEEN }
+    }
+}
+
+/// A row that may be set: of how many items, `left` of them in the first of two columns.
+#[derive(Debug, Clone, Copy)]
+struct Choice {
+    count: usize,
+    left: usize,
+    kind: Before,
+    thirds: bool,
+    height: f32,
+    cost: f32,
+}
+
+/// Items as rows, numbered from 1.
+pub fn rows(items: &[Item], style: &HouseStyle) -> Vec<Row> {
+    set(&pieces(items, style))
+}
+
+/// The same where room is short, on half a sheet: narrow squares stand three abreast, and stories
+/// have no place for notes.
+pub fn rows_on_half(items: &[Item], style: &HouseStyle, answer: f32) -> Vec<Row> {
+    let wide = item::Setting { answer, ..item::Setting::sheet(style) };
+    let narrow = item::Setting::slip(style);
+    let mut pieces = Vec::new();
+    for (index, one) in items.iter().enumerate() {
+        let story = matches!(one.space, Space::Story { .. });
+        let mut piece = piece(one, index + 1, if story { narrow } else { wide });
+        piece.third = match in_a_box(one) {
+            true => answer::boxes(&[one], index + 1).pop().filter(|b| b.span == Span::Third),
+            false => item::in_a_third(one, index + 1, style),
+        };
+        pieces.push(piece);
+    }
+    set(&pieces)
+}
+
+fn set(pieces: &[Piece]) -> Vec<Row> {
+    let mut rows = Vec::new();
+    let mut from = 0;
+    let mut before = Before::Other;
+    for choice in best(pieces) {
+        let gap = before.gap(choice.kind);
+        rows.push(Row {
+            height: choice.height,
+            before: gap,
+            grows: gap > TIGHT,
+            keep: false,
+            drawing: drawn(&pieces[from..from + choice.count], choice),
+        });
+        before = choice.kind;
+        from += choice.count;
+    }
+    rows
+}
+
+/// Whether an item is its question and a box after it.
+pub fn in_a_box(item: &Item) -> bool {
+    item.space == Space::Box && item.figure.is_none()
+}
+
+fn pieces(items: &[Item], style: &HouseStyle) -> Vec<Piece> {
+    let setting = item::Setting::sheet(style);
+    let mut pieces = Vec::new();
+    while pieces.len() < items.len() {
+        let at = pieces.len();
+        let run: Vec<&Item> = items[at..].iter().take_while(|i| in_a_box(i)).collect();
+        // Boxes that follow each other share their columns.
+        let boxes = answer::boxes(&run, at + 1);
+        for (index, own) in boxes.into_iter().enumerate() {
+            let half = item::block(run[index], at + 1 + index, setting);
+            let third = (own.span == Span::Third).then(|| own.clone());
+            let half = (half.span == Span::Half).then_some(half);
+            pieces.push(Piece { third, half, alone: own });
+        }
+        if let Some(item) = items.get(pieces.len()) {
+            pieces.push(piece(item, pieces.len() + 1, setting));
+        }
+    }
+    pieces
+}
+
+fn piece(item: &Item, number: usize, setting: item::Setting) -> Piece {
+    let block = item::block(item, number, setting);
+    let half = (block.span == Span::Half).then(|| block.clone());
+    let across = words::across(item, number, setting).filter(|b| b.height < block.height);
+    Piece { third: None, half, alone: across.unwrap_or(block) }
+}
+
+/// The rows that take the least height in all.
+fn best(pieces: &[Piece]) -> Vec<Choice> {
+    // For each number of items set and each kind of the last row: the cost, and how to get there.
+    type Way = Option<(f32, usize, Before, Choice)>;
+    let mut ways: Vec<[Way; 3]> = vec![[None; 3]; pieces.len() + 1];
+    for from in 0..pieces.len() {
+        let starts: Vec<(Before, f32)> = if from == 0 {
+            vec![(Before::Other, 0.0)]
+        } else {
+            let reached = Before::ALL.iter().zip(&ways[from]);
+            reached.filter_map(|(kind, way)| Some((*kind, way.as_ref()?.0))).collect()
+        };
+        for choice in choices(pieces, from) {
+            for &(before, so_far) in &starts {
+                let cost = so_far + before.gap(choice.kind) + choice.height + choice.cost;
+                let way = &mut ways[from + choice.count][choice.kind as usize];
+                if way.as_ref().is_none_or(|(old, ..)| cost < *old - 0.001) {
+                    *way = Some((cost, from, before, choice));
+                }
+            }
+        }
+    }
+    let mut chosen = Vec::new();
+    let mut at = pieces.len();
+    let least = |way: &&Way| way.as_ref().map_or(f32::MAX, |(cost, ..)| *cost);
+    let mut way = ways[at].iter().min_by(|a, b| least(a).total_cmp(&least(b))).copied().flatten();
+    while let Some((_, from, before, choice)) = way {
+        chosen.push(choice);
+        at = from;
+        way = ways[at][before as usize];
+    }
+    chosen.reverse();
+    chosen
+}
+
+/// Every row that can begin with this item.
+fn choices(pieces: &[Piece], from: usize) -> Vec<Choice> {
+    let rest = &pieces[from..];
+    let mut choices = Vec::new();
+    let thirds: Vec<&Block> = rest.iter().take(3).map_while(|p| p.third.as_ref()).collect();
+    let boxes = thirds.iter().take_while(|b| b.tight).count();
+    // Boxes by themselves, and whatever stands three abreast.
+    for count in [boxes, thirds.len()].into_iter().filter(|n| *n > 0) {
+        let tight = count <= boxes;
+        let down = if tight || boxes == 0 { 0.0 } else { STEP };
+        let height = thirds[..count].iter().map(|b| b.height).fold(0.0, f32::max) + down;
+        let kind = if tight { Before::Thirds } else { Before::Other };
+        choices.push(Choice { count, left: 0, kind, thirds: true, height, cost: 0.0 });
+    }
+    for left in 1..=STACK {
+        for right in 1..=STACK {
+            choices.extend(side_by_side(rest, left, right));
+        }
+    }
+    let alone = &rest[0].alone;
+    if alone.span != Span::Third {
+        let kind = if alone.tight { Before::Boxes } else { Before::Other };
+        let height = alone.height;
+        choices.push(Choice { count: 1, left: 0, kind, thirds: false, height, cost: 0.0 });
+    }
+    choices
+}
+
+/// A row of two columns with so many items each, where one of them holds one item and the other
+/// no more than stands beside it.
+fn side_by_side(rest: &[Piece], left: usize, right: usize) -> Option<Choice> {
+    let count = left + right;
+    if left > 1 && right > 1 || count > rest.len() {
+        return None;
+    }
+    let columns = [&rest[..left], &rest[left..count]];
+    if columns.iter().any(|column| column.iter().any(|p| p.half.is_none())) {
+        return None;
+    }
+    let [a, b] = columns.map(|column| stacked(column).1);
+    let too_high = left > 1 && a > b + OVER || right > 1 && b > a + OVER;
+    if too_high {
+        return None;
+    }
+    let begins = columns.map(|column| column[0].half.as_ref().is_some_and(|h| h.tight));
+    let down = if begins[0] == begins[1] { 0.0 } else { STEP };
+    let boxes = rest[..count].iter().all(|p| p.half.as_ref().is_some_and(|h| h.tight));
+    let of_three = |p: &&Piece| p.third.as_ref().is_some_and(|t| t.tight);
+    let ragged = rest[..count].iter().filter(of_three).count() as f32;
+    Some(Choice {
+        count,
+        left,
+        kind: if boxes { Before::Boxes } else { Before::Other },
+        thirds: false,
+        height: a.max(b) + down,
+        cost: DOWN * (count - 2) as f32 + RAGGED * ragged,
+    })
+}
+
+/// A column's blocks below each other, and its height.
+fn stacked(column: &[Piece]) -> (Drawing, f32) {
+    let mut drawing = Drawing::new();
+    let mut y = 0.0;
+    let mut tight = false;
+    for (index, block) in column.iter().filter_map(|p| p.half.as_ref()).enumerate() {
+        if index > 0 {
+            y += if tight && block.tight { TIGHT } else { BETWEEN };
+        }
+        drawing.place(block.drawing.clone(), (0.0, y));
+        y += block.height;
+        tight = block.tight;
+    }
+    (drawing, y)
+}
+
+fn drawn(pieces: &[Piece], choice: Choice) -> Drawing {
+    let mut drawing = Drawing::new();
+    if choice.left > 0 {
+        let (left, right) = pieces.split_at(choice.left);
+        let boxed = |column: &[Piece]| column[0].half.as_ref().is_some_and(|h| h.tight);
+        // Their numbers stand on one line.
+        let down = |this: bool, other: bool| if !this && other { STEP } else { 0.0 };
+        let (a, b) = (boxed(left), boxed(right));
+        drawing.place(stacked(left).0, (0.0, down(a, b)));
+        drawing.place(stacked(right).0, (COLUMN_STEP, down(b, a)));
+    } else {
+        let form = |piece: &'_ Piece| match (&piece.third, choice.thirds) {
+            (Some(third), true) => third.clone(),
+            _ => piece.alone.clone(),
+        };
+        let blocks: Vec<Block> = pieces.iter().map(form).collect();
+        let boxed = blocks.iter().any(|b| b.tight);
+        for (index, block) in blocks.into_iter().enumerate() {
+            let down = if boxed && !block.tight { STEP } else { 0.0 };
+            drawing.place(block.drawing, (THIRD_STEP * index as f32, down));
+        }
+    }
+    drawing
+}
