@@ -305,20 +305,18 @@ fn refuse_missing_glyphs(class: &Class) -> Result<(), Failure> {
 pub fn print_all(packs: &[Pack]) -> Result<Vec<Files>, Failure> {
     let threads =
         std::thread::available_parallelism().map_or(1, usize::from).min(packs.len().max(1));
-    let share = packs.len().div_ceil(threads).max(1);
-    let results: Vec<Result<Vec<Files>, Failure>> = std::thread::scope(|scope| {
-        let hands: Vec<_> = packs
-            .chunks(share)
-            .map(|some| scope.spawn(move || some.iter().map(print_one).collect()))
+    // Each takes every so-manieth pack: later lessons have more on them than early ones.
+    let results: Vec<Vec<Result<Files, Failure>>> = std::thread::scope(|scope| {
+        let share = |first| packs.iter().skip(first).step_by(threads);
+        let hands: Vec<_> = (0..threads)
+            .map(|first| scope.spawn(move || share(first).map(print_one).collect()))
             .collect();
-        let lost = || Err(Failure::Ours("printing stopped in the middle".to_owned()));
+        let lost = || vec![Err(Failure::Ours("printing stopped in the middle".to_owned()))];
         hands.into_iter().map(|hand| hand.join().unwrap_or_else(|_| lost())).collect()
     });
-    let mut files = Vec::new();
-    for result in results {
-        files.extend(result?);
-    }
-    Ok(files)
+    let mut shares: Vec<_> = results.into_iter().map(Vec::into_iter).collect();
+    let in_order = (0..packs.len()).map_while(|place| shares[place % threads].next());
+    in_order.collect()
 }
 
 fn print_one(pack: &Pack) -> Result<Files, Failure> {

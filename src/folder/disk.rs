@@ -168,6 +168,9 @@ pub fn plain(error: &io::Error) -> String {
         io::ErrorKind::PermissionDenied => "no permission".to_owned(),
         io::ErrorKind::ReadOnlyFilesystem => "it can only be read".to_owned(),
         io::ErrorKind::StorageFull => "the disk is full".to_owned(),
+        io::ErrorKind::QuotaExceeded => "your share of the disk is used up".to_owned(),
+        io::ErrorKind::FileTooLarge => "it is larger than a file may be here".to_owned(),
+        io::ErrorKind::ResourceBusy => "another program holds it".to_owned(),
         io::ErrorKind::NotFound => "it is not there".to_owned(),
         io::ErrorKind::IsADirectory => "it is a folder".to_owned(),
         io::ErrorKind::NotADirectory => "a file stands where a folder should".to_owned(),
@@ -177,7 +180,9 @@ pub fn plain(error: &io::Error) -> String {
 
 fn remedy(error: &io::Error) -> &'static str {
     match error.kind() {
-        io::ErrorKind::StorageFull => "make room on the disk; nothing was lost",
+        io::ErrorKind::StorageFull | io::ErrorKind::QuotaExceeded => {
+            "make room on the disk; nothing was lost"
+        }
         io::ErrorKind::ResourceBusy => "close the program that holds it; nothing was lost",
         _ => "allow writing in this folder, or work on a copy of it; nothing was lost",
     }

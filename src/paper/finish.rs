@@ -10,11 +10,8 @@ use super::font::{Cut, PT};
 use super::sheet::Sheet;
 use flate2::Compression;
 use flate2::write::ZlibEncoder;
-use lopdf::content::{Content, Operation};
 use lopdf::xref::XrefType;
-use lopdf::{
-    Dictionary, Document, Object, ObjectId, Stream, StringFormat, dictionary, text_string,
-};
+use lopdf::{Dictionary, Document, Object, ObjectId, Stream, dictionary, text_string};
 use sha2::{Digest, Sha256};
 use std::collections::{BTreeMap, BTreeSet};
 use std::fmt::Write as _;
@@ -42,7 +39,7 @@ pub fn finish(drawn: &Drawn, sheet: &Sheet) -> Result<Vec<u8>, String> {
     let mut pages = Vec::new();
     for (_, page) in written.get_pages() {
         let contents = written.get_page_content(page);
-        let contents = add_stream(&mut document, Dictionary::new(), &tidy(&contents)?)?;
+        let contents = add_stream(&mut document, Dictionary::new(), &tidy(&contents))?;
         pages.push(document.add_object(dictionary! {
             "Type" => "Page",
             "Parent" => tree,
@@ -128,37 +125,61 @@ fn resource(cut: Cut) -> &'static str {
 }
 
 /// A page's contents without layers and settings that change nothing, texts in one piece, places
-/// to a thousandth of a point.
-fn tidy(contents: &[u8]) -> Result<Vec<u8>, String> {
-    let operations = Content::decode(contents).map_err(|e| e.to_string())?.operations;
-    let keeps = |o: &Operation| !matches!(o.operator.as_str(), "BDC" | "EMC" | "TL");
-    let mut kept: Vec<Operation> = operations.into_iter().filter(keeps).collect();
-    for operation in &mut kept {
-        if operation.operator == "TJ" {
-            *operation = joined(operation);
+/// to a thousandth of a point. The library writes an operation a line.
+fn tidy(contents: &[u8]) -> Vec<u8> {
+    let mut out = Vec::with_capacity(contents.len());
+    for line in contents.split(|&byte| byte == b'\n') {
+        let operator = line.rsplit(|&byte| byte == b' ').next().unwrap_or_default();
+        match operator {
+            b"" | b"BDC" | b"EMC" | b"TL" => continue,
+            b"TJ" if joined(line, &mut out) => {}
+            _ => {
+                for (index, word) in line.split(|&byte| byte == b' ').enumerate() {
+                    if index > 0 {
+                        out.push(b' ');
+                    }
+                    rounded(word, &mut out);
+                }
+            }
         }
-        for operand in &mut operation.operands {
-            if let Object::Real(number) = operand {
-                *operand = thousandths(*number);
+        out.push(b'\n');
+    }
+    out
+}
+
+/// The library moves the pen by nothing before each character: one string says the same. False,
+/// and nothing written, where it does move the pen.
+fn joined(line: &[u8], out: &mut Vec<u8>) -> bool {
+    let begin = out.len();
+    out.push(b'<');
+    let mut inside = false;
+    for &byte in line.strip_suffix(b" TJ").unwrap_or(line) {
+        match byte {
+            b'<' => inside = true,
+            b'>' => inside = false,
+            b'0'..=b'9' | b'A'..=b'F' | b'a'..=b'f' if inside => out.push(byte),
+            b'[' | b']' | b' ' | b'0' if !inside => {}
+            _ => {
+                out.truncate(begin);
+                return false;
             }
         }
     }
-    Content { operations: kept }.encode().map_err(|e| e.to_string())
+    out.extend_from_slice(b"> Tj");
+    true
 }
 
-/// The library moves the pen by nothing before each character: one string says the same.
-fn joined(operation: &Operation) -> Operation {
-    let Some(Object::Array(parts)) = operation.operands.first() else { return operation.clone() };
-    let still = |part: &Object| match part {
-        Object::Integer(moved) => *moved == 0,
-        Object::Real(moved) => *moved == 0.0,
-        _ => true,
+/// A number with at most three decimals; any other word as it is.
+fn rounded(word: &[u8], out: &mut Vec<u8>) {
+    let decimal = word.contains(&b'.') && word.iter().all(|b| b"-.0123456789".contains(b));
+    let number = std::str::from_utf8(word).ok().and_then(|w| w.parse::<f64>().ok());
+    let Some(number) = number.filter(|n| decimal && n.abs() < 1.0e6) else {
+        out.extend_from_slice(word);
+        return;
     };
-    if !parts.iter().all(still) {
-        return operation.clone();
-    }
-    let text: Vec<u8> = parts.iter().filter_map(|p| p.as_str().ok()).flatten().copied().collect();
-    Operation::new("Tj", vec![Object::String(text, StringFormat::Hexadecimal)])
+    let mut text = format!("{number:.3}");
+    text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
+    out.extend_from_slice(if text == "-0" { b"0" } else { text.as_bytes() });
 }
 
 fn thousandths(number: f32) -> Object {
@@ -290,4 +311,22 @@ fn add_stream(
         encoder.write_all(data).and_then(|()| encoder.finish()).map_err(|e| e.to_string())?;
     dictionary.set("Filter", "FlateDecode");
     Ok(document.add_object(Stream::new(dictionary, packed)))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn contents_are_tidied_line_by_line() {
+        let written = b"/OC /MC0 BDC\nq\nBT\n4.5475287 TL\n59.527565 799.3702 Td\n0 g\n/F1 8 Tf\n\
+                        [<0024><004D>0 <0042>] TJ\nET\n0.9000001 w\n59.527565 -0.0001 m\n535.7481 792 l\n\
+                        S\nQ\nEMC\n";
+        let tidied = String::from_utf8(tidy(written)).expect("text");
+        let expected = "q\nBT\n59.528 799.37 Td\n0 g\n/F1 8 Tf\n<0024004D0042> Tj\nET\n0.9 w\n\
+                        59.528 0 m\n535.748 792 l\nS\nQ\n";
+        assert_eq!(tidied, expected);
+        // Where the pen is moved it goes on being moved.
+        assert_eq!(tidy(b"[<0024>-120<004D>] TJ"), b"[<0024>-120<004D>] TJ\n");
+    }
 }

@@ -3,6 +3,7 @@
 #![allow(clippy::disallowed_methods)] // a test may read and write files
 
 mod bad_input;
+mod bad_paper;
 mod calendars;
 mod checks;
 mod class;

@@ -52,9 +52,13 @@ pub fn read(root: &Table, report: &mut Report) -> ClassPart {
     }
     if let Some(name) = table.text("name", report) {
         check_filled("class.name", &name, report);
+        check_one_line("class.name", &name, report);
         class.name = name.value;
     }
-    class.school = table.text("school", report).map(|s| s.value).unwrap_or_default();
+    if let Some(school) = table.text("school", report) {
+        check_one_line("class.school", &school, report);
+        class.school = school.value;
+    }
     class.key = table.text("key", report).map(|s| s.value);
     if let Some(pupils) = read_pupils(&table, report) {
         class.pupils = pupils;
@@ -66,6 +70,14 @@ pub fn read(root: &Table, report: &mut Report) -> ClassPart {
     class.zone = table.text("zone", report).and_then(|zone| read_zone(&zone, report));
     table.finish(report);
     class
+}
+
+/// A head of a page is one line.
+fn check_one_line(path: &str, text: &Spot<String>, report: &mut Report) {
+    if text.value.chars().any(char::is_control) {
+        let message = Message::mistake(format!("`{path}` has a line break")).at(&text.place);
+        report.say(message.hint("write it on one line"));
+    }
 }
 
 fn check_filled(path: &str, text: &Spot<String>, report: &mut Report) {
