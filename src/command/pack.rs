@@ -4,6 +4,7 @@ use super::args::{Format, Pack as Request};
 use super::class::Class;
 use super::output::{Failure, data, json, note, short_date};
 use super::week::{Week, monday_of};
+use crate::exercise::Item;
 use crate::folder::{Access, Change, Event, pack_dir, save_all};
 use crate::lesson::{Findings, Met, Occasion, Pack, check, compose_after, meaning, note_met};
 use crate::paper;
@@ -244,7 +245,7 @@ fn swap(request: &Request, item: &str, format: Format, today: NaiveDate) -> Resu
     }
     let journal = crate::folder::State::journal(&class.folder)?;
     change.make(&class.folder, &journal, today)?;
-    data(&format!("{item} was {old}\n{item} is  {new}"));
+    data(&format!("{item} was {}\n{item} is  {}", in_a_line(&old), in_a_line(&new)));
     Ok(())
 }
 
@@ -262,15 +263,19 @@ fn lesson_of(item: &str) -> Result<(u32, &'static str), Failure> {
     Ok((number, version))
 }
 
-fn find_item(pack: &Pack, id: &str) -> Result<String, Failure> {
-    let items: Vec<_> = pack.sections.iter().flat_map(|s| &s.items).collect();
-    match items.iter().find(|i| i.id == id) {
-        Some(item) => Ok(item.prompt.clone()),
-        None => {
-            let message = Message::mistake(format!("lesson {} has no item `{id}`", pack.lesson));
-            Err(message.meant(id, items.iter().map(|i| i.id.as_str())).into())
-        }
-    }
+fn find_item(pack: &Pack, id: &str) -> Result<Item, Failure> {
+    let items = || pack.sections.iter().flat_map(|s| &s.items);
+    items().find(|i| i.id == id).cloned().ok_or_else(|| {
+        let message = Message::mistake(format!("lesson {} has no item `{id}`", pack.lesson));
+        message.meant(id, items().map(|i| i.id.as_str())).into()
+    })
+}
+
+/// An item in a line: its question, and its numbers where the question does not say them.
+fn in_a_line(item: &Item) -> String {
+    let told = item.prompt.contains(|c: char| c.is_ascii_digit());
+    let answer = if told { String::new() } else { format!(" ({})", item.answer) };
+    format!("{}{answer}", item.prompt)
 }
 
 /// The pack a lesson's folder holds.

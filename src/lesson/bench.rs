@@ -1,9 +1,10 @@
 //! Where sections are made: requests to the makers, and what a pupil has already been given.
 
+use super::practice::{form, left_to_do};
 use super::{Fault, Findings};
 use crate::exercise::makers::story::read_scenes;
 use crate::exercise::makers::{self, Met, Request, Setting, Spot};
-use crate::exercise::{Item, Kind, Profile};
+use crate::exercise::{Item, Kind, Profile, Working};
 use crate::plan::{OwnSums, Plan};
 use crate::report::Report;
 use crate::seed::Seed;
@@ -192,6 +193,17 @@ impl<'a> Bench<'a> {
 
     /// Asks a maker; `again` (without digits, which belong to the occasion) names another try.
     fn ask(&self, maker: &str, want: &Want, again: &str) -> Result<Vec<Item>, Fault> {
+        self.ask_after(self.met, maker, want, again)
+    }
+
+    /// The same for pupils who have met these products.
+    fn ask_after(
+        &self,
+        met: &Met,
+        maker: &str,
+        want: &Want,
+        again: &str,
+    ) -> Result<Vec<Item>, Fault> {
         let name = format!("{}{again} {}", want.occasion, self.version);
         let own = if again.is_empty() { self.own_sums(want) } else { Vec::new() };
         let request = Request {
@@ -206,7 +218,7 @@ impl<'a> Bench<'a> {
             own: &own,
         };
         let fault = |what: String| Fault { item: String::new(), what };
-        self.makers.make(maker, &request, &self.setting, self.met).map_err(fault)
+        self.makers.make(maker, &request, &self.setting, met).map_err(fault)
     }
 
     /// The teacher's own sums for this set; version B has other numbers.
@@ -302,24 +314,33 @@ impl<'a> Bench<'a> {
         Ok(best)
     }
 
-    /// Another item in the place of this one, the `times`-th exchange: none of those that its
-    /// pupils have, which [`sameness`] tells.
+    /// Another item of the same purpose in the place of this one, the `times`-th exchange: none of
+    /// these that its pupils have. None where the makers have no other.
     pub fn exchange(
         &self,
         made: &Made,
         id: &str,
         times: u32,
-        taken: &BTreeSet<String>,
+        theirs: &[&Made],
     ) -> Result<Option<Item>, Fault> {
         let Some(skill) = self.plan.ladder.skills.get(&made.want.skill) else { return Ok(None) };
-        let seconds = made.item.seconds * 18;
-        let want = Want { seconds, least: 1, most: 12, ..made.want.clone() };
+        let mut met = self.met.clone();
+        theirs.iter().for_each(|m| met.note(&m.item, m.want.spot));
+        let taken: BTreeSet<String> = theirs.iter().map(|m| sameness(&m.item)).collect();
         let again = format!(" for {} {}", in_letters(id), in_letters(&times.to_string()));
-        let others = self.ask(&skill.maker, &want, &again)?;
-        let is_new = |item: &Item| !taken.contains(&sameness(item));
-        let mut new: Vec<Item> = others.into_iter().filter(is_new).collect();
-        let alike = new.iter().position(|item| item.kind == made.item.kind).unwrap_or(0);
-        Ok((!new.is_empty()).then(|| new.swap_remove(alike)))
+        let serves = |item: &Item| !taken.contains(&sameness(item)) && aim(item) == aim(&made.item);
+        // More of the skill's share is opened where the lesson's own is used up.
+        let tries =
+            [("", 1), (" more", 1), (" still more", 12), (" once more", 24), (" at last", 40)];
+        for (more, least) in tries {
+            let (most, seconds) = (least.max(12), made.item.seconds.max(20) * 40);
+            let want = Want { seconds, least, most, ..made.want.clone() };
+            let others = self.ask_after(&met, &skill.maker, &want, &format!("{again}{more}"))?;
+            if let Some(other) = others.into_iter().find(serves) {
+                return Ok(Some(other));
+            }
+        }
+        Ok(None)
     }
 }
 
@@ -347,6 +368,20 @@ fn sort_of(item: &Item) -> (Option<&str>, Vec<usize>, String) {
         _ => expression.split('*').map(str::len).collect(),
     };
     (item.prompt.split_whitespace().next().filter(asks), lengths, signs)
+}
+
+/// What an item is for: its kind and the space it is answered on, what is begun, the way it is
+/// worked, what its numbers show, and the form of its question.
+pub fn aim(item: &Item) -> impl PartialEq + use<'_> {
+    let (word, lengths, signs) = sort_of(item);
+    let (route, shows) = match (&item.kind, &item.working) {
+        (Kind::Mental, Working::Route(route)) => (Some(route.name), ""),
+        (Kind::Written | Kind::Row, _) => (None, item.purpose.as_str()),
+        _ => (None, ""),
+    };
+    let lengths = if item.kind == Kind::Missing { Vec::new() } else { lengths };
+    let asks = (word, lengths, signs, form(item), item.prompt.contains('='));
+    (item.kind, discriminant(&item.space), left_to_do(item), route, shows, asks)
 }
 
 fn patterns_of(item: &Item) -> BTreeSet<String> {

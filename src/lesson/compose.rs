@@ -283,9 +283,8 @@ fn exchange(
         let level = drafts[at].level;
         // A pupil has one level's sheet and all that is for everybody.
         let meets = |d: &&Draft| level.is_none() || d.level.is_none() || d.level == level;
-        let met = drafts.iter().filter(meets).flat_map(|d| &d.made);
-        let taken: BTreeSet<String> = met.map(|m| sameness(&m.item)).collect();
-        match bench.exchange(&drafts[at].made[index], id, times, &taken)? {
+        let theirs: Vec<&Made> = drafts.iter().filter(meets).flat_map(|d| &d.made).collect();
+        match bench.exchange(&drafts[at].made[index], id, times, &theirs)? {
             Some(other) => drafts[at].made[index].item = Item { id: id.clone(), ..other },
             None => bench.miss(format!("There was no other item for {id}.")),
         }

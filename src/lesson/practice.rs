@@ -307,7 +307,7 @@ pub fn hardness(item: &Item) -> Option<u32> {
 }
 
 /// How many lines of a begun working are left to do; all where nothing is begun.
-fn left_to_do(item: &Item) -> u8 {
+pub fn left_to_do(item: &Item) -> u8 {
     match item.space {
         Space::Squares { given, .. } | Space::Grid { given, .. } | Space::Lattice { given, .. } => {
             match given {

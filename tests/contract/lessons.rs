@@ -283,7 +283,7 @@ fn a_swap_is_remembered_taken_back_and_refused_once_printed() {
     let lessons = plan["lessons"].as_array().expect("lessons").clone();
     let number =
         lessons.iter().find(|l| l["skill"] == "long-two-by-two").expect("it")["number"].clone();
-    let id = format!("L{:02}-K1", number.as_u64().expect("a number"));
+    let id = format!("L{:02}-K2", number.as_u64().expect("a number"));
     let number = number.to_string();
     let pack = || class.json(BEFORE, "pack", &["--lesson", &number])[0].clone();
     let prompt = |pack: &Value| {
