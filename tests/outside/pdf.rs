@@ -10,6 +10,7 @@ use indexmap::IndexMap;
 use rungwise::method::HouseStyle;
 use rungwise::number::Grouping;
 use rungwise::paper;
+use rungwise::paper::week::{batches, week};
 use rungwise::plan::PaperSize;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output};
@@ -34,7 +35,10 @@ fn printed() -> (TempDir, IndexMap<String, PathBuf>) {
     ];
     let mut files = IndexMap::new();
     for (lesson, pack) in packs {
-        for (name, bytes) in paper::print(&pack).expect("it prints") {
+        let monday = pack.date;
+        let week = week(&batches(std::slice::from_ref(&pack), monday)).expect("it prints");
+        let week = week.into_iter().map(|(name, bytes)| (format!("week-{name}"), bytes));
+        for (name, bytes) in paper::print(&pack).expect("it prints").into_iter().chain(week) {
             let name = format!("{lesson}-{name}");
             let path = folder.path().join(&name);
             std::fs::write(&path, bytes).expect("a file");
@@ -139,4 +143,78 @@ fn every_font_is_embedded_cut_down_and_mapped_to_unicode() {
             assert!(font.contains("+RungwiseText-") && font.contains("yes yes yes"), "{font}");
         }
     }
+}
+
+/// What a page may be drawn with: texts, and lines that are stroked in black, none too thin for a
+/// copier; no fill, no grey, no colour, no picture.
+#[test]
+fn pages_hold_black_text_and_black_lines_and_nothing_else() {
+    let (_folder, files) = printed();
+    let mut operations = 0;
+    for (name, path) in &files {
+        let document = lopdf::Document::load(path).expect("a PDF");
+        for page in document.get_pages().into_values() {
+            let contents = document.get_page_content(page);
+            let contents = lopdf::content::Content::decode(&contents).expect("contents");
+            for operation in contents.operations {
+                operations += 1;
+                let number = operation.operands.first().and_then(|o| o.as_float().ok());
+                let allowed = match operation.operator.as_str() {
+                    "q" | "Q" | "BT" | "ET" | "Td" | "Tf" | "Tj" | "m" | "l" | "S" => true,
+                    "g" | "G" => number == Some(0.0),
+                    "w" => number.is_some_and(|thick| thick >= 0.4499),
+                    _ => false,
+                };
+                assert!(allowed, "{name}: {operation:?}");
+            }
+        }
+    }
+    assert!(operations > 10_000, "{operations}");
+}
+
+/// The ink of a page as a printer of 150 dots an inch would set it, without smoothing.
+#[test]
+fn no_ink_of_any_page_lies_near_its_edge_and_none_is_grey() {
+    if !installed("pdftoppm") {
+        return;
+    }
+    let (_folder, files) = printed();
+    let mut pages = 0;
+    for (name, path) in &files {
+        let options = ["-r", "150", "-gray", "-aa", "no", "-aaVector", "no"];
+        let mut bytes = run("pdftoppm", &options, path).stdout;
+        while !bytes.is_empty() {
+            let (width, dots, rest) = first_picture(&bytes);
+            let height = dots.len() / width;
+            // Cut lines go to 6 mm from the edge, everything else has wide margins.
+            let cut = ["homework", "slips", "week"].iter().any(|part| name.contains(part));
+            let margin = if cut { 6.0 } else { 11.0 };
+            let margin = (margin / 25.4 * 150.0_f32) as usize - 1;
+            for (place, shade) in dots.iter().enumerate().filter(|(_, shade)| **shade < 255) {
+                assert_eq!(*shade, 0, "{name}: grey");
+                let (x, y) = (place % width, place / width);
+                // The foot stands 9 mm from the paper's edge.
+                let foot = if cut { margin } else { margin * 3 / 4 };
+                let inside = x >= margin && x < width - margin && y >= foot && y < height - foot;
+                assert!(inside, "{name}: ink at {x}, {y}");
+            }
+            assert!(dots.contains(&0), "{name}: an empty page");
+            pages += 1;
+            bytes = rest.to_vec();
+        }
+    }
+    assert!(pages > 20, "{pages}");
+}
+
+/// The first of the pictures that pdftoppm writes one after the other: width, dots, what follows.
+fn first_picture(bytes: &[u8]) -> (usize, &[u8], &[u8]) {
+    let mut at = 0;
+    let mut header = Vec::new();
+    while header.len() < 4 {
+        let end = at + bytes[at..].iter().position(u8::is_ascii_whitespace).expect("a header");
+        header.push(String::from_utf8_lossy(&bytes[at..end]).into_owned());
+        at = end + 1;
+    }
+    let [width, height] = [1, 2].map(|n| header[n].parse::<usize>().expect("a number"));
+    (width, &bytes[at..at + width * height], &bytes[at + width * height..])
 }

@@ -1,7 +1,8 @@
 //! Rules that hold on every page, whatever the class, its house style and its paper.
 
 use crate::fixture::{large_pack, pack, test_pack};
-use rungwise::lesson::Pack;
+use rungwise::exercise::Working;
+use rungwise::lesson::{Pack, SectionName};
 use rungwise::method::{Carries, FirstRow, HouseStyle, ZeroRow};
 use rungwise::number::Grouping;
 use rungwise::paper::look::HAIR;
@@ -11,19 +12,17 @@ use rungwise::paper::{print, sheets};
 use rungwise::plan::PaperSize;
 use std::sync::LazyLock;
 
-/// House styles in which every wish that changes paper occurs, every pair of the first two too.
+/// House styles: every wish that changes paper together with every other.
 fn styles() -> Vec<HouseStyle> {
     let mut styles = Vec::new();
-    for (grouping, zero_row) in [
-        (Grouping::Thousands, ZeroRow::Skip),
-        (Grouping::Indian, ZeroRow::Write),
-        (Grouping::Spaced, ZeroRow::Skip),
-    ] {
-        for (carries, first_row) in
-            [(Carries::InRow, FirstRow::Highest), (Carries::Above, FirstRow::Ones)]
-        {
-            let rest = HouseStyle::default();
-            styles.push(HouseStyle { grouping, carries, zero_row, first_row, ..rest });
+    for grouping in [Grouping::Thousands, Grouping::Indian, Grouping::Spaced] {
+        for carries in [Carries::InRow, Carries::Above] {
+            for zero_row in [ZeroRow::Skip, ZeroRow::Write] {
+                for first_row in [FirstRow::Ones, FirstRow::Highest] {
+                    let rest = HouseStyle::default();
+                    styles.push(HouseStyle { grouping, carries, zero_row, first_row, ..rest });
+                }
+            }
         }
     }
     styles
@@ -58,39 +57,54 @@ fn term_packs() -> &'static [Pack] {
         let spaced = crate::term::packs("grouping = \"spaced\"\npaper = \"letter\"");
         let grouped = "grouping = \"indian\"\nmethod = [\"long\", \"grid\", \"lattice\"]";
         let indian = crate::term::packs(&format!("{grouped}\ncarries = \"above\""));
-        spaced.into_iter().chain(indian).collect()
+        let last = "method = [\"lattice\", \"grid\", \"long\"]\nfirst-row = \"highest\"";
+        let lattice = crate::term::packs(&format!("{last}\nzero-row = \"write\""));
+        spaced.into_iter().chain(indian).chain(lattice).collect()
     });
     &PACKS
+}
+
+/// Every sheet that is looked at, with its place, laid out once for all rules.
+fn all_sheets() -> &'static [(String, Sheet)] {
+    static SHEETS: LazyLock<Vec<(String, Sheet)>> = LazyLock::new(|| {
+        let mut all = Vec::new();
+        for style in ["grouping = \"indian\"", "paper = \"letter\""] {
+            all.push(("term".to_owned(), crate::term::overview(style)));
+        }
+        for sheet in crate::marked::all().into_iter().chain(crate::heads_pages::all()) {
+            all.push((sheet.title.clone(), sheet));
+        }
+        for mut batch in batches(&term_packs()[..12], term_packs()[0].date) {
+            // The list; what comes after it is looked at pack by pack.
+            if batch.file == TEACHERS {
+                batch.sheet.pages.truncate(1);
+                all.push(("the week's list".to_owned(), batch.sheet));
+            }
+        }
+        for pack in packs().iter().chain(term_packs()) {
+            let style = &pack.heading.style;
+            for (name, sheet) in sheets(pack) {
+                all.push((format!("lesson {} {name} {style:?}", pack.lesson), sheet));
+            }
+        }
+        all
+    });
+    &SHEETS
 }
 
 fn every_page(check: impl Fn(&Sheet, &Page) -> Vec<String>) {
     let mut pages = 0;
     let mut wrong = Vec::new();
-    for style in ["grouping = \"indian\"", "paper = \"letter\""] {
-        let sheet = crate::term::overview(style);
-        wrong.extend(sheet.pages.iter().flat_map(|page| check(&sheet, page)));
-    }
-    for sheet in crate::marked::all().into_iter().chain(crate::heads_pages::all()) {
-        wrong.extend(sheet.pages.iter().flat_map(|page| check(&sheet, page)));
-    }
-    let monday = term_packs()[0].date;
-    for batch in batches(&term_packs()[..12], monday) {
-        let list = batch.sheet.pages.first().filter(|_| batch.file == TEACHERS);
-        wrong.extend(list.into_iter().flat_map(|page| check(&batch.sheet, page)));
-    }
-    for pack in packs().iter().chain(term_packs()) {
-        for (name, sheet) in sheets(pack) {
-            for (index, page) in sheet.pages.iter().enumerate() {
-                pages += 1;
-                let found = check(&sheet, page);
-                let place = format!("lesson {} {name} page {}", pack.lesson, index + 1);
-                wrong.extend(found.into_iter().map(|w| format!("{place}: {w}")));
-            }
+    for (place, sheet) in all_sheets() {
+        for (index, page) in sheet.pages.iter().enumerate() {
+            pages += 1;
+            let found = check(sheet, page);
+            wrong.extend(found.into_iter().map(|w| format!("{place} page {}: {w}", index + 1)));
         }
     }
     wrong.truncate(20);
     assert!(wrong.is_empty(), "{}", wrong.join("\n"));
-    assert!(pages > 1000, "only {pages} pages were looked at");
+    assert!(pages > 3000, "only {pages} pages were looked at");
 }
 
 fn texts(page: &Page) -> impl Iterator<Item = (&Mark, &str)> {
@@ -196,6 +210,76 @@ fn no_text_crosses_a_line_that_is_not_meant_to_strike_it() {
         }
         wrong
     });
+}
+
+/// The rows of figures in squares, from the top, each from its left end on.
+fn rows_in_squares(page: &Page) -> Vec<String> {
+    let mut figures: Vec<(i32, i32, char)> = Vec::new();
+    for (mark, text) in texts(page) {
+        let Mark::Text { x, y, size: 16, .. } = mark else { continue };
+        let mut letters = text.chars();
+        if let (Some(figure @ '0'..='9'), None) = (letters.next(), letters.next()) {
+            figures.push(((y * 100.0).round() as i32, (x * 100.0).round() as i32, figure));
+        }
+    }
+    figures.sort_unstable();
+    let mut rows: Vec<(i32, i32, String)> = Vec::new();
+    for (y, x, figure) in figures {
+        match rows.last_mut() {
+            // The next square of the same row: 8 mm on.
+            Some((row, last, digits)) if *row == y && (x - *last - 800).abs() < 5 => {
+                *last = x;
+                digits.push(figure);
+            }
+            _ => rows.push((y, x, figure.to_string())),
+        }
+    }
+    rows.into_iter().map(|(.., digits)| digits).collect()
+}
+
+#[test]
+fn no_square_of_a_worked_example_lacks_its_digit() {
+    let mut examples = 0;
+    let mut wrong = Vec::new();
+    for pack in packs().iter().chain(term_packs()) {
+        let shown = pack.named(SectionName::Examples).flat_map(|s| &s.items);
+        let all = sheets(pack);
+        let rows: Vec<String> = all["teacher.pdf"].pages.iter().flat_map(rows_in_squares).collect();
+        for item in shown {
+            let Working::Long(long) = &item.working else { continue };
+            examples += 1;
+            let partial = long.rows.iter().map(|row| row.value).filter(|value| *value > 0);
+            let numbers = [long.a, long.b, long.a * long.b].into_iter().chain(partial);
+            for number in numbers {
+                if !rows.contains(&number.to_string()) {
+                    wrong.push(format!("{} × {}: no row reads {number}", long.a, long.b));
+                }
+            }
+        }
+    }
+    wrong.truncate(10);
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(examples > 150, "only {examples} examples");
+}
+
+#[test]
+fn a_last_page_is_no_remnant_but_by_rare_chance() {
+    let (mut sheets, mut short) = (0, Vec::new());
+    for (place, sheet) in all_sheets().iter().filter(|(place, _)| place.contains("pupil-")) {
+        let [first, .., last] = sheet.pages.as_slice() else { continue };
+        sheets += 1;
+        let foot = |page: &Page| {
+            // What stands above the rule over the foot.
+            let body = page.marks.iter().map(|m| m.bounds().3);
+            body.filter(|y| *y < sheet.size.1 - 14.0).fold(24.0, f32::max)
+        };
+        let body = sheet.size.1 - 17.0 - 24.0;
+        if foot(last) - 24.0 < body / 3.0 && foot(first) > 24.0 {
+            short.push(format!("{place}: {:.0} mm", foot(last) - 24.0));
+        }
+    }
+    assert!(short.len() * 20 <= sheets, "{} of {sheets}:\n{}", short.len(), short.join("\n"));
+    assert!(sheets > 200, "{sheets}");
 }
 
 #[test]
