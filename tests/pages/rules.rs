@@ -214,20 +214,22 @@ fn no_text_crosses_a_line_that_is_not_meant_to_strike_it() {
 
 /// The rows of figures in squares, from the top, each from its left end on.
 fn rows_in_squares(page: &Page) -> Vec<String> {
-    let mut figures: Vec<(i32, i32, char)> = Vec::new();
+    let mut figures: Vec<(f32, f32, char)> = Vec::new();
     for (mark, text) in texts(page) {
         let Mark::Text { x, y, size: 16, .. } = mark else { continue };
         let mut letters = text.chars();
         if let (Some(figure @ '0'..='9'), None) = (letters.next(), letters.next()) {
-            figures.push(((y * 100.0).round() as i32, (x * 100.0).round() as i32, figure));
+            figures.push((*y, *x, figure));
         }
     }
-    figures.sort_unstable();
-    let mut rows: Vec<(i32, i32, String)> = Vec::new();
+    figures.sort_by(|a, b| a.0.total_cmp(&b.0).then(a.1.total_cmp(&b.1)));
+    let mut rows: Vec<(f32, f32, String)> = Vec::new();
     for (y, x, figure) in figures {
         match rows.last_mut() {
             // The next square of the same row: 8 mm on.
-            Some((row, last, digits)) if *row == y && (x - *last - 800).abs() < 5 => {
+            Some((row, last, digits))
+                if (*row - y).abs() < 0.001 && (x - *last - 8.0).abs() < 0.05 =>
+            {
                 *last = x;
                 digits.push(figure);
             }
