@@ -77,6 +77,9 @@ pub struct Story {
     pub sentence: String,
     /// The story's structure: `equal-groups`, `comparison`, …
     pub structure: String,
+    /// The scene it tells, by its id; empty in packs of earlier versions.
+    #[serde(default, skip_serializing_if = "String::is_empty")]
+    pub scene: String,
 }
 
 /// The full working of an item.

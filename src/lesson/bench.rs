@@ -1,6 +1,8 @@
 //! Where sections are made: requests to the makers, and what a pupil has already been given.
 
+use super::given_away::{OnPaper, asked};
 use super::practice::{form, left_to_do};
+use super::sheet_rules::RING;
 use super::{Fault, Findings};
 use crate::exercise::makers::story::read_scenes;
 use crate::exercise::makers::{self, Met, Request, Setting, Spot};
@@ -88,8 +90,10 @@ pub struct Bench<'a> {
     /// What the lessons before have asked.
     met: &'a Met,
     /// What every pupil gets, and what the pupils of the level being made get.
-    shared: BTreeSet<String>,
-    level: BTreeSet<String>,
+    shared: OnPaper,
+    level: OnPaper,
+    /// What the exit check asks for.
+    on_slip: BTreeSet<u64>,
     version: &'a str,
     /// What could not be made, a sentence each.
     pub missing: Vec<String>,
@@ -104,8 +108,8 @@ impl<'a> Bench<'a> {
         met: &'a Met,
     ) -> Bench<'a> {
         let setting = setting(plan);
-        let (shared, level) = (BTreeSet::new(), BTreeSet::new());
-        Bench { makers, plan, setting, met, shared, level, version, missing: Vec::new() }
+        let (shared, level, on_slip) = Default::default();
+        Bench { makers, plan, setting, met, shared, level, on_slip, version, missing: Vec::new() }
     }
 
     /// What marking has found: in begun sums of a skill that needs work the step at which its
@@ -129,7 +133,7 @@ impl<'a> Bench<'a> {
 
     /// From here on items go to the pupils of another level, who have not seen those of the last.
     pub fn next_level(&mut self) {
-        self.level.clear();
+        self.level = OnPaper::default();
     }
 
     /// Says once that something is missing.
@@ -157,7 +161,8 @@ impl<'a> Bench<'a> {
         let Some(maker) = self.maker_of(&want.skill) else { return Ok(Vec::new()) };
         let first = self.ask(&maker, want, again)?;
         let wished = first.len();
-        let mut made = self.keep_new(first, want, want.seconds);
+        let stories = first.iter().any(|item| item.kind == Kind::Story);
+        let mut made = self.keep_new(first, want, (want.seconds, wished), false);
         for try_again in [" instead", " otherwise", " at last"] {
             let spent = seconds(&made);
             if made.len() >= wished || spent >= want.seconds.max(1) {
@@ -166,9 +171,13 @@ impl<'a> Bench<'a> {
             let left = wished - made.len();
             let least = want.least.saturating_sub(made.len());
             let seconds = want.seconds - spent;
-            let rest = Want { seconds, least, most: left, ..want.clone() };
+            // Further on in its course a story skill tells other scenes.
+            let most = if stories { left + MORE_STORIES } else { left };
+            let rest = Want { seconds, least: least.max(most - left), most, ..want.clone() };
             let others = self.ask(&maker, &rest, &format!("{again}{try_again}"))?;
-            made.extend(self.keep_new(others, want, seconds));
+            // Rather a scene again than no story.
+            let again = try_again == " at last";
+            made.extend(self.keep_new(others, want, (seconds, left), again));
         }
         Ok(made)
     }
@@ -239,12 +248,20 @@ impl<'a> Bench<'a> {
     }
 
     /// Keeps what no pupil of the section has yet, and notes it.
-    fn keep_new(&mut self, items: Vec<Item>, want: &Want, seconds: u32) -> Vec<Made> {
+    fn keep_new(
+        &mut self,
+        items: Vec<Item>,
+        want: &Want,
+        (seconds, most): (u32, usize),
+        scenes_again: bool,
+    ) -> Vec<Made> {
         let mut kept = Vec::new();
         let mut spent = 0;
         for item in items {
             let over = spent + item.seconds > seconds && kept.len() >= want.least;
-            if !over && self.is_new(&item) {
+            let told = self.shared.tells_again(&item) || self.level.tells_again(&item);
+            let new = self.is_new(&item) && self.is_new_on_slip(&item, want.spot);
+            if !over && kept.len() < most && new && (scenes_again || !told) {
                 spent += item.seconds;
                 self.note(&item, want.spot);
                 kept.push(Made { item, want: want.clone() });
@@ -253,32 +270,36 @@ impl<'a> Bench<'a> {
         kept
     }
 
-    /// Whether a pupil of the section would meet this product for the first time in the lesson.
+    /// Whether a pupil of the section would meet this product for the first time in the lesson, and
+    /// nothing there gives its answer away.
     pub fn is_new(&self, item: &Item) -> bool {
-        let key = sameness(item);
-        !self.shared.contains(&key) && !self.level.contains(&key)
+        self.shared.allows(item) && self.level.allows(item)
+    }
+
+    /// No two sums of an exit check have the same answer: one could be copied from the other.
+    fn is_new_on_slip(&self, item: &Item, spot: Spot) -> bool {
+        spot != Spot::ExitCheck
+            || asked(item).is_none_or(|answer| answer < 10 || !self.on_slip.contains(&answer))
     }
 
     /// Notes that pupils have it now.
     pub fn note(&mut self, item: &Item, spot: Spot) {
         let one_level = matches!(spot, Spot::Support | Spot::Core | Spot::Stretch);
-        let set = if one_level { &mut self.level } else { &mut self.shared };
-        set.insert(sameness(item));
+        let paper = if one_level { &mut self.level } else { &mut self.shared };
+        paper.note(item);
+        if spot == Spot::ExitCheck {
+            self.on_slip.extend(asked(item));
+        }
     }
 
     /// Notes that pupils have had it, whatever level they are on.
     pub fn note_for_all(&mut self, item: &Item) {
-        self.shared.insert(sameness(item));
+        self.shared.note(item);
     }
 
     /// The item most like this one, the `index`-th of its check, that its pupils have not had:
     /// the same sort of question, likely to bring out the same mistakes, taking as long.
-    pub fn twin(
-        &self,
-        made: &Made,
-        index: usize,
-        taken: &BTreeSet<String>,
-    ) -> Result<Option<Item>, Fault> {
+    pub fn twin(&self, made: &Made, index: usize, taken: &OnPaper) -> Result<Option<Item>, Fault> {
         let Some(skill) = self.plan.ladder.skills.get(&made.want.skill) else { return Ok(None) };
         let (seconds, most) = (made.item.seconds * 40, TWINS);
         let want = Want { seconds, least: most / 2, most, ..made.want.clone() };
@@ -298,7 +319,7 @@ impl<'a> Bench<'a> {
                 let want = Want { spot, ..want.clone() };
                 let others = self.ask(&skill.maker, &want, &format!("{again}{more}"))?;
                 let new = |item: &Item| {
-                    !taken.contains(&sameness(item))
+                    taken.allows(item)
                         && item.kind == old.kind
                         && discriminant(&item.space) == discriminant(&old.space)
                 };
@@ -326,9 +347,10 @@ impl<'a> Bench<'a> {
         let Some(skill) = self.plan.ladder.skills.get(&made.want.skill) else { return Ok(None) };
         let mut met = self.met.clone();
         theirs.iter().for_each(|m| met.note(&m.item, m.want.spot));
-        let taken: BTreeSet<String> = theirs.iter().map(|m| sameness(&m.item)).collect();
+        let taken: OnPaper = theirs.iter().map(|m| &m.item).collect();
         let again = format!(" for {} {}", in_letters(id), in_letters(&times.to_string()));
-        let serves = |item: &Item| !taken.contains(&sameness(item)) && aim(item) == aim(&made.item);
+        let serves = |item: &Item| !taken.holds(item) && aim(item) == aim(&made.item);
+        let mut given_away = None;
         // More of the skill's share is opened where the lesson's own is used up.
         let tries =
             [("", 1), (" more", 1), (" still more", 12), (" once more", 24), (" at last", 40)];
@@ -336,11 +358,15 @@ impl<'a> Bench<'a> {
             let (most, seconds) = (least.max(12), made.item.seconds.max(20) * 40);
             let want = Want { seconds, least, most, ..made.want.clone() };
             let others = self.ask_after(&met, &skill.maker, &want, &format!("{again}{more}"))?;
-            if let Some(other) = others.into_iter().find(serves) {
-                return Ok(Some(other));
+            for other in others.into_iter().filter(serves) {
+                if taken.allows(&other) {
+                    return Ok(Some(other));
+                }
+                given_away.get_or_insert(other);
             }
         }
-        Ok(None)
+        // Rather one that another could give away than none.
+        Ok(given_away)
     }
 }
 
@@ -352,6 +378,9 @@ pub fn setting(plan: &Plan) -> Setting {
     let new = Setting::new(Seed::of(&plan.class.key), plan.style.clone(), plan.class.pace);
     Setting { scenes, ..new }
 }
+
+/// How many stories more are looked at where a scene was told already.
+const MORE_STORIES: usize = 5;
 
 /// How many items a twin is chosen from at a time.
 const TWINS: usize = 12;
@@ -403,7 +432,9 @@ fn in_letters(text: &str) -> String {
 /// What makes two items the same to a pupil: the same product either way round, else the same
 /// expression, else the same question.
 pub fn sameness(item: &Item) -> String {
-    let Some(expression) = &item.expression else { return item.prompt.clone() };
+    let Some(expression) = &item.expression else {
+        return item.prompt.trim_end_matches(RING).trim_end().to_owned();
+    };
     let factors: Vec<u64> = expression.split('*').filter_map(|f| f.trim().parse().ok()).collect();
     match factors[..] {
         [a, b] if expression.matches('*').count() == 1 => format!("{}*{}", a.min(b), a.max(b)),

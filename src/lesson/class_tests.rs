@@ -1,6 +1,7 @@
 //! The terms of the two classes of `plans/`, scheduled and composed with the makers of our ladder.
 
 use super::bench::sameness;
+use super::practice::takes;
 use super::*;
 use crate::calendar::{Calendar, lay_out};
 use crate::curriculum::{frameworks, our_ladder};
@@ -104,8 +105,10 @@ fn begun_sums_leave_out_the_step_that_the_class_gets_wrong() {
     assert_eq!(firsts(&marked), [Given::But { line: 1 }; 2]);
 }
 
+/// A sheet of practice takes what reading and writing take, however quick the thinking.
 fn seconds(section: &Section) -> u32 {
-    section.items.iter().map(|i| i.seconds).sum()
+    let practice = section.name == SectionName::Practice;
+    section.items.iter().map(|i| if practice { takes(i) } else { i.seconds }).sum()
 }
 
 /// Whether the lesson teaches a skill that has no maker yet: it lacks sections, and says so.

@@ -1,19 +1,20 @@
 //! From an occasion to a pack.
 
 use super::after_marks::after_marks;
-use super::bench::{Bench, Made, Makers, Ours, sameness};
+use super::bench::{Bench, Made, Makers, Ours};
 use super::findings::Findings;
+use super::given_away::OnPaper;
 use super::memory::{self, Brought};
 use super::{Heading, Level, Pack, Section, SectionName};
-use super::{check, consolidate, examples, teach, teacher, test};
+use super::{check, consolidate, examples, sheet_rules, teach, teacher, test};
 use crate::calendar::Calendar;
 use crate::curriculum::Skill;
 use crate::exercise::Item;
 use crate::exercise::makers::{Met, Spot};
+use crate::method::HouseStyle;
 use crate::plan::{LessonKind, Plan};
 use crate::schedule::Lesson;
 use indexmap::IndexMap;
-use std::collections::BTreeSet;
 use std::fmt;
 
 /// All that decides what goes into a lesson.
@@ -172,7 +173,7 @@ pub(super) fn compose_with(
     let mut drafts = sections(&composing, &mut bench)?;
     if occasion.version == "B" {
         let others = drafts.iter().filter(|d| !is_check(d)).flat_map(|d| &d.made);
-        let taken: BTreeSet<String> = others.map(|made| sameness(&made.item)).collect();
+        let taken: OnPaper = others.map(|made| &made.item).collect();
         for (draft, first) in drafts.iter_mut().filter(|d| is_check(d)).zip(first) {
             let own = std::mem::take(&mut draft.made);
             let slips = draft.name == SectionName::ExitCheck;
@@ -216,10 +217,10 @@ fn twins(
     bench: &Bench,
     first: Vec<Made>,
     own: Vec<Made>,
-    mut taken: BTreeSet<String>,
+    mut taken: OnPaper,
     on_slips: Option<u32>,
 ) -> Result<Vec<Made>, Fault> {
-    taken.extend(first.iter().map(|made| sameness(&made.item)));
+    first.iter().for_each(|made| taken.note(&made.item));
     let mut spare = own.into_iter();
     let mut made = Vec::new();
     for (index, original) in first.into_iter().enumerate() {
@@ -228,9 +229,9 @@ fn twins(
                 let twin = vec![Made { item, want: original.want }];
                 on_slips.map_or(twin.clone(), |pace| teach::on_slips(twin, pace)).pop()
             }
-            None => spare.find(|made| !taken.contains(&sameness(&made.item))),
+            None => spare.find(|made| taken.allows(&made.item)),
         };
-        taken.extend(twin.as_ref().map(|made| sameness(&made.item)));
+        twin.iter().for_each(|made| taken.note(&made.item));
         made.extend(twin);
     }
     Ok(made)
@@ -292,10 +293,16 @@ fn exchange(
     Ok(())
 }
 
-/// The items of a section; worked examples of choices say which is right and why.
-fn items_of(name: SectionName, made: Vec<Made>) -> Vec<Item> {
+/// The items of a section as they stand on its sheet; worked examples of choices say which is right
+/// and why.
+fn items_of(name: SectionName, made: Vec<Made>, style: &HouseStyle) -> Vec<Item> {
     let shown = |item| if name == SectionName::Examples { examples::told(item) } else { item };
-    made.into_iter().map(|made| shown(made.item)).collect()
+    let mut items: Vec<Item> = made.into_iter().map(|made| shown(made.item)).collect();
+    sheet_rules::same_squares(&mut items, style);
+    if matches!(name, SectionName::ExitCheck | SectionName::Homework) {
+        sheet_rules::ring_once(&mut items);
+    }
+    items
 }
 
 fn finish(composing: &Composing, drafts: Vec<Draft>, missing: Vec<String>) -> Pack {
@@ -307,7 +314,7 @@ fn finish(composing: &Composing, drafts: Vec<Draft>, missing: Vec<String>) -> Pa
             name: draft.name,
             level: draft.level,
             minutes: draft.minutes,
-            items: items_of(draft.name, draft.made),
+            items: items_of(draft.name, draft.made, &plan.style),
         })
         .collect();
     let heading = Heading {

@@ -16,7 +16,7 @@ pub fn told(item: Item) -> Item {
     let options = || item.choices.iter().zip('A'..);
     let Some((right, letter)) = options().find(|(c, _)| c.correct) else { return item };
     let mut told = Vec::new();
-    if item.choices.iter().all(|c| !c.text.contains(['=', '≈', '\"'])) {
+    if item.choices.iter().all(|c| !c.text.contains(['=', '≈', '“'])) {
         let each: Vec<String> =
             options().map(|(c, letter)| format!("{letter}\u{a0}\u{a0}{}", c.text)).collect();
         told.push(each.join("\u{a0}\u{a0} \u{a0}\u{a0}"));
@@ -61,7 +61,7 @@ mod tests {
                     let text = steps.join("\n");
                     assert!(text.contains(&format!(" is right: {}", item.answer)), "{text}");
                     assert!(steps.ends_with(&before), "{text}");
-                    let sums = item.choices.iter().any(|c| c.text.contains(['=', '≈', '"']));
+                    let sums = item.choices.iter().any(|c| c.text.contains(['=', '≈', '“']));
                     assert!(sums || item.choices.iter().all(|c| steps[0].contains(&c.text)));
                     seen += 1;
                 }

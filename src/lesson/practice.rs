@@ -1,6 +1,6 @@
 //! Practice on three levels that fill the same minutes.
 
-use super::bench::{Bench, Made, Want, seconds};
+use super::bench::{Bench, Made, Want};
 use super::compose::Draft;
 use super::memory::SURELY_MIXED;
 use super::minutes::practice_seconds;
@@ -31,6 +31,11 @@ const BLOCK: usize = 4;
 const MOST: usize = 30;
 const OLDER: usize = 8;
 const ALL: usize = 60;
+/// The seconds that a bare sum, and a question that has to be read, take at least of a sheet's time:
+/// looking for the place, reading and writing take that long however quick the thinking (common
+/// practice, no source).
+const BARE_SECONDS: u32 = 10;
+const READ_SECONDS: u32 = 25;
 /// Items shorter than this are so quick that longer ones are looked for to fill the minutes.
 const QUICK: u32 = 25;
 /// Percent of the seconds that a set must reach, where there are items enough.
@@ -100,7 +105,9 @@ impl Set<'_, '_> {
         let mut made = if more { self.bench.make_more(&wide)? } else { self.bench.make(&wide)? };
         if self.spot == Spot::Stretch {
             self.keep_few_of_a_form(&mut made, want.least);
-            keep_within(&mut made, want.seconds, want.least);
+        }
+        keep_within(&mut made, want.seconds, want.least);
+        if self.spot == Spot::Stretch {
             made.truncate(want.most);
             for form in made.iter().filter_map(|m| form(&m.item)) {
                 *self.forms.entry(form).or_default() += 1;
@@ -215,7 +222,6 @@ impl Set<'_, '_> {
     /// More from what other places of the lesson may draw on, and of whatever form, where all the
     /// skills together have too little of their own.
     fn borrow(&mut self, groups: &mut Vec<Vec<Made>>, sources: &[Source]) -> Result<(), Fault> {
-        self.of_a_form = usize::MAX;
         for spot in [self.spot, Spot::Core, Spot::Homework, Spot::Support, Spot::WarmUp] {
             for source in sources {
                 let room = self.room(groups);
@@ -248,15 +254,15 @@ impl Set<'_, '_> {
         longer.sort_by_key(|m| m.item.seconds);
         let stays = groups[0].len().div_ceil(4);
         while let Some(made) = longer.pop() {
-            let takes = made.item.seconds;
-            let shortest = (1..groups[0].len()).min_by_key(|&i| groups[0][i].item.seconds);
+            let time = takes(&made.item);
+            let shortest = (1..groups[0].len()).min_by_key(|&i| takes(&groups[0][i].item));
             if self.is_full(groups) {
                 break;
-            } else if self.room(groups) > 0 && takes <= self.left(groups) {
+            } else if self.room(groups) > 0 && time <= self.left(groups) {
                 groups[0].push(made);
             } else if let Some(shortest) = shortest
-                && groups[0][shortest].item.seconds * 3 / 2 < takes
-                && takes <= self.left(groups) + groups[0][shortest].item.seconds
+                && takes(&groups[0][shortest].item) * 3 / 2 < time
+                && time <= self.left(groups) + takes(&groups[0][shortest].item)
                 && groups[0].iter().filter(|m| m.want.spot == Spot::Support).count() > stays
             {
                 groups[0].remove(shortest);
@@ -265,6 +271,16 @@ impl Set<'_, '_> {
         }
         Ok(())
     }
+}
+
+/// The seconds of a sheet that an item takes, however quick the thinking.
+pub fn takes(item: &Item) -> u32 {
+    let bare = matches!(item.kind, Kind::Mental | Kind::Estimate) && !item.sign().is_empty();
+    item.seconds.max(if bare { BARE_SECONDS } else { READ_SECONDS })
+}
+
+fn seconds(made: &[Made]) -> u32 {
+    made.iter().map(|m| takes(&m.item)).sum()
 }
 
 fn count(n: usize) -> u32 {
@@ -287,6 +303,12 @@ pub fn form(item: &Item) -> Option<String> {
         return Some(
             if told { "a missing factor" } else { "a missing factor in words" }.to_owned(),
         );
+    }
+    if item.prompt.contains("Use it to find") {
+        return Some("from a known product".to_owned());
+    }
+    if item.prompt.matches('×').count() == 2 && item.prompt.ends_with('×') {
+        return Some("the same product".to_owned());
     }
     let number = |word: &str| word.contains(|c: char| c.is_ascii_digit());
     let words = item.prompt.split_whitespace().map(|w| if number(w) { "#" } else { w });
@@ -496,10 +518,10 @@ fn keep_within(made: &mut Vec<Made>, seconds: u32, least: usize) {
     let mut spent = 0;
     let mut kept = 0;
     made.retain(|m| {
-        let keeps = kept < least || spent + m.item.seconds <= seconds;
+        let keeps = kept < least || spent + takes(&m.item) <= seconds;
         if keeps {
             kept += 1;
-            spent += m.item.seconds;
+            spent += takes(&m.item);
         }
         keeps
     });
@@ -510,7 +532,7 @@ fn keep_within(made: &mut Vec<Made>, seconds: u32, least: usize) {
 fn keep_to(made: &mut Vec<Made>, total: u32) {
     while made.len() > 1 && seconds(made) > total {
         let over = seconds(made) - total;
-        let time = |i: &usize| made[*i].item.seconds;
+        let time = |i: &usize| takes(&made[*i].item);
         let enough = (1..made.len()).filter(|i| time(i) >= over).min_by_key(time);
         let Some(out) = enough.or_else(|| (1..made.len()).max_by_key(time)) else { return };
         made.remove(out);

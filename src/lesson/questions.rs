@@ -37,10 +37,8 @@ fn reason_of(item: &Item) -> &str {
 
 /// What an item asks, without what to do on paper.
 fn question_of(item: &Item) -> &str {
-    item.prompt.trim_end_matches(RING).trim_end()
+    item.prompt.trim_end()
 }
-
-const RING: &str = "Put a ring round its letter.";
 
 /// The sum an item is about, where it prints one or works one out; its rounding may have begun.
 fn about(item: &Item, style: &HouseStyle) -> Option<String> {

@@ -3,6 +3,7 @@
 use super::bench::{Makers, Ours, sameness};
 use super::compose::compose_with;
 use super::fixture::{self, Plain};
+use super::practice::takes;
 use super::*;
 use crate::exercise::makers::{Request, Setting, Spot};
 use crate::exercise::{Item, Kind, Working};
@@ -97,7 +98,7 @@ fn practice_fills_its_minutes_on_every_level() {
     let (_, _, packs) = plain_term();
     for pack in &packs {
         for section in pack.named(SectionName::Practice) {
-            let seconds: u32 = section.items.iter().map(|i| i.seconds).sum();
+            let seconds: u32 = section.items.iter().map(takes).sum();
             let net = (u32::from(section.minutes) - 2) * 60;
             // Or as many quick items as a sheet may have.
             let full = seconds * 100 >= net * 80 || section.items.len() == 60;

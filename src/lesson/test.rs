@@ -123,6 +123,9 @@ pub fn instruction(kind: LessonKind, sections: &[Section]) -> String {
     if worked {
         said.push("Where there are squares, show your working.".to_owned());
     }
+    if test.items.iter().any(|i| i.kind == Kind::Choice) {
+        said.push("Where there are letters, put a ring round the right one.".to_owned());
+    }
     if test.items.iter().any(asks_why) {
         said.push("Where there are lines, give your reason.".to_owned());
     }

@@ -45,14 +45,14 @@ const SORTS: &[Sort] = &[
         chosen(i, "How many digits can the product have?")
     }),
     ("choose: digits of a product", 5, |i| chosen(i, "How many digits has")),
-    ("choose: n groups of", 5, |i| chosen(i, "groups of") && begins(i, "Which sum says")),
+    ("choose: n groups of", 5, |i| chosen(i, "groups of") && begins(i, "Which one says")),
     ("choose: n times as many", 5, |i| chosen(i, "times as many")),
     ("choose: the sum of n equal parts", 5, |i| {
-        chosen(i, "each, all together") || chosen(i, "Which product says")
+        chosen(i, "each, all together") || chosen(i, "Which one is the same as")
     }),
     ("choose: how many more groups", 5, |i| chosen(i, "How many more groups make")),
     ("choose: a group too many", 1, |i| chosen(i, "What turns it into")),
-    ("choose: the word for the answer", 5, |i| chosen(i, " called?")),
+    ("choose: the word for the answer", 5, |i| chosen(i, " called?") && !begins(i, "In ")),
     ("choose: the word for the numbers multiplied", 5, |i| chosen(i, ", what is ")),
     ("choose: factor or multiple", 5, |i| {
         chosen(i, "Which word is missing?")
@@ -60,7 +60,7 @@ const SORTS: &[Sort] = &[
             || chosen(i, "is a factor of")
     }),
     ("choose: which estimate is nearest", 5, |i| {
-        chosen(i, " nearest?") && begins(i, "Which number")
+        chosen(i, " nearest to?") && begins(i, "Which number")
     }),
     ("choose: which of four workings is right", 5, |i| chosen(i, "Which working of")),
     ("choose: which product is nearest", 5, |i| chosen(i, "Which product is nearest")),

@@ -8,6 +8,8 @@ mod ladder;
 mod printed;
 mod purposes;
 mod readable;
+mod scenes;
+mod sheets;
 mod stories;
 mod sums;
 mod tables;

@@ -199,7 +199,7 @@ fn no_prompt_is_telegraphic() {
         p.starts_with("Digits of")
             || p.starts_with("Nines of")
             || p.contains("In the sum")
-            || (p.contains(" thousand and ") && !p.starts_with("Write") && !p.starts_with("Which"))
+            || (p.contains(" thousand and ") && !p.contains("Write") && !p.starts_with("Which"))
     };
     none_of(
         &all_items().filter(short).map(|i| format!("{} {}", i.id, i.prompt)).collect::<Vec<_>>(),

@@ -52,7 +52,7 @@ fn options_differ_and_a_sum_among_them_is_right_only_where_it_multiplies() {
         let texts: BTreeSet<&str> = item.choices.iter().map(|c| c.text.as_str()).collect();
         assert_eq!(texts.len(), item.choices.len(), "{}: {texts:?}", item.prompt);
         let asked =
-            item.prompt.strip_prefix("Which product says ").and_then(|p| p.split('?').next());
+            item.prompt.strip_prefix("Which one is the same as ").and_then(|p| p.split('?').next());
         for choice in &item.choices {
             let value = sums::value(&choice.text).filter(|_| choice.text.contains('×'));
             if let Some(value) = value {

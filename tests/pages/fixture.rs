@@ -82,7 +82,7 @@ pub fn mental(a: u64, b: u64, style: &HouseStyle) -> Item {
 
 /// One row of a product.
 pub fn row(a: u64, b: u64, digit: u64, place: u64, style: &HouseStyle) -> Item {
-    let prompt = format!("Only the row × {} of {}", digit * place, product(a, b, style));
+    let prompt = format!("Write only the row × {} of {}.", digit * place, product(a, b, style));
     let working = Working::Long(long(a, digit * place, style));
     let columns = small(squares(&long(a, b, style), false).0);
     let mut made = item(Kind::Row, prompt, working, Space::Strip { columns });
@@ -103,10 +103,7 @@ pub fn choice(style: &HouseStyle) -> Item {
         correct: pattern.is_none(),
         pattern: pattern.map(str::to_owned),
     };
-    let prompt = format!(
-        "Which answer can be right for {}? Put a ring round its letter.",
-        product(6128, 492, style)
-    );
+    let prompt = format!("Which answer can be right for {}?", product(6128, 492, style));
     let working = Working::Estimate(estimate(6128, 492));
     let mut made = item(Kind::Choice, prompt, working, Space::Options { because: true });
     made.choices = vec![
@@ -134,6 +131,7 @@ pub fn story(style: &HouseStyle) -> Item {
         steps: vec![format!("{} = {}", product(2365, 148, style), style.number(350_020))],
         sentence: format!("It sends {} hooks.", style.number(350_020)),
         structure: "equal-groups".to_owned(),
+        scene: String::new(),
     };
     let working = Working::Story { story, long: Some(product_of) };
     let space = Space::Story { columns: small(columns), rows: small(rows) };

@@ -78,7 +78,8 @@ impl Bench<'_> {
         let (a, b) = ordered(a, b);
         let times = u64::from(digit) * place;
         let value = a * times;
-        let prompt = format!("Only the row ×\u{a0}{} of {}", self.number(times), self.sum(a, b));
+        let prompt =
+            format!("Write only the row ×\u{a0}{} of {}.", self.number(times), self.sum(a, b));
         let mut item = self.plain(Kind::Row, prompt, value.to_string());
         item.expression = Some(format!("{a}*{times}"));
         item.working = match method {
@@ -114,8 +115,7 @@ impl Bench<'_> {
     /// One of several answers; the first is the right one before they are put in order.
     pub(super) fn choice(&self, prompt: &str, choices: Vec<Choice>, because: bool) -> Item {
         let right = choices.iter().find(|c| c.correct).map(|c| c.text.clone()).unwrap_or_default();
-        let prompt = format!("{prompt} Put a ring round its letter.");
-        let mut item = self.plain(Kind::Choice, prompt, right);
+        let mut item = self.plain(Kind::Choice, prompt.to_owned(), right);
         item.choices = choices;
         item.space = Space::Options { because };
         item

@@ -1,6 +1,6 @@
 //! The maker of `choosing-a-method`: in the head, and which way, or on paper?
 
-use super::lists::cost;
+use super::lists::{WARM, cost};
 use super::{Bench, Spot, deal, head};
 use crate::exercise::{Choice, Item, Working};
 use crate::method::{HouseStyle, Route, long, routes};
@@ -82,7 +82,7 @@ fn in_head(bench: &Bench, (a, b): (u64, u64), turn: usize) -> Option<Item> {
     let all = ways(a, b);
     let best = all.first().filter(|route| route.cost <= HEAD)?;
     if bench.request.spot == Spot::WarmUp {
-        return Some(head::in_head(bench, (a, b), best.name));
+        return (best.cost <= WARM).then(|| head::in_head(bench, (a, b), best.name));
     }
     let style = &bench.setting.style;
     let slower = bad_ways(a, b, best.cost * CLEARLY / 100);

@@ -41,13 +41,13 @@ pub(super) fn of_sizes(bench: &Bench, count: usize) -> Vec<Item> {
     items
 }
 
-/// "Multiply a number of 3 digits by a number of 2 digits. How many digits can the product have?"
+/// "Multiply a number of 3 digits by one of 2 digits. How many digits can the product have?"
 fn any_of_length(bench: &Bench, stream: &mut Stream, (m, n): (u32, u32)) -> Item {
     let of = |count: u32| (ten_to(count as usize - 1), ten_to(count as usize) - 1);
     let name = |count: u32| {
         if count == 1 { "1\u{a0}digit".into() } else { format!("{count}\u{a0}digits") }
     };
-    let prompt = format!("Multiply a number of {} by a number of {}", name(m), name(n));
+    let prompt = format!("Multiply a number of {} by one of {}", name(m), name(n));
     asked(bench, stream, &prompt, of(m), of(n))
 }
 
@@ -68,16 +68,19 @@ fn with_first_digits(
     (fixed == decided && b != (1, 1)).then_some((a, b))
 }
 
-/// "Multiply a number from 300 to 399 by a number from 40 to 49. …"
+/// "Multiply a number from 300 to 399 by one from 40 to 49. …"
 fn first_digits_known(bench: &Bench, stream: &mut Stream, a: Range, b: Range) -> Item {
     let name = |(least, most): Range| {
         if least == most {
             bench.number(least)
         } else {
-            format!("a number from {} to {}", bench.number(least), bench.number(most))
+            format!("from {} to {}", bench.number(least), bench.number(most))
         }
     };
-    let prompt = format!("Multiply {} by {}", name(a), name(b));
+    let of = |range: Range, word: &str| {
+        if range.0 == range.1 { name(range) } else { format!("{word} {}", name(range)) }
+    };
+    let prompt = format!("Multiply {} by {}", of(a, "a number"), of(b, "one"));
     asked(bench, stream, &prompt, a, b)
 }
 

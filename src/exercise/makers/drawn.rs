@@ -140,13 +140,13 @@ fn wrong_areas(x: u64, y: u64) -> Vec<(u64, &'static str)> {
 pub(super) fn area_whole(bench: &Bench, (a, b): Pair) -> Option<Item> {
     let (long, short) = (a.max(b), a.min(b));
     let (across, down) = (parts(long), vec![short]);
-    if across.len() != 2 || !(2..=9).contains(&short) {
+    if across.len() != 2 || !(2..=9).contains(&short) || long > 999 {
         return None;
     }
     let cells = vec![vec![None; small(across.len()).into()]];
     let prompt = format!(
-        "A rectangle is {long} squares long and {short} squares wide. It is cut after {}. How many squares are there in all?",
-        across[0]
+        "A rectangle is {long} squares long and {short} squares wide. One part is {} long, the other is {} long. How many squares are there in all?",
+        across[0], across[1]
     );
     let mut item = bench.plain(Kind::Reason, prompt, (a * b).to_string());
     item.expression = Some(format!("{}*{short}+{}*{short}", across[0], across[1]));

@@ -5,7 +5,7 @@ use super::words::{choice, four_sums, option};
 use crate::exercise::Item;
 use crate::seed::Stream;
 
-/// "Which product says 47 + 47 + 47 + 47?"
+/// "Which one is the same as 47 + 47 + 47 + 47?"
 pub(super) fn equal_parts(bench: &Bench, stream: &mut Stream) -> Item {
     let (a, n) = (stream.number(13..=98), stream.number(3..=6));
     let parts = usize::try_from(n).unwrap_or(3);
@@ -18,13 +18,13 @@ pub(super) fn equal_parts(bench: &Bench, stream: &mut Stream) -> Item {
         option(bench.sum(a, a), false, Some("number-times-itself")),
     ];
     let why = format!("{number} stands there {n} times.");
-    choice(bench, stream, &format!("Which product says {sum}?"), options, why)
+    choice(bench, stream, &format!("Which one is the same as {sum}?"), options, why)
 }
 
-/// "Which sum says "6 parts of 48 each, all together"?" ("6 equal parts of 48" could mean 48 cut up.)
+/// "Which one says “6 parts of 48 each, all together”?" ("6 equal parts of 48" could mean 48 cut up.)
 pub(super) fn parts_together(bench: &Bench, stream: &mut Stream) -> Item {
     let (a, n) = (stream.number(13..=98), stream.number(3..=9));
-    let prompt = format!("Which sum says \"{n} parts of {a} each, all together\"?");
+    let prompt = format!("Which one says “{n} parts of {a} each, all together”?");
     let why = format!("{n} parts of {a} each: {a} is taken {n} times.");
     choice(bench, stream, &prompt, four_sums(bench, a, n), why)
 }

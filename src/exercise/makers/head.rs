@@ -1,6 +1,6 @@
 //! Skills done in the head: tables facts, round numbers, splitting, adjusting, doubling, factors.
 
-use super::known::thought;
+use super::known::{from_known_product, thought};
 use super::lists::{Pair, list, listed, route_of};
 use super::{Bench, Spot, deal, drawn, equal_groups, missing};
 use crate::exercise::patterns::{likely_wrong_mental, pattern};
@@ -98,13 +98,19 @@ fn split_drawn(bench: &Bench, pair: Pair) -> Option<Item> {
 }
 
 /// Bare sums; the fourth asks for the way instead of the answer, and where round numbers only
-/// shift the places, every third from there on for the missing factor.
+/// shift the places, every third from there on for the missing factor or for what follows from a
+/// known product, in turn.
 fn core(bench: &Bench, pairs: &[Pair], kind: RouteKind) -> Vec<Item> {
     let own = bench.request.own.len();
     let item = |(index, &pair): (usize, &Pair)| {
-        let turned = index.checked_sub(own.max(3)).is_some_and(|n| n % 3 == 0);
+        let turned = index.checked_sub(own.max(3)).filter(|n| n % 3 == 0).map(|n| n / 3);
         let other = match kind {
-            RouteKind::Shift if turned => Some(missing::factor(bench, pair)),
+            RouteKind::Shift if turned.is_some_and(|n| n % 3 == 0) => {
+                Some(missing::factor(bench, pair))
+            }
+            RouteKind::Shift if turned.is_some() => {
+                from_known_product(bench, pair, turned.unwrap_or(0) + index)
+            }
             _ if index == 3 && own < 4 => which_way(bench, pair, kind),
             RouteKind::Adjusting if index == 5 => equal_groups::groups_too_many(bench, pair),
             RouteKind::Splitting if index == 5 => equal_groups::groups_of_a_split(bench, pair),
@@ -129,11 +135,13 @@ fn thoughtful(bench: &Bench, pairs: &[Pair], kind: RouteKind, count: usize) -> V
         }
         let other = match (index - own) % 4 {
             0 if bare < 2 => None,
-            1 => Some(missing::factor(bench, pair)),
+            1 if index % 8 < 4 => Some(missing::factor(bench, pair)),
+            1 => from_known_product(bench, pair, index / 4),
             2 => which_way(bench, pair, kind),
             3 => thought(bench, pair, from + index / 4),
-            _ => Some(missing::factor(bench, pair)),
+            _ => thought(bench, pair, from + index / 4 + 5),
         };
+        let other = other.or_else(|| thought(bench, pair, from + index / 4 + 9));
         other.unwrap_or_else(|| {
             bare += 1;
             if bare <= 2 { in_head(bench, pair, kind) } else { missing::factor(bench, pair) }
@@ -214,9 +222,15 @@ fn wrong_lines(route: &Route, a: u64, b: u64, kind: RouteKind) -> Vec<(String, &
         }
         RouteKind::DoublingHalving => {
             let (even, other) = if b.is_multiple_of(2) { (b, a) } else { (a, b) };
-            lines.push((format!("{}*{even}", other * 2), other * 2 * even, "doubled-not-halved"));
-            lines.push((format!("{}*{}", other * 2, even * 2), other * even * 4, "both-doubled"));
-            lines.push((format!("{}*{}", other + 2, even - 2), (other + 2) * (even - 2), ""));
+            // The factors keep their order, as in the right line.
+            let turned = even == a;
+            let mut add = |of_other: u64, of_even: u64, name| {
+                let (x, y) = if turned { (of_even, of_other) } else { (of_other, of_even) };
+                lines.push((format!("{x}*{y}"), x * y, name));
+            };
+            add(other * 2, even, "doubled-not-halved");
+            add(other * 2, even * 2, "both-doubled");
+            add(other + 2, even - 2, "");
         }
         RouteKind::Parts => {
             let (part, other) = if [5, 25, 50].contains(&b) { (b, a) } else { (a, b) };

@@ -66,6 +66,18 @@ pub(super) fn thought(bench: &Bench, pair: Pair, turn: usize) -> Option<Item> {
     }
 }
 
+/// What follows from a known product, without a reason to write: one group more, twice as much, the
+/// same product of another pair. None for every fourth, and where it does not suit the pair.
+pub(super) fn from_known_product(bench: &Bench, pair: Pair, turn: usize) -> Option<Item> {
+    let (a, b) = ordered(pair.0, pair.1);
+    match turn % 4 {
+        0 => Some(next_door(bench, (a, b))),
+        1 => same_product(bench, (a, b)),
+        2 => Some(from_twice(bench, (a, b))),
+        _ => None,
+    }
+}
+
 /// "47 × 36 = 1,692."
 fn known(bench: &Bench, (a, b): Pair) -> String {
     format!("{}\u{a0}=\u{a0}{}", bench.sum(a, b), bench.number(a * b))
@@ -148,7 +160,7 @@ fn product_in_words(bench: &Bench, (a, b): Pair) -> Option<Item> {
     let prompt = format!("{}. Write the product in words.", known(bench, (a, b)));
     let mut item = bench.plain(Kind::Words, prompt, name.clone());
     item.accept = Some(Accept::Any(spellings(&name)));
-    item.working = Working::Steps { steps: vec![format!("It is read \"{name}\".")] };
+    item.working = Working::Steps { steps: vec![format!("It is read “{name}”.")] };
     item.space = Space::Lines { count: 2 };
     Some(item)
 }
@@ -162,7 +174,7 @@ fn product_in_figures(bench: &Bench, (a, b): Pair) -> Option<Item> {
     let prompt = format!("{} is {name}. Write the product in figures.", bench.sum(a, b));
     let mut item = bench.plain(Kind::Words, prompt, (a * b).to_string());
     item.working =
-        Working::Steps { steps: vec![format!("{} is read \"{name}\".", bench.number(a * b))] };
+        Working::Steps { steps: vec![format!("{} is read “{name}”.", bench.number(a * b))] };
     item.likely = misread(a * b);
     item.space = Space::Line;
     Some(item)

@@ -5,7 +5,9 @@ use super::deal::{self, Line};
 use super::{Bench, Spot};
 use crate::method::{Route, RouteKind, cheapest as cheapest_route, natural, routes};
 use crate::number::{digits, ten_to};
+use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
+use std::rc::Rc;
 use std::sync::LazyLock;
 
 /// Factors of a pair.
@@ -16,6 +18,10 @@ const MARGIN: u32 = 25;
 /// No sum for the head costs more, in hundredths of a step; early ones cost less.
 const DEAR: u32 = 900;
 const EARLY: u32 = 650;
+/// Warm-ups are the same for all levels and written down without a working: they cost no more, or
+/// are among so many that are the lightest of their list.
+pub(super) const WARM: u32 = 550;
+const LIGHTEST: usize = 20;
 
 /// The pairs of a skill, all parts together.
 pub(super) struct List {
@@ -319,6 +325,26 @@ fn in_turn(pairs: Vec<Pair>, turn: fn(Pair) -> u64, ordered: bool) -> Vec<Pair> 
 const FOR_A_TERM: usize = 300;
 const LEVELS_APART: usize = 120;
 
+thread_local! {
+    /// What warm-ups may ask of each list, worked out once.
+    static LIGHT: RefCell<BTreeMap<&'static str, Rc<BTreeSet<Pair>>>> = const { RefCell::new(BTreeMap::new()) };
+}
+
+/// The pairs of a list that are light enough for a warm-up by the route that is taught.
+fn light_enough(list: &List) -> Rc<BTreeSet<Pair>> {
+    let work_out = || {
+        let taught = |&(a, b): &Pair| match list.route {
+            RouteKind::Fact => 0,
+            kind => route_of(a, b, kind).map_or(u32::MAX, |route| route.cost),
+        };
+        let mut costs: Vec<(u32, Pair)> = (list.pairs)().iter().map(|p| (taught(p), *p)).collect();
+        costs.sort_unstable();
+        let most = costs.get(LIGHTEST - 1).map_or(u32::MAX, |(cost, _)| (*cost).max(WARM));
+        Rc::new(costs.into_iter().filter(|(cost, _)| *cost <= most).map(|(_, p)| p).collect())
+    };
+    LIGHT.with_borrow_mut(|kept| kept.entry(list.name).or_insert_with(work_out).clone())
+}
+
 fn dealt(bench: &Bench, pairs: &[Pair]) -> Vec<Pair> {
     let request = bench.request;
     let seed = &bench.setting.seed;
@@ -335,6 +361,8 @@ fn dealt(bench: &Bench, pairs: &[Pair]) -> Vec<Pair> {
     } else {
         vec![deal::lesson_stretch(request, pairs.len() >= LEVELS_APART), deal::Stretch::WHOLE]
     };
+    let warm = (request.spot == Spot::WarmUp).then(|| light_enough(list(bench.maker)));
+    let light = |d: &&Dealt| warm.as_ref().is_none_or(|warm| warm.contains(&(d.a, d.b)));
     let mut found: Vec<Pair> = Vec::new();
     for (index, stretch) in tiers.drain(..).enumerate() {
         // Of a short list what belongs to others is taken only where all else has come often.
@@ -349,7 +377,8 @@ fn dealt(bench: &Bench, pairs: &[Pair]) -> Vec<Pair> {
         }
         let point = |d: &Dealt| if for_a_term { d.point } else { deal::moved(d.point, request) };
         let fresh = |d: &&Dealt| stretch.holds(point(d)) && !found.contains(&(d.a, d.b));
-        let mut here: Vec<Pair> = all.iter().filter(fresh).map(|d| (d.a, d.b)).collect();
+        let mut here: Vec<Pair> =
+            all.iter().filter(fresh).filter(light).map(|d| (d.a, d.b)).collect();
         if for_a_term {
             stream.shuffle(&mut here);
         } else {

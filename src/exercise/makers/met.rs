@@ -3,7 +3,7 @@
 
 use super::Spot;
 use crate::exercise::patterns::Task;
-use crate::exercise::{Item, Kind};
+use crate::exercise::{Item, Kind, Working};
 use std::collections::{BTreeMap, BTreeSet};
 
 /// A product, the larger factor first.
@@ -17,8 +17,27 @@ const OFTEN: u32 = 3;
 pub struct Met {
     written: [BTreeSet<Product>; 3],
     asked: [BTreeMap<Product, u32>; 3],
+    /// How often each scene was told, and at which place among the stories last.
+    scenes: [BTreeMap<String, (u32, u32)>; 3],
+    stories: [u32; 3],
     /// What the exit checks of each skill have asked.
     checked: BTreeMap<String, Vec<Task>>,
+}
+
+/// A scene that was told so often in a term is told again only where there is no other.
+const OFTEN_TOLD: u32 = 3;
+/// A scene rests for so many stories.
+const REST: u32 = 10;
+
+/// What pupils have been told of a scene.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) struct Told {
+    /// Whether it was told so often that others should come.
+    pub often: bool,
+    /// Whether it was among the last stories.
+    pub lately: bool,
+    /// How many times.
+    pub times: u32,
 }
 
 /// The levels whose pupils get what stands in a spot: support, core, stretch.
@@ -41,6 +60,15 @@ impl Met {
         if let (Spot::ExitCheck, Some(task)) = (spot, Task::of(item)) {
             self.checked.entry(item.skill.clone()).or_default().push(task);
         }
+        if let Working::Story { story, .. } = &item.working
+            && !story.scene.is_empty()
+        {
+            for level in levels(spot) {
+                self.stories[level] += 1;
+                let told = self.scenes[level].entry(story.scene.clone()).or_default();
+                *told = (told.0 + 1, self.stories[level]);
+            }
+        }
         let Some((a, b)) = item.factors() else { return };
         for level in levels(spot) {
             match item.kind {
@@ -54,6 +82,20 @@ impl Met {
     /// Whether a pupil of the spot has worked this product out on paper, either way round.
     pub(super) fn on_paper(&self, a: u64, b: u64, spot: Spot) -> bool {
         levels(spot).any(|level| self.written[level].contains(&product(a, b)))
+    }
+
+    /// What any pupil of the spot has been told of a scene.
+    pub(super) fn told(&self, scene: &str, spot: Spot) -> Told {
+        let all = levels(spot).filter_map(|level| {
+            let (times, last) = self.scenes[level].get(scene)?;
+            Some((*times, self.stories[level] - last < REST))
+        });
+        let none = Told { often: false, lately: false, times: 0 };
+        all.fold(none, |told, (times, lately)| Told {
+            often: told.often || times >= OFTEN_TOLD,
+            lately: told.lately || lately,
+            times: told.times.max(times),
+        })
     }
 
     /// What the exit checks of a skill have asked before.

@@ -142,7 +142,7 @@ fn more_or_less(bench: &Bench, (a, b): Pair, because: bool) -> Item {
     item
 }
 
-/// "Which number is 312 × 48 nearest?", of the estimate and the ends of the bracket.
+/// "Which number is 312 × 48 nearest to?", of the estimate and the ends of the bracket.
 fn nearest_of_three(bench: &Bench, (a, b): Pair, because: bool) -> Item {
     let about = estimate(a, b);
     let mut values = vec![about.between.0, about.value, about.between.1];
@@ -162,7 +162,7 @@ fn nearest_of_three(bench: &Bench, (a, b): Pair, because: bool) -> Item {
         pattern: if value == about.value { None } else { name(value) },
     };
     let choices = values.iter().map(option).collect();
-    let prompt = format!("Which number is {} nearest?", bench.sum(a, b));
+    let prompt = format!("Which number is {} nearest to?", bench.sum(a, b));
     let mut item = bench.choice(&prompt, choices, because);
     item.working = Working::Estimate(about);
     item
@@ -301,8 +301,8 @@ pub(super) fn digits_of_a_product(bench: &Bench) -> Vec<Item> {
     bench.fit(items)
 }
 
-/// Products with as many digits as both numbers have, and with one fewer, in turn; the teacher's
-/// own first.
+/// Products with as many digits as both numbers have, which counting the printed digits tells, and
+/// twice as many with one fewer; the teacher's own first.
 fn long_and_short(bench: &Bench, sizes: &[Size], wanted: usize) -> Vec<Pair> {
     let long = |a, b| digit_count(a * b) == digit_count(a) + digit_count(b);
     let mut all: Vec<Pair> = bench.request.own.to_vec();
@@ -310,13 +310,17 @@ fn long_and_short(bench: &Bench, sizes: &[Size], wanted: usize) -> Vec<Pair> {
     for &size in sizes {
         let of = |wish: bool| {
             let fit = |a, b| b > 2 && decent(a, b) && digits_are_clear(a, b) && long(a, b) == wish;
-            loose(bench, size, wanted, &fit).into_iter()
+            loose(bench, size, wanted * 2, &fit).into_iter()
         };
         hands.push([of(true), of(false)]);
     }
     let mut stream = deal::stream(bench.request, &bench.setting.seed, "long and short");
     while all.len() < wanted {
-        let mut round: Vec<Pair> = hands.iter_mut().flatten().filter_map(Iterator::next).collect();
+        let mut round: Vec<Pair> = Vec::new();
+        for [long, short] in &mut hands {
+            round.extend(long.next());
+            round.extend(short.by_ref().take(2));
+        }
         if round.is_empty() {
             break;
         }

@@ -77,7 +77,7 @@ pub(super) fn nearest(bench: &Bench, pair: (u64, u64), others: &[(u64, u64)]) ->
     choices.extend(others.iter().map(|&p| choice(p, false)));
     let what = format!("nearest {}", product(pair));
     deal::stream(bench.request, &bench.setting.seed, &what).shuffle(&mut choices);
-    let prompt = format!("Which product is nearest {}?", bench.number(target));
+    let prompt = format!("Which product is nearest to {}?", bench.number(target));
     let mut item = bench.choice(&prompt, choices, true);
     let mut pairs = vec![pair];
     pairs.extend(others);
@@ -123,9 +123,14 @@ pub(super) fn reason(bench: &Bench, pair: (u64, u64), turn: usize) -> Option<Ite
             Some(item)
         }
         _ => {
-            let long = digits_are_clear(a, b);
+            // Where the digits of both numbers together are those of the answer, counting would do:
+            // such products are asked about less often.
             let digits = u64::from(digit_count(a * b));
-            long.then(|| {
+            let counted = digits == u64::from(digit_count(a) + digit_count(b));
+            let what = format!("digits {a} {b}");
+            let mut stream = deal::stream(bench.request, &bench.setting.seed, &what);
+            let asks = digits_are_clear(a, b) && (!counted || stream.chance(1, 3));
+            asks.then(|| {
                 let prompt =
                     format!("How many digits has the answer to {sum}? Do not work it out.");
                 let mut item = bench.reason(prompt, String::new(), digits);

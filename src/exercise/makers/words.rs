@@ -121,15 +121,15 @@ pub(super) fn four_sums(bench: &Bench, a: u64, b: u64) -> Vec<Choice> {
 fn groups_of(bench: &Bench, stream: &mut Stream) -> Item {
     let (a, b) = (stream.number(13..=98), stream.number(3..=9));
     let why = format!("{b} groups of {a}: {a} is taken {b} times.");
-    let prompt = format!("Which sum says \"{b} groups of {a}\"?");
+    let prompt = format!("Which one says “{b} groups of {a}”?");
     choice(bench, stream, &prompt, four_sums(bench, a, b), why)
 }
 
 fn times_as_many(bench: &Bench, stream: &mut Stream) -> Item {
     let (a, b) = (stream.number(13..=98), stream.number(3..=9));
     let why =
-        format!("{b} times as many as {a}: {a} is taken {b} times; \"{b} more\" would be added.");
-    let prompt = format!("Which sum says \"{b} times as many as {a}\"?");
+        format!("{b} times as many as {a}: {a} is taken {b} times; “{b} more” would be added.");
+    let prompt = format!("Which one says “{b} times as many as {a}”?");
     choice(bench, stream, &prompt, four_sums(bench, a, b), why)
 }
 
@@ -158,10 +158,10 @@ fn story_for(bench: &Bench, stream: &mut Stream) -> Item {
 fn result(bench: &Bench, stream: &mut Stream) -> Item {
     let (a, b) = fact(stream);
     let options = vec![
-        option("the product", true, None),
+        option("a product", true, None),
         option("a factor", false, Some("factor-for-product")),
-        option("the sum", false, Some("word-of-adding")),
-        option("the difference", false, Some("word-of-taking-away")),
+        option("a sum", false, Some("word-of-adding")),
+        option("a difference", false, Some("word-of-taking-away")),
     ];
     let product = bench.number(a * b);
     let prompt = format!("{}\u{a0}=\u{a0}{product}. What is {product} called?", bench.sum(a, b));
@@ -173,12 +173,12 @@ fn role(bench: &Bench, stream: &mut Stream) -> Item {
     let (a, b) = (stream.number(13..=98), stream.number(12..=49));
     let options = vec![
         option("a factor", true, None),
-        option("the product", false, Some("product-for-factor")),
-        option("the sum", false, Some("word-of-adding")),
-        option("the difference", false, Some("word-of-taking-away")),
+        option("a product", false, Some("product-for-factor")),
+        option("a sum", false, Some("word-of-adding")),
+        option("a difference", false, Some("word-of-taking-away")),
     ];
     let why = format!("{a} and {b} are multiplied: they are the factors.");
-    choice(bench, stream, &format!("In {}, what is {b}?", bench.sum(a, b)), options, why)
+    choice(bench, stream, &format!("In {}, what is {b} called?", bench.sum(a, b)), options, why)
 }
 
 fn multiple_or_factor(bench: &Bench, stream: &mut Stream) -> Item {
@@ -197,7 +197,7 @@ fn multiple_or_factor(bench: &Bench, stream: &mut Stream) -> Item {
         a,
         b
     );
-    let prompt = format!("Which word is missing? {left} is a ... of {right}.");
+    let prompt = format!("Which word is missing? {left} is a ______ of {right}.");
     choice(bench, stream, &prompt, options, why)
 }
 
@@ -306,7 +306,7 @@ fn name(bench: &Bench, number: u64) -> String {
 
 /// How the groups of a number are read.
 fn read_by_groups(bench: &Bench, number: u64) -> Working {
-    let steps = vec![format!("{} is read \"{}\".", bench.number(number), name(bench, number))];
+    let steps = vec![format!("{} is read “{}”.", bench.number(number), name(bench, number))];
     Working::Steps { steps }
 }
 
@@ -361,6 +361,6 @@ fn which_number(bench: &Bench, stream: &mut Stream) -> Item {
     let half = ten_to(digit_count(number) as usize / 2);
     add(number / half * half * 10 + number % half, Some("zero-too-many"));
     let prompt = format!("Which number is {}?", name(bench, number));
-    let why = format!("{} is read \"{}\".", bench.number(number), name(bench, number));
+    let why = format!("{} is read “{}”.", bench.number(number), name(bench, number));
     choice(bench, stream, &prompt, options, why)
 }

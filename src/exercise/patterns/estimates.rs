@@ -130,16 +130,16 @@ pub(super) const ESTIMATES: &[Pattern] = &[
     estimate(
         "both-rounded-down",
         both_down,
-        "both rounded down",
-        "both numbers are cut down to their leading digits",
+        "always rounded down",
+        "each number is cut down to its leading digit",
         "Mark each number on a line between its two round neighbours and take the nearer one. What \
          both rounded down gives is a lower bound, useful as such.",
     ),
     estimate(
         "both-rounded-up",
         both_up,
-        "both rounded up",
-        "both numbers are taken up to the next round number",
+        "always rounded up",
+        "each number is taken up to the next round number",
         "Mark each number on a line between its two round neighbours and take the nearer one. What \
          both rounded up gives is an upper bound, useful as such.",
     ),

@@ -48,6 +48,8 @@ pub struct Rates {
     /// Words read in a minute. Oral reading, grade 4 in winter: the 25th, 50th and (from memory)
     /// 75th percentile (Hasbrouck & Tindal 2017).
     pub words_a_minute: u32,
+    /// Seeing how a question can be answered for which no sum is printed: a gap, a known product.
+    pub think: u32,
     /// Choosing what to do in a story, and naming the answer.
     pub choose: u32,
     /// Thinking of a reason and writing it on three lines: about a minute, common practice, no
@@ -73,6 +75,7 @@ impl Rates {
                 adding_carry: 150,
                 digit: 120,
                 words_a_minute: 95,
+                think: 1000,
                 choose: 1000,
                 reason: 7000,
                 letter: 120,
@@ -87,6 +90,7 @@ impl Rates {
                 adding_carry: 100,
                 digit: 90,
                 words_a_minute: 120,
+                think: 800,
                 choose: 1000,
                 reason: 6000,
                 letter: 92,
@@ -101,6 +105,7 @@ impl Rates {
                 adding_carry: 50,
                 digit: 60,
                 words_a_minute: 143,
+                think: 600,
                 choose: 1000,
                 reason: 5500,
                 letter: 75,
@@ -165,9 +170,12 @@ pub fn item_seconds(item: &Item, profile: Profile, pace: u32) -> u32 {
         Kind::Choice => choice(item, &rates),
         Kind::Story => story(item, &rates),
         Kind::Words => words(item, &rates),
-        // A printed working with a gap: read, and half of it done over.
-        Kind::Missing => rates.setup + rates.read + working(item, &rates) / 2,
-        Kind::Reason => prompt(item, &rates) + working(item, &rates) / 2 + reason(item, &rates),
+        Kind::Missing => prompt(item, &rates) + rates.think + gap(item, &rates),
+        Kind::Reason => {
+            let reason = reason(item, &rates);
+            let think = if reason == 0 { rates.think } else { 0 };
+            prompt(item, &rates) + think + working(item, &rates) / 2 + reason
+        }
     };
     (time * pace / 100).div_ceil(100).max(1)
 }
@@ -185,6 +193,15 @@ fn reason(item: &Item, rates: &Rates) -> u32 {
         Space::Lines { count } => rates.reason * u32::from(count) / REASON_LINES,
         Space::Options { because: true } => rates.reason,
         _ => 0,
+    }
+}
+
+/// A missing factor is tried as a product; of a printed working with a gap half is done over.
+fn gap(item: &Item, rates: &Rates) -> u32 {
+    let parts = item.expression.as_deref().and_then(|e| e.split_once("//"));
+    match parts.map(|(whole, by)| (whole.parse::<u64>(), by.parse::<u64>())) {
+        Some((Ok(whole), Ok(by))) if by > 0 => rates.cheapest(by, whole / by),
+        _ => rates.setup + working(item, rates) / 2,
     }
 }
 

@@ -21,7 +21,7 @@ pub(super) fn judged(item: &Item) -> Checked {
     if prompt.starts_with("Which working of ") {
         return right_working(item);
     }
-    if prompt.starts_with("Which product says ") {
+    if prompt.starts_with("Which one is the same as ") {
         return same_value(item, prompt);
     }
     if prompt.starts_with("You have ") {

@@ -10,7 +10,7 @@ type Rule = fn(&str, &str) -> Option<bool>;
 
 /// How a question begins or what it holds, and the rule for its options.
 const RULES: &[(&str, Rule)] = &[
-    ("Which sum says ", multiplies),
+    ("Which one says ", multiplies),
     ("Which word is missing?", factor_or_multiple),
     ("Which number is a multiple of ", |prompt, option| divides(prompt, option, true)),
     ("Which number is a factor of ", |prompt, option| divides(prompt, option, false)),
@@ -30,11 +30,11 @@ const RULES: &[(&str, Rule)] = &[
 pub(super) fn options(item: &Item) -> Checked {
     let prompt = item.prompt.as_str();
     if let Some((_, about)) = prompt.split_once("Which number is ")
-        && about.contains(" nearest")
+        && about.contains(" nearest to?")
     {
         return closest(item, value(prompt), &|text| as_number(text));
     }
-    if prompt.starts_with("Which product is nearest ") {
+    if prompt.starts_with("Which product is nearest to ") {
         return closest(item, numbers(prompt).first().copied(), &value);
     }
     let holds = |start: &str| match start.strip_prefix(' ') {
@@ -59,7 +59,7 @@ fn value(text: &str) -> Option<i128> {
 
 /// "5 groups of 73" is a product of these two numbers.
 fn multiplies(prompt: &str, option: &str) -> Option<bool> {
-    let mut asked = numbers(prompt.split('"').nth(1)?);
+    let mut asked = numbers(prompt.split(['“', '”']).nth(1)?);
     asked.sort_unstable();
     let &[(a, b)] = &products(option)[..] else { return Some(false) };
     Some(asked == [a.min(b), a.max(b)])
@@ -92,7 +92,7 @@ fn named(prompt: &str, option: &str) -> Option<bool> {
     if !is_product && asked != a && asked != b {
         return None;
     }
-    Some(option == if is_product { "the product" } else { "a factor" })
+    Some(option == if is_product { "a product" } else { "a factor" })
 }
 
 /// So many things in each of so many groups.

@@ -43,6 +43,7 @@ fn story(a: u64, b: u64) -> Item {
         steps: vec![format!("{} = {product}", style.sum(a, b))],
         sentence: format!("It sends {product} hooks."),
         structure: "equal-groups".to_owned(),
+        scene: String::new(),
     };
     let working = Working::Story { story: told, long: Some(long(a, b, &style)) };
     let mut item = bare(Kind::Story, a, b, working);
@@ -372,7 +373,7 @@ fn statements_orders_and_workings_are_worked_out_anew() {
             "4 or 5",
         ),
         ("Which working of 47 × 36 is right?", "282 + 1,410 = 1,692", "282 + 141 = 423"),
-        ("Which product says 47 + 47 + 47?", "47 × 3", "47 × 2"),
+        ("Which one is the same as 47 + 47 + 47?", "47 × 3", "47 × 2"),
         (
             "You have 13 groups of 7. How many more groups make 17 groups of 7?",
             "4 more groups",

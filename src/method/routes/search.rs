@@ -261,7 +261,7 @@ impl Found<'_> {
         if stripped(x).0 % 10 != 5 || !by.is_multiple_of(2) || half == 1 {
             return;
         }
-        let model = self.model;
+        let (model, self_a) = (self.model, self.a);
         let ways = [
             Part::of(half).map(|round| model.by_round(double, round)),
             Part::of(double).map(|round| model.by_round(half, round)),
@@ -269,8 +269,13 @@ impl Found<'_> {
         let Some(product) = ways.into_iter().flatten().min() else { return };
         let cost = model.double(x) + model.halve(by) + model.hold_part + product;
         self.note(RouteKind::DoublingHalving, cost, || {
-            let line = (format!("{double}*{half}"), format!("double {x}, halve {by}"));
-            (format!("{double}*{half}"), vec![line])
+            // The factors keep their order: 18 × 15 is 9 × 30.
+            let (line, reason) = if x == self_a {
+                (format!("{double}*{half}"), format!("double {x}, halve {by}"))
+            } else {
+                (format!("{half}*{double}"), format!("halve {by}, double {x}"))
+            };
+            (line.clone(), vec![(line, reason)])
         });
     }
 

@@ -4,7 +4,7 @@ use super::answer::{BOX, THIRD, bare, boxed, fits_column, question};
 use super::squares::{Squares, blank, blank_for, worked};
 use super::words::WRITING;
 use super::{Block, Span, figure, grid, lattice, words};
-use crate::exercise::{Given, Item, Space, Working};
+use crate::exercise::{Given, Item, Kind, Space, Working};
 use crate::method::{Carries, HouseStyle, Long};
 use crate::paper::font::{Face, NBSP, width, wrap};
 use crate::paper::look::{COLUMN, FINE, NUMBER, PITCH, PUPIL, TEXT};
@@ -163,10 +163,16 @@ pub fn asked(text: &str, number: usize, setting: Setting, column: f32) -> (Drawi
     (drawing, FIRST + PITCH * lines.len().saturating_sub(1) as f32)
 }
 
+/// What stands above the space it is worked in: a sum without its equals sign, for its answer stands
+/// in the working.
+fn asks(item: &Item) -> String {
+    if item.kind == Kind::Written { bare(item) } else { question(item) }
+}
+
 /// A question with a drawing of this size below it.
 fn below(item: &Item, number: usize, part: Drawing, size: (f32, f32), setting: Setting) -> Block {
     let (span, column) = setting.span(size.0);
-    let (mut drawing, last) = asked(&question(item), number, setting, column);
+    let (mut drawing, last) = asked(&asks(item), number, setting, column);
     drawing.place(part, (setting.squares, last + setting.below));
     Block { span, height: last + setting.below + size.1, tight: false, drawing }
 }
@@ -182,7 +188,7 @@ fn on_squares(
     let (span, column) = setting.span(squares.width);
     let (mut drawing, top) = match (estimate, given) {
         (false, _) => {
-            let (drawing, last) = asked(&question(item), number, setting, column);
+            let (drawing, last) = asked(&asks(item), number, setting, column);
             (drawing, last + setting.below)
         }
         (true, Given::Nothing) => about(item, number, setting, column),

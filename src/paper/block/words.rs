@@ -1,7 +1,8 @@
 //! Blocks of words: a choice, a story sum, lines to write on.
 
 use super::answer::question;
-use super::item::{Setting, asked, blank_squares};
+use super::item::{Setting, asked};
+use super::squares::blank;
 use super::{Block, Span};
 use crate::exercise::{Choice, Item, Kind, Space};
 use crate::paper::font::{Face, width, wrap};
@@ -165,7 +166,7 @@ pub fn story(item: &Item, number: usize, size: (u8, u8), setting: Setting) -> Bl
     const NEED: f32 = 20.0;
     const GAP: f32 = 4.0;
     let (mut drawing, last) = asked(item.prompt.trim(), number, setting, setting.full);
-    let squares = blank_squares(item, size, setting.style);
+    let squares = blank(usize::from(size.0), usize::from(size.1));
     let top = last + GAP + 0.6;
     let narrow = setting.full < TEXT;
     let (mut foot, left) = (top + squares.height, setting.words);

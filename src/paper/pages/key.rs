@@ -216,7 +216,7 @@ impl Making<'_> {
     fn entry(&self, item: &Item, number: usize) -> Block {
         let scheme = self.pack.marks.iter().find(|m| m.item == item.id);
         if !item.choices.is_empty() {
-            return with_marks(choice(item, number), scheme);
+            return with_marks(choice(item, number, self.style), scheme);
         }
         let style = self.style;
         let mut column = Column::new(number, self.wrong);
@@ -506,7 +506,7 @@ fn with_story(mut column: Column, story: &Story) -> Block {
 }
 
 /// The right letter, and what each other one shows.
-fn choice(item: &Item, number: usize) -> Block {
+fn choice(item: &Item, number: usize, style: &HouseStyle) -> Block {
     let mut drawing = Drawing::new();
     drawing.left(0.0, FIRST, TEACHER, Face::Bold, number.to_string());
     let lettered = || item.choices.iter().zip('A'..);
@@ -533,5 +533,32 @@ fn choice(item: &Item, number: usize) -> Block {
         drawing.left(x, y, SMALL, Face::Regular, text);
         x += wide + 5.0;
     }
+    let reason = reason(item, style);
+    if !reason.is_empty() {
+        y += PITCH - 0.6;
+        let lines = wrap(&reason, Face::Regular, SMALL, TEXT - LABEL);
+        drawing.lines((LABEL, y), 3.6, SMALL, Face::Regular, &lines);
+        y += 3.6 * lines.len().saturating_sub(1) as f32;
+    }
     Block { span: Span::Full, height: y + 0.8, tight: false, drawing }
+}
+
+/// A reason that holds, where the sheet asks for one after "I know because".
+fn reason(item: &Item, style: &HouseStyle) -> String {
+    if !matches!(item.space, Space::Options { because: true }) {
+        return String::new();
+    }
+    let why = match &item.working {
+        Working::Steps { steps } => steps.join("; "),
+        Working::Estimate(about) => format!(
+            "{} = {}, and it lies between {} and {}.",
+            style.sum(about.factors[0], about.factors[1]),
+            style.number(about.value),
+            style.number(about.between.0),
+            style.number(about.between.1)
+        ),
+        Working::Route(route) => route.short(style),
+        _ => return String::new(),
+    };
+    glue(&format!("A reason: {why}"))
 }

@@ -36,7 +36,7 @@ pub fn sheet(pack: &Pack, practice: &Section, level: Level) -> Sheet {
     let mut y = 50.5 + down;
     let warm_up = pack.sections.iter().find(|s| s.name == SectionName::WarmUp);
     if let Some(section) = warm_up.filter(|s| !s.items.is_empty()) {
-        heading(&mut top, left, y, "Warm-up", "Write only the answer.");
+        heading(&mut top, left, y, "Warm-up", &answers_only(&section.items));
         y += 4.5;
         for row in warm_up_rows(section, style) {
             let height = row.height + 3.5;
@@ -75,8 +75,54 @@ pub fn heading(page: &mut Page, left: f32, y: f32, name: &str, instruction: &str
     PITCH * lines.len().saturating_sub(1) as f32
 }
 
-/// What to do, from what there is to write on.
+/// What is said above a warm-up.
+fn answers_only(items: &[Item]) -> String {
+    let about =
+        if items.iter().any(|i| i.sign() == "≈") { format!(" {ABOUT}") } else { String::new() };
+    format!("Write only the answer.{about}")
+}
+
+/// What the sign of an estimate means, wherever it stands first.
+const ABOUT: &str = "≈ means “is about”.";
+
+/// What to do: for each sort of item what its space asks for, in the order in which they come, each
+/// called by its name where there are several.
 fn instruction(items: &[Item], style: &HouseStyle) -> String {
+    let story = |i: &Item| matches!(i.space, Space::Story { .. });
+    let letters = |i: &Item| matches!(i.space, Space::Options { .. });
+    let sums = |i: &Item| {
+        matches!(i.space, Space::Squares { .. } | Space::Grid { .. } | Space::Lattice { .. })
+    };
+    let said = [
+        (items.iter().position(story), "Stories", STORIES.to_owned()),
+        (items.iter().position(sums), "Sums", of_sums(items, style)),
+        (items.iter().position(letters), "Letters", RING.to_owned()),
+    ];
+    let mut said: Vec<_> =
+        said.into_iter().filter(|(at, _, what)| at.is_some() && !what.is_empty()).collect();
+    said.sort_by_key(|(at, ..)| *at);
+    let several = said.len() > 1;
+    let each = said.iter().map(|(_, name, what)| {
+        if several { format!("{name}: {}", lower_first(what)) } else { what.clone() }
+    });
+    let mut each: Vec<String> = each.collect();
+    if items.iter().any(|i| i.sign() == "≈") && !each.iter().any(|e| e.contains('≈')) {
+        each.push(ABOUT.to_owned());
+    }
+    each.join(" ")
+}
+
+const STORIES: &str =
+    "Write what you know and what you need. Work in the squares. Answer in a sentence.";
+const RING: &str = "Put a ring round the right letter.";
+
+fn lower_first(text: &str) -> String {
+    let mut letters = text.chars();
+    letters.next().map_or_else(String::new, |c| c.to_lowercase().chain(letters).collect())
+}
+
+/// What to do with sums, from what there is to write on.
+fn of_sums(items: &[Item], style: &HouseStyle) -> String {
     let squares = || {
         items.iter().filter_map(|i| match i.space {
             Space::Squares { given, estimate, .. } => Some((given, estimate)),

@@ -3,7 +3,7 @@
 use super::StoryKind;
 use super::plan::Plan;
 use super::scene::{StorySize, Structure};
-use crate::exercise::makers::{Request, Spot};
+use crate::exercise::makers::{Request, Spot, deal};
 
 /// What one story of a set must be like.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -84,13 +84,14 @@ fn course(kind: StoryKind, spot: Spot, part: u32) -> &'static [Entry] {
         (StoryKind::OneStep, Spot::Support, _) => &[P, P, N, P],
         (StoryKind::OneStep, Spot::Stretch, _) => &[P_ASIDE, Q, N, L_ASIDE, Q_ASIDE, C],
         (StoryKind::OneStep, Spot::Example, 0 | 1) => &[P, N],
-        (StoryKind::OneStep, Spot::Example, _) => &[Q, L],
+        (StoryKind::OneStep, Spot::Example, _) => &[L, Q],
         (StoryKind::OneStep, Spot::ExitCheck, 0 | 1) => &[P, N, P],
         (StoryKind::OneStep, Spot::ExitCheck | Spot::Test, _) => &[P, Q, P_ASIDE, N],
         (StoryKind::OneStep, _, 0 | 1) => &[P, P, N, P, N, P],
         (StoryKind::OneStep, _, _) => &[P, C, N, L, Q, P, N, L],
         (StoryKind::TwoStep, Spot::Support, 0 | 1) => &[T, T, T, T],
-        (StoryKind::TwoStep, Spot::Support, _) => &[T, I, T, F],
+        (StoryKind::TwoStep, Spot::Support, 2) => &[T, I, T, F],
+        (StoryKind::TwoStep, Spot::Support, _) => &[I, T, F, T],
         (StoryKind::TwoStep, Spot::Stretch, _) => &[T_ASIDE, I, W, I_ASIDE, Q_ASIDE, F_ASIDE],
         (StoryKind::TwoStep, Spot::Example, 0 | 1) => &[T, T],
         (StoryKind::TwoStep, Spot::Example, 2) => &[I, F],
@@ -98,8 +99,8 @@ fn course(kind: StoryKind, spot: Spot, part: u32) -> &'static [Entry] {
         (StoryKind::TwoStep, Spot::ExitCheck, 0 | 1) => &[T, T, N],
         (StoryKind::TwoStep, Spot::ExitCheck | Spot::Test, _) => &[T, I, T_ASIDE, F],
         (StoryKind::TwoStep, _, 0 | 1) => &[T, T, P, N, T],
-        (StoryKind::TwoStep, _, 2) => &[T, I, P, F, N, T],
-        (StoryKind::TwoStep, _, _) => &[T, I, N, W, F, L],
+        (StoryKind::TwoStep, _, 2) => &[I, T, P, F, N, T],
+        (StoryKind::TwoStep, _, _) => &[W, I, N, T, F, L],
     }
 }
 
@@ -134,8 +135,10 @@ pub(super) fn wants(
 ) -> Vec<Want> {
     let entries = course(kind, request.spot, request.part);
     let usual = sizes(kind, request.spot, request.part);
+    // Where few stories stand among other sums, they are not always the first of the course.
+    let begin = if deal::is_lesson(request) { 0 } else { deal::begins(request, entries.len()) };
     let nth = |index: usize| {
-        let Entry(plans, structures, aside) = entries[index % entries.len()];
+        let Entry(plans, structures, aside) = entries[(begin + index) % entries.len()];
         let mut sizes: Vec<StorySize> = own_size.into_iter().collect();
         sizes.extend((0..usual.len()).map(|n| usual[(index + n) % usual.len()]));
         sizes.extend([size(3, 1), size(2, 1)]);

@@ -3,7 +3,7 @@
 use super::course::{Structures, Want};
 use super::plan::{Numbers, WrongTurn};
 use super::scene::{Range, Scene, StorySize, Structure};
-use super::{Request, Setting, Spot};
+use super::{Met, Request, Setting, Spot};
 use super::{names, scenes};
 use crate::exercise::patterns::gives_any;
 use crate::seed::Stream;
@@ -30,6 +30,12 @@ pub(super) struct Set<'a> {
     told: BTreeSet<&'a str>,
     structures: BTreeMap<Structure, u32>,
     products: BTreeSet<(u64, u64)>,
+    /// What the pupils of the spot have been told before.
+    met: &'a Met,
+    spot: Spot,
+    /// Whether the set stands in for stories that another part of the lesson tells: then another
+    /// size is better than the same scene.
+    instead: bool,
 }
 
 /// Parts of a lesson that one pupil meets, and so tell different stories; practice gets the most.
@@ -47,7 +53,7 @@ const PARTS: [&[Spot]; 8] = [
 const TRIES: u32 = 300;
 
 impl<'a> Set<'a> {
-    pub(super) fn new(request: &Request, setting: &'a Setting) -> Set<'a> {
+    pub(super) fn new(request: &Request, setting: &'a Setting, met: &'a Met) -> Set<'a> {
         let lesson = setting
             .seed
             .child("stories")
@@ -71,6 +77,9 @@ impl<'a> Set<'a> {
             told: BTreeSet::new(),
             structures: BTreeMap::new(),
             products: BTreeSet::new(),
+            met,
+            spot: request.spot,
+            instead: ["instead", "otherwise", "at last"].iter().any(|w| request.name.contains(w)),
         }
     }
 
@@ -90,9 +99,10 @@ impl<'a> Set<'a> {
         Err(format!("no story suits {want:?}"))
     }
 
-    /// The scenes that suit, each with the size to tell it in. First come those of the size wanted
-    /// most; among these those not told before, of this spot's own, of a structure told least. Of
-    /// the structures introduced last there are few in each size: there the size comes last.
+    /// The scenes that suit, each with the size to tell it in. What pupils have been told often comes
+    /// last. Of the others first come those of the size wanted most; among these those not told in
+    /// this set, those not told lately, of this spot's own, of a structure told least. Of the
+    /// structures introduced last there are few in each size: there the size comes last.
     fn suitable(&self, want: &Want) -> Vec<(&'a Scene, StorySize)> {
         let mut found = Vec::new();
         for (scene, own) in &self.order {
@@ -101,11 +111,13 @@ impl<'a> Set<'a> {
                 && (!want.aside || scene.aside.is_some());
             let told = self.told.contains(scene.id.as_str());
             let structure = self.structures.get(&scene.structure).copied().unwrap_or(0);
+            let before = self.met.told(&scene.id, self.spot);
             for (nth, size) in want.sizes.iter().enumerate() {
                 if suits && scene.sizes.contains_key(size) {
-                    let last = want.structures == Structures::Last;
+                    let last = want.structures == Structures::Last || self.instead;
                     let (first, second) = if last { (0, nth) } else { (nth, 0) };
-                    found.push(((first, told, !own, structure, second), *scene, *size));
+                    let worn = (before.often, first, told, before.lately);
+                    found.push(((worn, !own, structure, before.times, second), *scene, *size));
                 }
             }
         }

@@ -23,7 +23,7 @@ pub use read::{read_names, read_scenes};
 pub use scene::{Aside, Noun, Range, Scene, StorySize, Structure};
 pub use wrong::{STORY_PATTERNS, StoryPattern, story_pattern};
 
-use super::{Bench, Request, Setting, Spot};
+use super::{Bench, Met, Request, Setting, Spot};
 use crate::exercise::item::Story;
 use crate::exercise::patterns::{likely_written, pattern};
 use crate::exercise::{Item, Kind, Likely, Space, Working};
@@ -55,6 +55,19 @@ pub fn make_story(
     make_story_of_size(kind, None, request, setting)
 }
 
+/// The same for pupils who have met these stories: what was told often or lately comes last.
+///
+/// # Errors
+/// No scene suits what is wanted (a fault of ours; the text says what was wanted).
+pub fn make_story_after(
+    kind: StoryKind,
+    request: &Request,
+    setting: &Setting,
+    met: &Met,
+) -> Result<Vec<Item>, String> {
+    tell_all(kind, None, request, setting, met)
+}
+
 /// Makes a set of story sums whose products all have this size, so that they suit the written method
 /// that was taught last; `None`: the sizes that the skill needs.
 ///
@@ -66,10 +79,20 @@ pub fn make_story_of_size(
     request: &Request,
     setting: &Setting,
 ) -> Result<Vec<Item>, String> {
+    tell_all(kind, size, request, setting, &Met::default())
+}
+
+fn tell_all(
+    kind: StoryKind,
+    size: Option<StorySize>,
+    request: &Request,
+    setting: &Setting,
+    met: &Met,
+) -> Result<Vec<Item>, String> {
     if request.spot == Spot::WarmUp {
         return Ok(quick::quick(request, setting));
     }
-    let mut set = Set::new(request, setting);
+    let mut set = Set::new(request, setting, met);
     let wants = wants(kind, size, request, request.most);
     wants.iter().map(|want| Ok(item_of(&set.draw(want)?, request, &setting.style))).collect()
 }
@@ -77,7 +100,8 @@ pub fn make_story_of_size(
 /// The set a bench wants. Every course has its scenes (a test makes every set), so that the set can
 /// only be short where a scene was taken away.
 fn on_bench(kind: StoryKind, bench: &Bench) -> Vec<Item> {
-    bench.fit(make_story(kind, bench.request, bench.setting).unwrap_or_default())
+    let made = make_story_after(kind, bench.request, bench.setting, bench.met);
+    bench.fit(made.unwrap_or_default())
 }
 
 /// The maker of `story-one-step`.
@@ -101,6 +125,7 @@ fn item_of(drawn: &Drawn, request: &Request, style: &HouseStyle) -> Item {
         steps: lines.iter().map(|line| tell::line(line, style)).collect(),
         sentence: figures(&scene.answer.replace("{answer}", &style.number(drawn.answer))),
         structure: scene.structure.name().to_owned(),
+        scene: scene.id.clone(),
     };
     let product = scene.plan.product(numbers);
     Item {

@@ -9,7 +9,7 @@ use std::collections::BTreeSet;
 /// What holds a number of things.
 const GROUPS: [&str; 8] = ["bags", "boxes", "rows", "packs", "trays", "teams", "jars", "sheets"];
 /// No route may cost more, in hundredths of a mental step (default of ours for early warm-ups).
-const MOST_COST: u32 = 600;
+const MOST_COST: u32 = 500;
 
 /// Up to `request.most` warm-ups.
 pub(super) fn quick(request: &Request, setting: &Setting) -> Vec<Item> {

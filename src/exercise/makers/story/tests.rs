@@ -333,6 +333,24 @@ fn no_key_word_trick_works_on_the_mixed_sets() {
     }
 }
 
+/// In every set of two-step stories at least a quarter need another operation than multiplying.
+#[test]
+fn a_quarter_of_two_step_stories_do_more_than_multiply() {
+    let mut seen = 0;
+    every_set("k", &mut |kind, request, items| {
+        if kind == StoryKind::TwoStep {
+            let more = |i: &&Item| {
+                let expression = i.expression.as_deref().unwrap_or_default();
+                expression.contains(['+', '-']) || expression.contains("//")
+            };
+            let count = items.iter().filter(more).count();
+            assert!(count * 4 >= items.len(), "{request:?}: {count}");
+            seen += 1;
+        }
+    });
+    assert!(seen > 10, "{seen}");
+}
+
 /// The wrong turns of the literature's list, each by our name: every one occurs, and none meets
 /// another or the answer (a slip in the working included) over many stories.
 #[test]
