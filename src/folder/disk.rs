@@ -69,29 +69,56 @@ fn failed(path: &Path, error: &io::Error) -> Report {
     Report::of(Message::mistake(text).hint(remedy(error)))
 }
 
+/// How many files are written at a time: waiting for the disk is most of the work, and it takes
+/// several together at hardly more than the cost of one.
+const AT_A_TIME: usize = 16;
+
 /// Every file whole beside its place, under a passing name; notes the folders made.
 fn all_beside(
     files: &[(PathBuf, &[u8])],
     made: &mut Vec<PathBuf>,
 ) -> Result<Vec<TempPath>, Report> {
-    let mut all = Vec::new();
-    for (path, bytes) in files {
-        all.push(beside(path, bytes, made).map_err(|error| failed(path, &error))?);
+    for (path, _) in files {
+        make_room(path, made).map_err(|error| failed(path, &error))?;
     }
-    Ok(all)
+    let one = |(path, bytes): &(PathBuf, &[u8])| {
+        beside(path, bytes).map_err(|error| failed(path, &error))
+    };
+    let hands = AT_A_TIME.min(files.len());
+    if hands < 2 {
+        return files.iter().map(one).collect();
+    }
+    let mut shares: Vec<_> = std::thread::scope(|scope| {
+        let share = |first| files.iter().skip(first).step_by(hands);
+        let started: Vec<_> = (0..hands)
+            .map(|first| scope.spawn(move || share(first).map(one).collect::<Vec<_>>()))
+            .collect();
+        let lost = || vec![Err(Report::of(Message::mistake("writing stopped in the middle")))];
+        started.into_iter().map(|h| h.join().unwrap_or_else(|_| lost()).into_iter()).collect()
+    });
+    (0..files.len()).map_while(|place| shares[place % hands].next()).collect()
 }
 
-fn beside(path: &Path, bytes: &[u8], made: &mut Vec<PathBuf>) -> io::Result<TempPath> {
+/// The folder a file is to stand in.
+fn make_room(path: &Path, made: &mut Vec<PathBuf>) -> io::Result<()> {
     if path.is_dir() {
         return Err(io::ErrorKind::IsADirectory.into());
     }
-    let parent = path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."));
+    let parent = folder_of(path);
     let mut missing: Vec<PathBuf> =
         parent.ancestors().take_while(|p| !p.exists()).map(Path::to_owned).collect();
     missing.retain(|p| !p.as_os_str().is_empty());
     made.extend(missing.into_iter().rev());
-    fs::create_dir_all(parent)?;
-    let mut temporary = tempfile::Builder::new().prefix(".rungwise-").tempfile_in(parent)?;
+    fs::create_dir_all(parent)
+}
+
+fn folder_of(path: &Path) -> &Path {
+    path.parent().filter(|p| !p.as_os_str().is_empty()).unwrap_or(Path::new("."))
+}
+
+fn beside(path: &Path, bytes: &[u8]) -> io::Result<TempPath> {
+    let mut temporary =
+        tempfile::Builder::new().prefix(".rungwise-").tempfile_in(folder_of(path))?;
     temporary.write_all(bytes)?;
     temporary.as_file().sync_all()?;
     #[cfg(unix)]

@@ -19,6 +19,9 @@ pub struct Drawn {
     pub pdf: Vec<u8>,
     /// The characters printed from each font.
     pub used: BTreeMap<Cut, BTreeSet<char>>,
+    /// Each page's texts in the order printed. The library printed the first character of each
+    /// and so settled its place, font and size; the finished page says the whole.
+    pub texts: Vec<Vec<(Cut, String)>>,
 }
 
 /// The family, parsed once a process: true widths, stub outlines.
@@ -51,12 +54,13 @@ pub fn draw(sheet: &Sheet) -> Result<Drawn, String> {
     let mut fonts = FontCache::new(FAMILY.clone());
     fonts.load_pdf_fonts(&renderer).map_err(|e| e.to_string())?;
     let mut used = BTreeMap::new();
+    let mut texts = Vec::new();
     for (index, page) in sheet.pages.iter().enumerate() {
         if index > 0 {
             renderer.add_page(size);
         }
         let area = renderer.last_page().last_layer().area();
-        let mut pen = Pen { area, fonts: &fonts, used: &mut used };
+        let mut pen = Pen { area, fonts: &fonts, used: &mut used, texts: Vec::new() };
         for mark in &page.marks {
             let (left, top, right, foot) = mark.bounds();
             if left < 0.0 || top < 0.0 || right > sheet.size.0 || foot > sheet.size.1 {
@@ -64,16 +68,18 @@ pub fn draw(sheet: &Sheet) -> Result<Drawn, String> {
             }
             pen.mark(mark)?;
         }
+        texts.push(pen.texts);
     }
     let mut pdf = Vec::new();
     renderer.write(&mut pdf).map_err(|e| e.to_string())?;
-    Ok(Drawn { pdf, used })
+    Ok(Drawn { pdf, used, texts })
 }
 
 struct Pen<'a> {
     area: Area<'a>,
     fonts: &'a FontCache,
     used: &'a mut BTreeMap<Cut, BTreeSet<char>>,
+    texts: Vec<(Cut, String)>,
 }
 
 impl Pen<'_> {
@@ -117,8 +123,13 @@ impl Pen<'_> {
         let ascent = style.font(self.fonts).ascent(size);
         let bearing = style.char_left_side_bearing(self.fonts, first);
         let at = Position::new(Mm::from(x) + bearing, Mm::from(y) - ascent);
-        match self.area.print_str(self.fonts, at, style, &text) {
-            Ok(true) => Ok(()),
+        // The library works through every character of a text for each of several ends of its own:
+        // one is enough for it to place the text.
+        match self.area.print_str(self.fonts, at, style, &text[..first.len_utf8()]) {
+            Ok(true) => {
+                self.texts.push((cut, text));
+                Ok(())
+            }
             Ok(false) => Err(format!("{text:?} stands too low on its page")),
             Err(error) => Err(error.to_string()),
         }

@@ -20,6 +20,8 @@ use subsetter::GlyphRemapper;
 
 /// How hard contents are packed: beyond it a file takes twice as long and is 2 % smaller.
 const LEVEL: u32 = 5;
+/// The same for fonts, whose outlines hardly pack.
+const FONT_LEVEL: u32 = 2;
 
 /// Finishes a drawn sheet.
 ///
@@ -37,9 +39,9 @@ pub fn finish(drawn: &Drawn, sheet: &Sheet) -> Result<Vec<u8>, String> {
     let resources = document.add_object(dictionary! { "Font" => fonts });
     let tree = document.new_object_id();
     let mut pages = Vec::new();
-    for (_, page) in written.get_pages() {
-        let contents = written.get_page_content(page);
-        let contents = add_stream(&mut document, Dictionary::new(), &tidy(&contents))?;
+    for ((_, page), texts) in written.get_pages().into_iter().zip(&drawn.texts) {
+        let contents = tidy(&written.get_page_content(page), texts)?;
+        let contents = add_stream(&mut document, Dictionary::new(), &contents, LEVEL)?;
         pages.push(document.add_object(dictionary! {
             "Type" => "Page",
             "Parent" => tree,
@@ -124,15 +126,20 @@ fn resource(cut: Cut) -> &'static str {
     }
 }
 
-/// A page's contents without layers and settings that change nothing, texts in one piece, places
-/// to a thousandth of a point. The library writes an operation a line.
-fn tidy(contents: &[u8]) -> Vec<u8> {
-    let mut out = Vec::with_capacity(contents.len());
+/// A page's contents without layers and settings that change nothing, places to a thousandth of a
+/// point, and each text whole where the library printed its first character. The library writes an
+/// operation a line.
+fn tidy(contents: &[u8], texts: &[(Cut, String)]) -> Result<Vec<u8>, String> {
+    let mut out = Vec::with_capacity(2 * contents.len());
+    let mut texts = texts.iter();
     for line in contents.split(|&byte| byte == b'\n') {
         let operator = line.rsplit(|&byte| byte == b' ').next().unwrap_or_default();
         match operator {
             b"" | b"BDC" | b"EMC" | b"TL" => continue,
-            b"TJ" if joined(line, &mut out) => {}
+            b"TJ" => {
+                let (cut, text) = texts.next().ok_or("a text more than was printed")?;
+                whole(line, *cut, text, &mut out)?;
+            }
             _ => {
                 for (index, word) in line.split(|&byte| byte == b' ').enumerate() {
                     if index > 0 {
@@ -144,42 +151,65 @@ fn tidy(contents: &[u8]) -> Vec<u8> {
         }
         out.push(b'\n');
     }
-    out
+    match texts.next() {
+        Some((_, text)) => Err(format!("the library did not print {text:?}")),
+        None => Ok(out),
+    }
 }
 
-/// The library moves the pen by nothing before each character: one string says the same. False,
-/// and nothing written, where it does move the pen.
-fn joined(line: &[u8], out: &mut Vec<u8>) -> bool {
+/// The whole text in place of its first character, which must be the one that was printed.
+fn whole(line: &[u8], cut: Cut, text: &str, out: &mut Vec<u8>) -> Result<(), String> {
+    const HEX: &[u8; 16] = b"0123456789ABCDEF";
     let begin = out.len();
     out.push(b'<');
-    let mut inside = false;
-    for &byte in line.strip_suffix(b" TJ").unwrap_or(line) {
-        match byte {
-            b'<' => inside = true,
-            b'>' => inside = false,
-            b'0'..=b'9' | b'A'..=b'F' | b'a'..=b'f' if inside => out.push(byte),
-            b'[' | b']' | b' ' | b'0' if !inside => {}
-            _ => {
-                out.truncate(begin);
-                return false;
-            }
-        }
+    for c in text.chars() {
+        let glyph = cut.glyph(c).ok_or_else(|| format!("{} lacks {c:?}", cut.name()))?;
+        let nibbles = [glyph >> 12, glyph >> 8, glyph >> 4, glyph];
+        out.extend(nibbles.map(|nibble| HEX[usize::from(nibble & 15)]));
+    }
+    // `[<0024>] TJ`, or with a move of nothing before the character.
+    let printed = line.iter().position(|&byte| byte == b'<').map(|at| &line[at..]);
+    if printed
+        .is_none_or(|p| p.len() < 6 || !p[1..5].eq_ignore_ascii_case(&out[begin + 1..begin + 5]))
+    {
+        return Err(format!("the library printed another text than {text:?}"));
     }
     out.extend_from_slice(b"> Tj");
-    true
+    Ok(())
 }
 
-/// A number with at most three decimals; any other word as it is.
+/// A number with at most three decimals, half a thousandth away from nought; any other word as it
+/// is.
 fn rounded(word: &[u8], out: &mut Vec<u8>) {
-    let decimal = word.contains(&b'.') && word.iter().all(|b| b"-.0123456789".contains(b));
-    let number = std::str::from_utf8(word).ok().and_then(|w| w.parse::<f64>().ok());
-    let Some(number) = number.filter(|n| decimal && n.abs() < 1.0e6) else {
+    let point = word.iter().position(|&byte| byte == b'.');
+    let digits = word.strip_prefix(b"-").unwrap_or(word);
+    let decimal = digits.iter().all(|b| b.is_ascii_digit() || *b == b'.');
+    let Some(point) = point.filter(|_| decimal && digits.len() <= 18) else {
         out.extend_from_slice(word);
         return;
     };
-    let mut text = format!("{number:.3}");
-    text.truncate(text.trim_end_matches('0').trim_end_matches('.').len());
-    out.extend_from_slice(if text == "-0" { b"0" } else { text.as_bytes() });
+    let value = |digits: &[u8]| digits.iter().fold(0_u64, |n, d| 10 * n + u64::from(d - b'0'));
+    let whole = value(&digits[..point - (word.len() - digits.len())]);
+    let after = &word[point + 1..];
+    let mut thousandths = whole * 1000;
+    for (digit, unit) in after.iter().zip([100, 10, 1]) {
+        thousandths += u64::from(digit - b'0') * unit;
+    }
+    thousandths += u64::from(after.get(3).is_some_and(|digit| *digit >= b'5'));
+    if thousandths > 0 && word.first() == Some(&b'-') {
+        out.push(b'-');
+    }
+    out.extend_from_slice((thousandths / 1000).to_string().as_bytes());
+    let mut rest = thousandths % 1000;
+    if rest > 0 {
+        out.push(b'.');
+    }
+    for unit in [100, 10, 1] {
+        if rest > 0 {
+            out.push(b"0123456789"[usize::try_from(rest / unit).unwrap_or(0)]);
+            rest %= unit;
+        }
+    }
 }
 
 fn thousandths(number: f32) -> Object {
@@ -202,12 +232,12 @@ fn add_font(
     let remapper = GlyphRemapper::new_from_glyphs_sorted(&numbers);
     let file = subsetter::subset(cut.file(), 0, &remapper).map_err(|e| e.to_string())?;
     let length = i64::try_from(file.len()).map_err(|e| e.to_string())?;
-    let file = add_stream(document, dictionary! { "Length1" => length }, &file)?;
+    let file = add_stream(document, dictionary! { "Length1" => length }, &file, FONT_LEVEL)?;
     let name = format!("{}+{}", tag(&glyphs), cut.name());
     let descriptor = descriptor(cut, &name, file);
     let descriptor = document.add_object(descriptor);
-    let map = add_stream(document, Dictionary::new(), &cid_to_gid(&numbers, &remapper))?;
-    let unicode = add_stream(document, Dictionary::new(), to_unicode(&glyphs).as_bytes())?;
+    let map = add_stream(document, Dictionary::new(), &cid_to_gid(&numbers, &remapper), LEVEL)?;
+    let unicode = add_stream(document, Dictionary::new(), to_unicode(&glyphs).as_bytes(), LEVEL)?;
     let descendant = document.add_object(dictionary! {
         "Type" => "Font",
         "Subtype" => "CIDFontType2",
@@ -305,8 +335,9 @@ fn add_stream(
     document: &mut Document,
     mut dictionary: Dictionary,
     data: &[u8],
+    level: u32,
 ) -> Result<ObjectId, String> {
-    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(LEVEL));
+    let mut encoder = ZlibEncoder::new(Vec::new(), Compression::new(level));
     let packed =
         encoder.write_all(data).and_then(|()| encoder.finish()).map_err(|e| e.to_string())?;
     dictionary.set("Filter", "FlateDecode");
@@ -318,15 +349,38 @@ mod tests {
     use super::*;
 
     #[test]
-    fn contents_are_tidied_line_by_line() {
+    fn contents_are_tidied_and_texts_made_whole() {
         let written = b"/OC /MC0 BDC\nq\nBT\n4.5475287 TL\n59.527565 799.3702 Td\n0 g\n/F1 8 Tf\n\
-                        [<0024><004D>0 <0042>] TJ\nET\n0.9000001 w\n59.527565 -0.0001 m\n535.7481 792 l\n\
-                        S\nQ\nEMC\n";
-        let tidied = String::from_utf8(tidy(written)).expect("text");
-        let expected = "q\nBT\n59.528 799.37 Td\n0 g\n/F1 8 Tf\n<0024004D0042> Tj\nET\n0.9 w\n\
-                        59.528 0 m\n535.748 792 l\nS\nQ\n";
-        assert_eq!(tidied, expected);
-        // Where the pen is moved it goes on being moved.
-        assert_eq!(tidy(b"[<0024>-120<004D>] TJ"), b"[<0024>-120<004D>] TJ\n");
+                        [<0024>] TJ\nET\n0.9000001 w\n59.527565 -0.0001 m\n535.7481 792 l\nS\nQ\n\
+                        EMC\n";
+        let texts = [(Cut::Regular, "Class".to_owned())];
+        let tidied = String::from_utf8(tidy(written, &texts).expect("it is tidied"));
+        let expected = "q\nBT\n59.528 799.37 Td\n0 g\n/F1 8 Tf\n<0024004D004200540054> Tj\nET\n\
+                        0.9 w\n59.528 0 m\n535.748 792 l\nS\nQ\n";
+        assert_eq!(tidied.as_deref(), Ok(expected));
+        // The two must say the same: neither more, nor fewer, nor others.
+        let glass = [(Cut::Regular, "Glass".to_owned())];
+        for texts in [&[][..], &glass, &[texts[0].clone(), texts[0].clone()]] {
+            assert!(tidy(written, texts).is_err(), "{texts:?}");
+        }
+    }
+
+    #[test]
+    fn numbers_are_rounded_to_thousandths() {
+        for (word, expected) in [
+            ("59.527565", "59.528"),
+            ("0.9996", "1"),
+            ("-12.3456", "-12.346"),
+            ("-0.0004", "0"),
+            ("799.0404", "799.04"),
+            ("5", "5"),
+            ("7.", "7"),
+            ("/F0", "/F0"),
+            ("1.5e3", "1.5e3"),
+        ] {
+            let mut out = Vec::new();
+            rounded(word.as_bytes(), &mut out);
+            assert_eq!(String::from_utf8_lossy(&out), expected, "{word}");
+        }
     }
 }

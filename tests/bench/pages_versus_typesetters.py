@@ -35,7 +35,8 @@ def objects(data):
     for match in re.finditer(rb"(\d+) 0 obj\s*(.*?)\s*endobj", data, re.S):
         body = match[2]
         head, _, stream = body.partition(b"stream\n")
-        stream = stream.rpartition(b"endstream")[0].rstrip(b"\n") if stream else b""
+        length = re.search(rb"/Length (\d+)", head)
+        stream = stream[: int(length[1])] if length else b""
         found[int(match[1])] = (head, stream)
     return found
 
