@@ -5,7 +5,7 @@
 //! for tomorrow; it certifies nobody.
 
 use super::marks::ItemMark;
-use crate::words::count;
+use crate::words::{and, count};
 use serde::{Deserialize, Serialize};
 
 /// What to do with tomorrow's lesson.
@@ -51,6 +51,7 @@ pub struct Class {
 pub(super) struct Tally {
     pub right: usize,
     pub answered: usize,
+    /// How many items there are that anybody answered.
     pub asked: usize,
 }
 
@@ -61,17 +62,24 @@ const GROUP: usize = 50;
 const TEST_PASS: usize = 80;
 
 impl Tally {
-    /// Whether the pupil passed; `None` where nothing is wrong but something is not answered.
+    /// Whether the pupil passed; `None` where what is not answered could still decide it. Of a check
+    /// nobody is counted who did not finish: else those with a mistake would count and those without
+    /// one would not.
     fn passed(self, test: bool) -> Option<bool> {
-        if test {
-            return Some(self.right * 100 >= TEST_PASS * self.answered);
-        }
-        match (self.right == self.answered, self.answered == self.asked) {
-            (false, _) => Some(false),
-            (true, true) => Some(true),
-            (true, false) => None,
+        let open = self.asked.saturating_sub(self.answered);
+        let enough = |right: usize| right * 100 >= TEST_PASS * self.asked;
+        match (test, open) {
+            (false, 0) => Some(self.right == self.answered),
+            (true, _) if enough(self.right) => Some(true),
+            (true, _) if !enough(self.right + open) => Some(false),
+            _ => None,
         }
     }
+}
+
+/// The items left out of a decision because nobody answered them.
+fn left_out(items: &[ItemMark]) -> Vec<&str> {
+    items.iter().filter(|i| !i.answered()).map(|i| i.id.as_str()).collect()
 }
 
 /// The decision for these pupils; for these items where only piles were counted.
@@ -88,11 +96,7 @@ pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool) -> Class 
     };
     if of > 0 {
         let mut class = by_share(passed, of, &format!("{passed} of {} {what}", count(of, "pupil")));
-        if unfinished > 0 {
-            let who = count(unfinished, "pupil");
-            class.because +=
-                &format!(" Not counted: {who} with nothing wrong but not every item answered.");
-        }
+        class.because += &not_counted(unfinished, of, items);
         return class;
     }
     let number = |n: u32| usize::try_from(n).unwrap_or(usize::MAX);
@@ -105,6 +109,26 @@ pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool) -> Class 
     let answers = count(right + wrong, "answer");
     let why = if unfinished > 0 { "nobody answered every item" } else { "slips were counted" };
     by_share(right, right + wrong, &format!("{why}, and {right} of {answers} are right"))
+}
+
+/// Who and what is left out of the decision, and why.
+fn not_counted(unfinished: usize, counted: usize, items: &[ItemMark]) -> String {
+    let mut out = String::new();
+    if unfinished > 0 {
+        let who = count(unfinished, "pupil");
+        out += &format!(
+            " Not counted, neither as right nor as wrong: {who} who did not answer every item."
+        );
+    }
+    if unfinished > counted {
+        out += " That is most of the class: look at the items below before you act on this.";
+    }
+    match left_out(items).as_slice() {
+        [] => {}
+        [one] => out += &format!(" {one} is left out: nobody answered it."),
+        some => out += &format!(" {} are left out: nobody answered them.", and(some)),
+    }
+    out
 }
 
 fn by_share(passed: usize, of: usize, what: &str) -> Class {

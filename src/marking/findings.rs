@@ -2,7 +2,7 @@
 
 use super::answers::{Answers, is_test, marked_items};
 use super::diagnose::Observation;
-use super::marks::{Marking, PupilMark, mark_by, observed};
+use super::marks::{ItemMark, Marking, PupilMark, mark_by, observed};
 use super::model::Model;
 use super::question::Question;
 use crate::exercise::Item;
@@ -118,24 +118,26 @@ pub fn found_with(lessons: &[(Pack, Answers)]) -> BTreeMap<String, u32> {
     found.into_iter().map(|(name, pupils)| (name, count(pupils))).collect()
 }
 
-/// How many pupils answered these items, and how many have all of them right; who has nothing wrong
-/// but did not finish counts for neither. Of piles: what can be said without knowing the pupils.
+/// How many pupils answered all of these items, and how many have all of them right; items that
+/// nobody answered are left out, and who did not finish the others counts for neither. Of piles and
+/// where nobody finished: what can be said without knowing the pupils.
 fn all_right(marking: &Marking, ids: &[&str]) -> (u32, u32) {
-    let among = |list: &[String]| list.iter().filter(|id| ids.contains(&id.as_str())).count();
+    let items = marking.items.iter().filter(|i| ids.contains(&i.id.as_str()) && i.answered());
+    let items: Vec<&ItemMark> = items.collect();
+    let among = |list: &[String]| items.iter().filter(|item| list.contains(&item.id)).count();
     let mut counts = (0, 0);
     for pupil in &marking.pupils {
         match (among(&pupil.wrong), among(&pupil.unanswered)) {
             (0, 0) => counts = (counts.0 + 1, counts.1 + 1),
-            (0, _) => {}
-            _ => counts.0 += 1,
+            (_, 0) => counts.0 += 1,
+            _ => {}
         }
     }
-    if !marking.pupils.is_empty() {
+    if counts.0 > 0 {
         return counts;
     }
-    let items = || marking.items.iter().filter(|item| ids.contains(&item.id.as_str()));
-    let slips = items().map(|i| i.wrong.iter().fold(i.right, |n, w| n.saturating_add(w.count)));
-    (slips.max().unwrap_or(0), items().map(|i| i.right).min().unwrap_or(0))
+    let slips = items.iter().map(|i| i.right.saturating_add(i.missed()));
+    (slips.max().unwrap_or(0), items.iter().map(|i| i.right).min().unwrap_or(0))
 }
 
 /// The patterns found with one skill, commonest first.

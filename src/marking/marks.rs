@@ -68,6 +68,17 @@ pub struct ItemMark {
     pub suspicious: bool,
 }
 
+impl ItemMark {
+    /// How many were wrong.
+    pub(super) fn missed(&self) -> u32 {
+        self.wrong.iter().fold(0, |n, w| n.saturating_add(w.count))
+    }
+    /// Whether anybody answered it.
+    pub(super) fn answered(&self) -> bool {
+        self.right > 0 || self.missed() > 0
+    }
+}
+
 /// A lesson's answers, marked.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Marking {
@@ -120,6 +131,8 @@ pub fn mark_after(
         .filter(|item| items.iter().any(|marked| marked.kind == item.kind))
         .map(Question::of)
         .collect();
+    let item_marks: Vec<ItemMark> = questions.iter().map(|q| item_mark(q, answers)).collect();
+    let asked = item_marks.iter().filter(|item| item.answered()).count();
     let mut absent = Vec::new();
     let mut pupils: Vec<PupilMark> = Vec::new();
     let mut tallies = Vec::new();
@@ -130,7 +143,7 @@ pub fn mark_after(
             continue;
         }
         let right = seen.iter().filter(|s| s.right()).count();
-        let tally = Tally { right, answered: seen.len(), asked: questions.len() };
+        tallies.push(Tally { right, answered: seen.len(), asked });
         let old = before.iter().filter_map(|(q, a)| Some(observed(q, a.pupils.get(pupil)?)));
         let mut mark = pupil_mark(pupil, seen, old.flatten().collect(), &unmarked, model);
         mark.unanswered = (questions.iter().map(|q| &q.item.id))
@@ -138,9 +151,7 @@ pub fn mark_after(
             .cloned()
             .collect();
         pupils.push(mark);
-        tallies.push(tally);
     }
-    let item_marks: Vec<ItemMark> = questions.iter().map(|q| item_mark(q, answers)).collect();
     let class = decide(&tallies, &item_marks, is_test(pack));
     let (lesson, version) = (pack.lesson, pack.version.clone());
     let (mut groups, alone) = groups(&pupils, &items);

@@ -132,12 +132,43 @@ fn the_class_goes_on_at_four_fifths_and_takes_a_group_from_a_half() {
 
 #[test]
 fn who_did_not_finish_is_neither_passed_nor_failed() {
-    let text = "pupil,L07-X1,L07-X2,L07-X3\na,ok,ok,ok\nb,ok,,\nc,,1,\n";
-    let class = marked(&exit_check(), text).class;
+    let text = "pupil,L07-X1,L07-X2,L07-X3\na,ok,ok,ok\nb,ok,,ok\nc,ok,1,ok\nd,1,1,\n";
+    let marking = marked(&exit_check(), text);
+    let class = marking.class;
     assert_eq!((class.pass_share, class.decision), (Some(0.5), Decision::TakeAGroup));
-    assert!(class.because.contains("1 pupil with nothing wrong"), "{}", class.because);
+    let said = "Not counted, neither as right nor as wrong: 2 pupils who did not answer every item.";
+    assert!(class.because.ends_with(said), "{}", class.because);
+    assert_eq!(marking.pupils.len(), 4, "marked and grouped all the same");
     let nobody = marked(&exit_check(), "pupil,L07-X1,L07-X2,L07-X3\na,,,\n").class;
     assert_eq!((nobody.pass_share, nobody.decision), (None, Decision::Undecided));
+}
+
+/// A class of ten of whom four have the first items wrong: the same verdict whether the last item's
+/// column is missing or there; where hardly anybody came to it, that is said.
+#[test]
+fn an_item_that_nobody_answered_is_left_out_of_the_decision() {
+    let rows = |last: &[&str]| -> String {
+        let row = |n: usize| {
+            let first = if n < 4 { "71188,21138" } else { "ok,ok" };
+            format!("p{n},{first},{}\n", last[n.min(last.len() - 1)])
+        };
+        (0..10).map(row).collect()
+    };
+    let head = "pupil,L07-X1,L07-X2,L07-X3\n";
+    let class = marked(&exit_check(), &format!("{head}{}", rows(&[""]))).class;
+    assert_eq!((class.pass_share, class.decision), (Some(0.6), Decision::TakeAGroup));
+    assert!(class.because.ends_with("L07-X3 is left out: nobody answered it."), "{class:?}");
+    let late = marked(&exit_check(), &format!("{head}{}", rows(&["", "", "", "", "ok", "ok", ""])));
+    assert_eq!(late.class.pass_share, Some(1.0));
+    let said = "8 pupils who did not answer every item. That is most of the class";
+    assert!(late.class.because.contains(said), "{:?}", late.class);
+    assert_eq!(late.groups[0].pupils.len(), 4, "grouped all the same");
+    // What comes next goes by the same count.
+    let pack = exit_check();
+    let lessons = [(pack.clone(), answers(&pack, &format!("{head}{}", rows(&[""]))))];
+    let found = class_findings(&lessons, &Model::default());
+    let skill = &found.skills["long-four-by-three"];
+    assert_eq!((skill.answered, skill.right), (10, 6));
 }
 
 #[test]
@@ -147,6 +178,12 @@ fn a_test_is_passed_at_four_fifths_of_it() {
     let text = "pupil,L07-T1,L07-T2,L07-T3,L07-T4,L07-T5\na,ok,ok,ok,ok,1\nb,ok,ok,ok,1,1\n";
     let class = marked(&pack, text).class;
     assert_eq!((class.pass_share, class.decision), (Some(0.5), Decision::TakeAGroup));
+    // What is not answered decides nothing: c has passed, d has failed, e could still do either.
+    let text = "pupil,L07-T1,L07-T2,L07-T3,L07-T4,L07-T5\nc,ok,ok,ok,ok,\nd,ok,1,1,,\ne,ok,1,ok,,\n\
+                f,1,1,1,1,1\n";
+    let class = marked(&pack, text).class;
+    assert_eq!(class.pass_share, Some(0.3333));
+    assert!(class.because.contains("1 pupil who did not"), "{}", class.because);
 }
 
 #[test]
