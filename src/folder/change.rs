@@ -42,6 +42,12 @@ struct FileRecord {
     after: Option<String>,
 }
 
+impl FileRecord {
+    fn is_marks(&self) -> bool {
+        self.name.starts_with("marks/")
+    }
+}
+
 impl Change {
     /// A change made by this command.
     pub fn by(command: impl Into<String>) -> Change {
@@ -177,35 +183,44 @@ pub(super) fn hash(bytes: &[u8]) -> String {
 }
 
 /// Passes every kept table of marks through `clean` (which gives the new text and how many rows it
-/// took out), and follows the hashes of the marks in force; says how many rows went.
+/// took out), and renews the hashes by which `undo` knows what each change wrote: what one change
+/// wrote is the next one's way back, so that both are known by the new text. `changed` has the
+/// hashes, old and new, of the marks in force. Says how many rows went.
 pub(super) fn scrub_history(
     folder: &Folder,
     changed: &[(String, String)],
     clean: impl Fn(&str) -> Result<(String, usize), Report>,
 ) -> Result<usize, Report> {
     let mut rows = 0;
+    let mut renewed = changed.to_vec();
+    let mut records = Vec::new();
     for step in disk::names_in(&folder.path(".rungwise/undo")) {
         let dir = format!(".rungwise/undo/{step}");
         let Some(text) = folder.text(&format!("{dir}/change.toml"))? else { continue };
-        let Ok(mut record) = toml::from_str::<Record>(&text) else { continue };
-        for (index, file) in record.files.iter_mut().enumerate() {
-            if !file.name.starts_with("marks/") {
-                continue;
-            }
-            if let Some((_, new)) = changed.iter().find(|(old, _)| Some(old) == file.after.as_ref())
-            {
-                file.after = Some(new.clone());
-            }
+        let Ok(record) = toml::from_str::<Record>(&text) else { continue };
+        for (index, _) in record.files.iter().enumerate().filter(|(_, file)| file.is_marks()) {
             let kept = format!("{dir}/{index}");
             let Some(old) = folder.text(&kept)? else { continue };
             let (new, gone) = clean(&old)?;
             if gone > 0 {
                 save(&folder.path(&kept), new.as_bytes())?;
+                renewed.push((hash(old.as_bytes()), hash(new.as_bytes())));
             }
             rows += gone;
         }
-        let new = toml::to_string(&record).expect("a record is a plain table");
-        if new != text {
+        records.push((dir, record));
+    }
+    for (dir, mut record) in records {
+        let mut renews = false;
+        for file in record.files.iter_mut().filter(|file| file.is_marks()) {
+            let after = file.after.as_ref();
+            if let Some((_, new)) = renewed.iter().find(|(old, _)| Some(old) == after) {
+                file.after = Some(new.clone());
+                renews = true;
+            }
+        }
+        if renews {
+            let new = toml::to_string(&record).expect("a record is a plain table");
             save(&folder.path(&format!("{dir}/change.toml")), new.as_bytes())?;
         }
     }

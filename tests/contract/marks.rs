@@ -147,3 +147,24 @@ fn forget_removes_a_pupils_marks_everywhere() {
     assert!(class.read(&format!("marks/L{number:0>2}.csv")).contains("Yan P"));
     class.on(BEFORE, "forget", &["--pupil", "Zoe Q"]).ends(1).says("no marks");
 }
+
+/// What `undo` brings back is known by what `forget` left of it, however many steps back.
+#[test]
+fn after_forget_every_step_can_be_taken_back() {
+    let (class, number, items) = printed();
+    let file = class.dir().join("answers.csv").display().to_string();
+    let marks = format!("marks/L{number:0>2}.csv");
+    for answer in ["5", "6", "7"] {
+        let wrong = || vec![answer.to_owned(); items.len()];
+        class.write("answers.csv", table(&items, &[("Zoe Q", wrong()), ("Yan P", wrong())]));
+        class.on(BEFORE, "mark", &["--lesson", &number, &file]).ends(0);
+    }
+    class.on(BEFORE, "forget", &["--pupil", "Zoe Q"]).ends(0);
+    for answer in ["6", "5"] {
+        class.on(BEFORE, "undo", &[]).ends(0).says("taken back: `mark`");
+        let text = class.read(&marks);
+        assert!(text.contains(&format!("Yan P,{answer}")) && !text.contains("Zoe Q"), "{text}");
+    }
+    class.on(BEFORE, "undo", &[]).ends(0);
+    assert!(!class.holds(&marks));
+}
