@@ -11,7 +11,7 @@ use super::output::{Failure, data, json, note};
 use super::pack::{Files, InTurn, read_pack, refused, write_to};
 use crate::folder::{Access, lesson_code, pack_dir};
 use crate::lesson::{BEGUN, ForGroup, GroupSheet, Pack, group_code, group_sheet, meaning, met_in};
-use crate::marking::{MOST_GROUPS, Marking};
+use crate::marking::{Group, Marking};
 use crate::paper;
 use crate::report::Message;
 use crate::words::join;
@@ -19,6 +19,7 @@ use chrono::NaiveDate;
 use serde::Serialize;
 use std::collections::BTreeSet;
 use std::fmt::Write;
+use std::path::Path;
 
 /// A group with its sheet.
 #[derive(Debug, Serialize)]
@@ -145,8 +146,8 @@ fn met_in_term(class: &Class, marked: &Pack) -> Result<BTreeSet<String>, Failure
             met.append(&mut met_in([&second]));
         }
         for version in ["A", "B"].iter().filter(|_| lesson.number != marked.lesson) {
-            for group in GROUPS {
-                let name = format!("{}/group-{group}.json", pack_dir(lesson.number, version));
+            for name in sheets_in(&class.folder.path(&pack_dir(lesson.number, version))) {
+                let name = format!("{}/{name}", pack_dir(lesson.number, version));
                 let Some(text) = class.folder.text(&name)? else { continue };
                 // A sheet that was edited into nonsense hides nothing from anybody.
                 if let Ok(sheet) = serde_json::from_str::<GroupSheet>(&text) {
@@ -158,24 +159,28 @@ fn met_in_term(class: &Class, marked: &Pack) -> Result<BTreeSet<String>, Failure
     Ok(met)
 }
 
-/// The names of all groups there can be.
-const GROUPS: [&str; MOST_GROUPS + 1] = ["1", "2", "3", "absent"];
+/// The files of group sheets in a pack's directory, in order; none where there is none.
+fn sheets_in(dir: &Path) -> Vec<String> {
+    let Ok(files) = std::fs::read_dir(dir) else { return Vec::new() };
+    let names = files.filter_map(|file| file.ok()?.file_name().into_string().ok());
+    let is_sheet = |name: &String| name.starts_with("group-") && name.ends_with(".json");
+    let mut sheets: Vec<String> = names.filter(is_sheet).collect();
+    sheets.sort();
+    sheets
+}
 
 /// Which groups are meant.
 fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Failure> {
     // Where slips were counted in piles nobody is known to have been absent.
     let absent = marking.absent.clone();
-    let mut all: Vec<Wanted> = marking
-        .groups
-        .iter()
-        .map(|g| Wanted {
-            group: g.number.to_string(),
-            pattern: Some(g.pattern.clone()),
-            skill: g.skill.clone(),
-            labels: g.pupils.clone(),
-            size: g.size(),
-        })
-        .collect();
+    let of_group = |g: &Group| Wanted {
+        group: g.number.to_string(),
+        pattern: Some(g.pattern.clone()),
+        skill: g.skill.clone(),
+        labels: g.pupils.clone(),
+        size: g.size(),
+    };
+    let mut all: Vec<Wanted> = marking.groups.iter().map(of_group).collect();
     if !absent.is_empty() {
         let first = crate::marking::marked_items(pack).first().map(|i| i.skill.clone());
         let skill = pack.skill.clone().or(first).unwrap_or_default();
@@ -185,6 +190,8 @@ fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Fa
     if group == "all" && !all.is_empty() {
         return Ok(all);
     }
+    // Groups that wait are made when they are asked for by number.
+    all.extend(marking.waiting.iter().map(of_group));
     let known: Vec<String> = all.iter().map(|w| w.group.clone()).collect();
     let found: Vec<Wanted> = all.into_iter().filter(|w| w.group == group).collect();
     if found.is_empty() {

@@ -33,26 +33,50 @@ impl Group {
     }
 }
 
-/// The groups of these pupils, largest first, and the pupils with a pattern for whom there is no
-/// group: they are seen one by one. Who may well have a group's pattern too is taken into it.
-pub(super) fn groups(pupils: &[PupilMark], items: &[&Item]) -> (Vec<Group>, Vec<String>) {
+/// The groups of pupils, by number.
+#[derive(Debug, Default)]
+pub(super) struct Groups {
+    /// As many as a teacher can take, largest first.
+    pub now: Vec<Group>,
+    /// Those for which there is no time now, numbered on; some of one pupil.
+    pub waiting: Vec<Group>,
+}
+
+impl Groups {
+    /// The pupils who wait alone, in the order of the file.
+    pub fn alone(&self, pupils: &[PupilMark]) -> Vec<String> {
+        let single = self.waiting.iter().filter(|group| group.size() == 1);
+        let labels: Vec<&String> = single.flat_map(|group| &group.pupils).collect();
+        let alone = pupils.iter().map(|p| &p.pupil).filter(|label| labels.contains(label));
+        alone.cloned().collect()
+    }
+}
+
+/// The groups of these pupils, largest first; who has two patterns named is in the group of each.
+/// Who has no named pattern and no group, but may well have a group's pattern too, is taken into it.
+pub(super) fn groups(pupils: &[PupilMark], items: &[&Item]) -> Groups {
     let mut found: IndexMap<&str, Vec<&PupilMark>> = IndexMap::new();
     for pupil in pupils {
-        if let Some(leading) = pupil.leading() {
-            found.entry(leading).or_default().push(pupil);
+        for pattern in pupil.leading().into_iter().chain(pupil.named_also.as_deref()) {
+            found.entry(pattern).or_default().push(pupil);
         }
     }
     let mut kept: Vec<(&str, Vec<&PupilMark>)> = found.into_iter().collect();
     kept.sort_by_key(|(_, pupils)| std::cmp::Reverse(pupils.len()));
-    let rest = kept.split_off(kept.len().min(MOST_GROUPS));
-    let mut alone = Vec::new();
-    for pupil in rest.into_iter().flat_map(|(_, pupils)| pupils) {
-        let fits = |name: &str| pupil.patterns.iter().any(|s| s.name == name);
-        match kept.iter_mut().find(|(name, _)| fits(name)) {
-            Some((_, group)) => group.push(pupil),
-            None => alone.push(pupil.pupil.clone()),
-        }
+    let mut rest = kept.split_off(kept.len().min(MOST_GROUPS));
+    for (_, waiting) in &mut rest {
+        waiting.retain(|pupil| {
+            let fits = |name: &str| pupil.patterns.iter().any(|s| s.name == name);
+            let taken = kept.iter_mut().find(|(name, _)| pupil.named.is_none() && fits(name));
+            let waits = taken.is_none();
+            if let Some((_, group)) = taken {
+                group.push(pupil);
+            }
+            waits
+        });
     }
+    rest.retain(|(_, pupils)| !pupils.is_empty());
+    rest.sort_by_key(|(_, pupils)| std::cmp::Reverse(pupils.len()));
     let order = |label: &String| pupils.iter().position(|p| p.pupil == *label);
     let group = |(number, (pattern, members)): (u32, (&str, Vec<&PupilMark>))| {
         let mut labels: Vec<String> = members.iter().map(|p| p.pupil.clone()).collect();
@@ -65,8 +89,10 @@ pub(super) fn groups(pupils: &[PupilMark], items: &[&Item]) -> (Vec<Group>, Vec<
             slips: 0,
         }
     };
-    alone.sort_by_key(order);
-    ((1..).zip(kept).map(group).collect(), alone)
+    let count = kept.len();
+    let mut now: Vec<Group> = (1..).zip(kept.into_iter().chain(rest)).map(group).collect();
+    let waiting = now.split_off(count);
+    Groups { now, waiting }
 }
 
 /// From so many slips on one item a pattern makes a group of slips; from fewer where it shows on

@@ -3,7 +3,7 @@
 use super::answers::{Answers, CROSS, is_test, marked_items};
 use super::decide::{Class, Tally, decide};
 use super::diagnose::{Observation, Suspect, by_hand};
-use super::groups::{Group, by_answer, groups};
+use super::groups::{Group, Groups, by_answer, groups};
 use super::model::Model;
 use super::next::{Next, next};
 use super::question::Question;
@@ -92,7 +92,10 @@ pub struct Marking {
     pub items: Vec<ItemMark>,
     /// Who may be helped together, largest group first; no more than a teacher can take.
     pub groups: Vec<Group>,
-    /// Pupils with a pattern of their own, for whom there is no group.
+    /// Further groups, for which there is no time now; `pack --group` makes their sheets if asked.
+    #[serde(default)]
+    pub waiting: Vec<Group>,
+    /// The pupils of further groups of one: each with a pattern of their own.
     #[serde(default)]
     pub alone: Vec<String>,
     /// Pupils of the file who answered nothing.
@@ -154,12 +157,15 @@ pub fn mark_after(
     }
     let class = decide(&tallies, &item_marks, is_test(pack));
     let (lesson, version) = (pack.lesson, pack.version.clone());
-    let (mut groups, alone) = groups(&pupils, &items);
+    let found = groups(&pupils, &items);
+    let alone = found.alone(&pupils);
+    let Groups { now: mut groups, waiting } = found;
     if pupils.is_empty() {
         groups = by_answer(&item_marks, &items);
     }
     let tells = if pupils.is_empty() { Tells::default() } else { tells(pack, &questions, model) };
-    Marking { lesson, version, groups, alone, absent, pupils, items: item_marks, tells, class }
+    let items = item_marks;
+    Marking { lesson, version, groups, waiting, alone, absent, pupils, items, tells, class }
 }
 
 /// The questions of earlier checks on the skills of these, with the answers to them.

@@ -2,6 +2,7 @@
 
 use super::answers::CROSS;
 use super::diagnose::Suspect;
+use super::groups::{Group, MOST_GROUPS};
 use super::marks::{ItemMark, Marking, PupilMark, WrongPile};
 use super::next::Next;
 use super::shown::Shown;
@@ -58,27 +59,30 @@ impl Marking {
             let by = if self.pupils.is_empty() { " by answer: sort the slips" } else { "" };
             writeln!(out, "\nGroups{by}").ok();
         }
-        for group in &self.groups {
-            let what = shows(&group.pattern);
-            let number = group.number;
-            if group.pupils.is_empty() {
-                let slips = count(group.size(), "slip");
-                writeln!(out, "  Group {number}, {slips} on one item: {what}").ok();
-            } else {
-                let (size, who) = (count(group.size(), "pupil"), join(&group.pupils, "and"));
-                writeln!(out, "  Group {number}, {size}: {what}: {who}").ok();
-            }
-            if let Some(known) = meaning(&group.pattern) {
-                writeln!(out, "    {}", known.sentences()).ok();
-            }
+        self.groups.iter().for_each(|group| group_text(group, out));
+        if !self.waiting.is_empty() {
+            let most = MOST_GROUPS;
+            writeln!(out, "Further groups, which wait: more than {most} are too many at once").ok();
         }
-        if !self.alone.is_empty() {
-            let who = join(&self.alone, "and");
-            writeln!(out, "  One by one, each with a pattern of their own: {who}").ok();
-        }
+        self.waiting.iter().for_each(|group| group_text(group, out));
         if !self.absent.is_empty() {
             writeln!(out, "\nNo answers: {}", join(&self.absent, "and")).ok();
         }
+    }
+}
+
+fn group_text(group: &Group, out: &mut String) {
+    let what = shows(&group.pattern);
+    let number = group.number;
+    if group.pupils.is_empty() {
+        let slips = count(group.size(), "slip");
+        writeln!(out, "  Group {number}, {slips} on one item: {what}").ok();
+    } else {
+        let (size, who) = (count(group.size(), "pupil"), join(&group.pupils, "and"));
+        writeln!(out, "  Group {number}, {size}: {what}: {who}").ok();
+    }
+    if let Some(known) = meaning(&group.pattern) {
+        writeln!(out, "    {}", known.sentences()).ok();
     }
 }
 

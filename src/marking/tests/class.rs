@@ -30,7 +30,7 @@ fn row(pupil: &str, name: &str) -> String {
 }
 
 #[test]
-fn a_teacher_takes_three_groups_and_sees_the_others_one_by_one() {
+fn a_teacher_takes_three_groups_and_the_others_wait() {
     let pack = three_sums();
     let names = [
         "placeholder-left-out",
@@ -49,8 +49,42 @@ fn a_teacher_takes_three_groups_and_sees_the_others_one_by_one() {
     let groups: Vec<_> = marking.groups.iter().map(|g| (g.number, g.pattern.as_str())).collect();
     assert_eq!(groups, [(1, names[0]), (2, names[1]), (3, names[2])]);
     assert_eq!(groups.len(), MOST_GROUPS);
-    assert_eq!(marking.alone, ["33", "34", "44"]);
+    let waiting: Vec<_> =
+        marking.waiting.iter().map(|g| (g.number, g.pattern.as_str(), &g.pupils[..])).collect();
+    let [both, one] = [vec!["33".to_owned(), "34".to_owned()], vec!["44".to_owned()]];
+    assert_eq!(waiting, [(4, names[3], &both[..]), (5, names[4], &one[..])]);
+    assert_eq!(marking.alone, ["44"], "only one pupil has a pattern of their own");
+    let text = marking.to_text(&crate::method::HouseStyle::default());
+    let said = "Further groups, which wait: more than 3 are too many at once\n  Group 4, 2 pupils: ";
+    assert!(text.contains(said) && text.contains(": 33 and 34\n"), "{text}");
     assert!(marking.groups.iter().all(|g| g.skill == "long-four-by-three"));
+}
+
+/// Carries left out in one sum, no zeros in the next: both are named, and both have a group.
+#[test]
+fn who_has_two_patterns_named_is_in_the_group_of_each() {
+    let sums = [(5476, 382), (8365, 574), (3928, 467), (6487, 295), (7856, 943), (9678, 684)];
+    let item = |(n, (a, b)): (usize, (u64, u64))| {
+        product(&format!("L07-X{}", n + 1), Kind::Written, a, b)
+    };
+    let items: Vec<_> = sums.into_iter().enumerate().map(item).collect();
+    let names = ["placeholder-left-out", "carry-not-added"];
+    let given = sums.iter().enumerate().map(|(n, &(a, b))| {
+        pattern(names[n % 2]).expect("a pattern").answers(a, b)[0].to_string()
+    });
+    let given: Vec<String> = given.collect();
+    let ids: Vec<&str> = items.iter().map(|item| item.id.as_str()).collect();
+    let text = format!("pupil,{}\nAda,{}\n", ids.join(","), given.join(","));
+    let pack = pack_of(vec![section(SectionName::ExitCheck, items.clone())]);
+    let mut report = Report::new();
+    let read = read_answers(&Source::shared("a.csv", text), &pack, &mut report);
+    let marking = mark(&pack, &read.expect("answers"));
+    let ada = &marking.pupils[0];
+    assert!(ada.named.is_some() && ada.named_also.is_some(), "{:?}", ada.patterns);
+    let mut found: Vec<&str> = marking.groups.iter().map(|g| g.pattern.as_str()).collect();
+    found.sort_by_key(|name| names.iter().position(|n| n == name));
+    assert_eq!(found, names);
+    assert!(marking.groups.iter().all(|g| g.pupils == ["Ada"]));
 }
 
 #[test]
