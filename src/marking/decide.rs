@@ -37,8 +37,9 @@ impl Decision {
 /// The class as a whole.
 #[derive(Debug, Clone, PartialEq, Serialize, Deserialize)]
 pub struct Class {
-    /// The share of pupils who passed, 0 to 1, to four decimals; of right answers where only piles
-    /// of slips were counted. Null where nobody answered.
+    /// The share of pupils who passed, 0 to 1, to four decimals; where only piles of slips were
+    /// counted the most it can be: the smallest share right of any item (of a test the share of
+    /// right answers). Null where nobody answered.
     pub pass_share: Option<f64>,
     /// What to do.
     pub decision: Decision,
@@ -88,27 +89,50 @@ pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool) -> Class 
     let passed = verdicts.iter().filter(|v| **v == Some(true)).count();
     let of = verdicts.iter().flatten().count();
     let unfinished = verdicts.len() - of;
-    let what = match (passed, test) {
-        (1, false) => "has all of it right",
-        (_, false) => "have all of it right",
-        (1, true) => "has at least 80 % of the test right",
-        (_, true) => "have at least 80 % of the test right",
-    };
+    let have = if of == 1 || passed == 1 { "has" } else { "have" };
+    let what = if test { "at least 80 % of the test right" } else { "all of it right" };
     if of > 0 {
-        let mut class = by_share(passed, of, &format!("{passed} of {} {what}", count(of, "pupil")));
+        let mut class = by_share(passed, of, &format!("{passed} of {} {have} {what}", count(of, "pupil")));
         class.because += &not_counted(unfinished, of, items);
         return class;
     }
-    let number = |n: u32| usize::try_from(n).unwrap_or(usize::MAX);
-    let right: usize = items.iter().map(|i| number(i.right)).sum();
-    let wrong: usize = items.iter().flat_map(|i| &i.wrong).map(|w| number(w.count)).sum();
-    if right + wrong == 0 {
-        let because = "Nobody has answered.".to_owned();
-        return Class { pass_share: None, decision: Decision::Undecided, because };
-    }
-    let answers = count(right + wrong, "answer");
     let why = if unfinished > 0 { "nobody answered every item" } else { "slips were counted" };
-    by_share(right, right + wrong, &format!("{why}, and {right} of {answers} are right"))
+    let answered: Vec<&ItemMark> = items.iter().filter(|item| item.answered()).collect();
+    // Whoever has all of it right has each item right: of a check the hardest item bounds them.
+    let share = |item: &&&ItemMark| u64::from(item.right) * u64::from(u32::MAX) / item.slips();
+    let hardest = answered.iter().min_by_key(share);
+    let mut class = match hardest {
+        None => {
+            let because = "Nobody has answered.".to_owned();
+            return Class { pass_share: None, decision: Decision::Undecided, because };
+        }
+        Some(item) if !test => {
+            let [right, of] = [u64::from(item.right), item.slips()];
+            let [right, of] = [right, of].map(|n| usize::try_from(n).unwrap_or(1));
+            let answers = count(of, "answer");
+            let what = format!(
+                "{why}; on {} {right} of {answers} {} right, and at most so many pupils have all \
+                 of it right",
+                item.id,
+                are(of)
+            );
+            by_share(right, of, &what)
+        }
+        Some(_) => {
+            let right: u64 = answered.iter().map(|item| u64::from(item.right)).sum();
+            let of: u64 = answered.iter().map(|item| item.slips()).sum();
+            let [right, of] = [right, of].map(|n| usize::try_from(n).unwrap_or(1));
+            let what =
+                format!("{why}, and {right} of {} {} right", count(of, "answer"), are(of));
+            by_share(right, of, &what)
+        }
+    };
+    class.because += &not_counted(0, 0, items);
+    class
+}
+
+fn are(of: usize) -> &'static str {
+    if of == 1 { "is" } else { "are" }
 }
 
 /// Who and what is left out of the decision, and why.

@@ -136,8 +136,10 @@ fn all_right(marking: &Marking, ids: &[&str]) -> (u32, u32) {
     if counts.0 > 0 {
         return counts;
     }
-    let slips = items.iter().map(|i| i.right.saturating_add(i.missed()));
-    (slips.max().unwrap_or(0), items.iter().map(|i| i.right).min().unwrap_or(0))
+    // At most so many as have the hardest item right.
+    let share = |item: &&&ItemMark| u64::from(item.right) * u64::from(u32::MAX) / item.slips();
+    let hardest = items.iter().min_by_key(share);
+    hardest.map_or((0, 0), |item| (item.right.saturating_add(item.missed()), item.right))
 }
 
 /// The patterns found with one skill, commonest first.

@@ -73,9 +73,13 @@ impl ItemMark {
     pub(super) fn missed(&self) -> u32 {
         self.wrong.iter().fold(0, |n, w| n.saturating_add(w.count))
     }
+    /// How many answered it.
+    pub(super) fn slips(&self) -> u64 {
+        u64::from(self.right) + u64::from(self.missed())
+    }
     /// Whether anybody answered it.
     pub(super) fn answered(&self) -> bool {
-        self.right > 0 || self.missed() > 0
+        self.slips() > 0
     }
 }
 

@@ -193,8 +193,34 @@ fn piles_give_items_and_a_decision_but_no_pupils() {
     assert!(marking.pupils.is_empty());
     assert_eq!((marking.items[0].right, marking.items[0].wrong[0].count), (20, 5));
     assert_eq!(marking.items[0].wrong[0].patterns, ["placeholder-left-out"]);
-    assert_eq!((marking.class.pass_share, marking.class.decision), (Some(0.9), Decision::GoOn));
-    assert!(marking.class.because.starts_with("Slips were counted, and 45 of 50 answers"));
+    assert_eq!((marking.class.pass_share, marking.class.decision), (Some(0.8), Decision::GoOn));
+    let said = "Slips were counted; on L07-X1 20 of 25 answers are right, and at most so many";
+    assert!(marking.class.because.starts_with(said), "{:?}", marking.class);
+    assert!(marking.class.because.ends_with("L07-X3 is left out: nobody answered it."));
+}
+
+/// 12 of 32 have two items wrong and all others right: 136 of 160 answers are right, and yet no
+/// more than 20 pupils can have passed.
+#[test]
+fn piles_decide_no_laxer_than_the_pupils_would() {
+    let piles = "item,answer,count\nL07-X1,ok,20\nL07-X1,71188,12\nL07-X2,ok,20\nL07-X2,21138,12\n\
+                 L07-X3,ok,32\n";
+    let mut rows = "pupil,L07-X1,L07-X2,L07-X3\n".to_owned();
+    for n in 0..32 {
+        rows += &format!("{n},{}\n", if n < 12 { "71188,21138,ok" } else { "ok,ok,ok" });
+    }
+    let [piles, pupils] = [piles, &rows].map(|text| marked(&exit_check(), text).class);
+    assert_eq!((piles.pass_share, piles.decision), (Some(0.625), Decision::TakeAGroup));
+    assert_eq!((piles.pass_share, piles.decision), (pupils.pass_share, pupils.decision));
+}
+
+#[test]
+fn one_of_one_is_said_as_it_is_spoken() {
+    let because = |text: &str| marked(&exit_check(), text).class.because;
+    let one = because("pupil,L07-X1,L07-X2,L07-X3\na,1,1,1\n");
+    assert!(one.starts_with("0 of 1 pupil has all of it right"), "{one}");
+    let one = because("item,answer,count\nL07-X1,ok,1\n");
+    assert!(one.contains("1 of 1 answer is right"), "{one}");
 }
 
 #[test]
