@@ -12,6 +12,7 @@ use crate::report::{Message, Place, Report, Source, nearest};
 use crate::words::{count, or};
 use csv::StringRecord;
 use indexmap::IndexMap;
+use std::collections::BTreeSet;
 use std::sync::Arc;
 
 /// What was read of a file.
@@ -266,7 +267,16 @@ impl<'a> File<'a> {
         let width = header.len();
         let mut answers = Answers::default();
         let mut lines: IndexMap<String, Place> = IndexMap::new();
-        while let Some((record, place)) = self.row() {
+        let rows: Vec<(StringRecord, Place)> = std::iter::from_fn(|| self.row()).collect();
+        if let Some(id) = pupils_elsewhere(&rows, pupil, &columns) {
+            let text = format!("the columns `pupil` and `{id}` look swapped");
+            let label = format!("the same few again and again here, and all different under `{id}`");
+            let hint = "exchange their names in the first line and mark again";
+            let place = self.field(at, header.get(pupil).unwrap_or(""));
+            self.report.say(Message::mistake(text).at(&place).label(label).hint(hint));
+            return None;
+        }
+        for (record, place) in rows {
             self.pupil(&record, &place, (pupil, width), &columns, &mut answers, &mut lines);
         }
         self.look_for_swapped(&answers, header, at);
@@ -369,6 +379,31 @@ impl<'a> File<'a> {
     }
 }
 
+/// So many rows at least tell which column holds the pupils.
+const ROWS: usize = 3;
+
+/// The item under which the pupils stand, where the column of pupils holds the same few answers
+/// again and again.
+fn pupils_elsewhere<'a>(
+    rows: &[(StringRecord, Place)],
+    pupil: usize,
+    columns: &IndexMap<usize, &'a str>,
+) -> Option<&'a str> {
+    let column = |index: usize| -> Vec<String> {
+        rows.iter().map(|(record, _)| clean(record.get(index).unwrap_or(""))).collect()
+    };
+    let different = |all: &[String]| all.iter().collect::<BTreeSet<_>>().len();
+    let pupils = column(pupil);
+    if rows.len() < ROWS || different(&pupils) * 2 > rows.len() {
+        return None;
+    }
+    let is_label = |index: usize| {
+        let all = column(index);
+        all.iter().all(|label| !label.is_empty()) && different(&all) == all.len()
+    };
+    columns.iter().find(|&(&index, _)| is_label(index)).map(|(_, id)| *id)
+}
+
 /// The largest pile of slips: more pupils than a year group of any school.
 const MOST_SLIPS: u32 = 10_000;
 
@@ -414,12 +449,12 @@ pub(super) fn clean(field: &str) -> String {
 }
 
 /// An answer as it is compared: a tick for "right", a cross for "wrong", a number without grouping, else the words.
-/// `None` for a blank, a dash and "absent".
+/// `None` for a blank, a dash, a question mark and what is written of who was not there.
 pub(super) fn answer(field: &str) -> Option<String> {
     // "= 420" and "+420" are 420.
     let text = clean(clean(field).trim_start_matches(['=', '+']));
     match text.to_lowercase().as_str() {
-        "" | "-" | "–" | "—" | "absent" | "abs" => None,
+        "" | "-" | "–" | "—" | "?" | "absent" | "abs" | "away" | "ill" | "sick" | "n/a" | "na" => None,
         "✓" | "✔" | "✔\u{fe0f}" | "☑" | "√" | "ok" | "okay" | "tick" | "right" | "correct" => {
             Some(TICK.to_owned())
         }

@@ -244,6 +244,31 @@ fn signs_before_a_number_are_read_or_told() {
 }
 
 #[test]
+fn who_was_not_there_answered_nothing() {
+    for word in ["away", "ill", "Sick", "n/a", "N/A", "?", "absent", "-"] {
+        let (answers, report) = read(&format!("pupil,L07-X1,L07-X2,L07-X3\nA,{word},{word},1\n"));
+        assert!(report.is_empty(), "{word}: {}", report.to_text());
+        assert_eq!(given(&answers, "A")[..2], [None, None], "{word}");
+    }
+}
+
+/// Whoever exchanged the names of two columns is told which, once, and not that a pupil called
+/// 71188 is there four times.
+#[test]
+fn pupils_under_an_item_are_noticed() {
+    let head = "L07-X1,pupil,L07-X2,L07-X3\n";
+    let rows = "A,2091832,ok,ok\nB,71188,21138,1\nC,71188,21138,ok\nD,71188,ok,ok\nE,2091832,ok,2\n";
+    let (answers, report) = read(&format!("{head}{rows}"));
+    assert_eq!(said(&report), ["1: the columns `pupil` and `L07-X1` look swapped"]);
+    assert!(report.to_text().contains("exchange their names in the first line"));
+    assert!(answers.is_none(), "nothing can be kept of it");
+    let mended = rows.replace("ok,2", "ok,3");
+    let (answers, report) = read(&format!("pupil,L07-X1,L07-X2,L07-X3\n{mended}"));
+    assert!(report.is_empty(), "{}", report.to_text());
+    assert_eq!(answers.expect("kept").pupils.len(), 5);
+}
+
+#[test]
 fn swapped_columns_are_noticed() {
     let head = "pupil,L07-X1,L07-X2,L07-X3\n";
     let rows = "A,2113800,2091832,336630\nB,2113800,2091832,1\nC,7,2091832,336630\n";
