@@ -131,8 +131,9 @@ fn to_text(class: &str, progress: &Progress) -> String {
         return out;
     }
     out.push_str(
-        "· met   o practised   / checked   # secure: 4 of 5 right on two days, or 8 of 10 two \
-         weeks on\n\n",
+        "· met   o practised   / checked   # secure: 4 of 5 right in each of the last two showings\n\
+         (5 answers, or 4 all right; days with fewer are taken together), or 8 of 10 two weeks \
+         on\n\n",
     );
     let wide = progress.pupils.iter().map(|p| p.chars().count()).max().unwrap_or(0).max(5);
     let numbers: String = (1..=met.len()).map(|n| format!("{n:>3}")).collect();

@@ -97,11 +97,16 @@ fn title(pages: &mut Pages, page: &ProgressPage) {
         pages.page.left(x + CELL + 1.6, y, SMALL, Face::Regular, words);
         x += CELL + 1.6 + width(words, Face::Regular, SMALL) + 7.0;
     }
-    let rule = "Secure: at least 4 of 5 right on two different days, or 8 of 10 two weeks after it \
-                was taught.";
-    pages.page.left(left, y + 5.0, SMALL, Face::Regular, rule);
+    let rule = [
+        "Secure: at least 4 of 5 right in each of the last two showings, or 8 of 10 two weeks after it \
+         was taught.",
+        "A showing holds 5 answers, or 4 all right; days with fewer are taken together.",
+    ];
+    for (line, row) in [5.0, 9.0].into_iter().zip(rule) {
+        pages.page.left(left, y + line, SMALL, Face::Regular, row);
+    }
     let _ = page;
-    pages.y = y + 14.0;
+    pages.y = y + 18.0;
 }
 
 /// The sign of a level, its foot on the line: shape and ink say the same, for copiers.
