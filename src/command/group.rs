@@ -34,6 +34,7 @@ struct Told {
 struct Wanted {
     group: String,
     pattern: Option<String>,
+    one_of: Vec<String>,
     skill: String,
     labels: Vec<String>,
     size: usize,
@@ -78,8 +79,13 @@ pub fn run(
         files.insert(format!("{name}.pdf"), page);
         files.insert(format!("{name}-key.pdf"), key);
         files.insert(format!("{name}.json"), text.into_bytes());
-        let what = match sheet.pattern.as_deref().and_then(meaning) {
-            Some(meaning) => meaning.shows,
+        let shows = |name: &str| meaning(name).map(|meaning| meaning.shows);
+        let what = match sheet.pattern.as_deref().and_then(shows) {
+            Some(_) if !sheet.one_of.is_empty() => {
+                let all: Vec<String> = sheet.one_of.iter().filter_map(|name| shows(name)).collect();
+                format!("one of: {}", all.join("; or "))
+            }
+            Some(what) => what,
             None => "for who was absent".to_owned(),
         };
         let who = match labels.as_slice() {
@@ -176,6 +182,7 @@ fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Fa
     let of_group = |g: &Group| Wanted {
         group: g.number.to_string(),
         pattern: Some(g.pattern.clone()),
+        one_of: g.one_of.clone(),
         skill: g.skill.clone(),
         labels: g.pupils.clone(),
         size: g.size(),
@@ -185,7 +192,8 @@ fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Fa
         let first = crate::marking::marked_items(pack).first().map(|i| i.skill.clone());
         let skill = pack.skill.clone().or(first).unwrap_or_default();
         let (group, size) = ("absent".to_owned(), absent.len());
-        all.push(Wanted { group, pattern: None, skill, labels: absent, size });
+        let one_of = Vec::new();
+        all.push(Wanted { group, pattern: None, one_of, skill, labels: absent, size });
     }
     if group == "all" && !all.is_empty() {
         return Ok(all);
@@ -214,13 +222,14 @@ fn made(
     met: &BTreeSet<String>,
     wanted: Wanted,
 ) -> Result<Told, Failure> {
-    let Wanted { group, pattern, skill, labels, size } = wanted;
+    let Wanted { group, pattern, one_of, skill, labels, size } = wanted;
     let begun = |begun: usize| -> Result<GroupSheet, Failure> {
         let wish = ForGroup {
             plan: &class.plan,
             marked: pack,
             group: &group,
             pattern: pattern.as_deref(),
+            one_of: &one_of,
             skill: &skill,
             pupils: size,
             met,

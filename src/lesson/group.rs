@@ -5,13 +5,14 @@
 //! so that each is a chance to do it rightly, and a wrong answer tells.
 
 use super::bench::{sameness, setting};
+use super::mending;
 use super::{Fault, Level, Pack, Section, SectionName, TeacherPage};
 use crate::exercise::makers::{self, Request, Setting, Spot};
 use crate::exercise::patterns::{Pattern, Task, pattern};
 use crate::exercise::{Item, Kind, Profile, verify};
-use crate::number::{digit_count, digits, ten_to};
+use crate::number::{digit_count, digits};
 use crate::plan::Plan;
-use crate::seed::Stream;
+use crate::words::join;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 
@@ -22,6 +23,9 @@ pub struct GroupSheet {
     pub group: String,
     /// The pattern it is about; null for who was absent.
     pub pattern: Option<String>,
+    /// Where it may be one of several: all of them. The sums then tell them apart.
+    #[serde(default)]
+    pub one_of: Vec<String>,
     /// The skill.
     pub skill: String,
     /// How many pupils there are.
@@ -41,6 +45,8 @@ pub struct ForGroup<'a> {
     pub group: &'a str,
     /// The pattern; none for who was absent.
     pub pattern: Option<&'a str>,
+    /// Where the check could not tell which of several patterns it is: all of them; else none.
+    pub one_of: &'a [String],
     /// The skill.
     pub skill: &'a str,
     /// How many pupils.
@@ -62,8 +68,8 @@ pub fn met_in<'a>(packs: impl IntoIterator<Item = &'a Pack>) -> BTreeSet<String>
 /// Sums in all of a written method; short sums.
 const WRITTEN: usize = 8;
 const SHORT: usize = 18;
-/// So many pairs are drawn to choose from.
-const DRAWN: usize = 4000;
+/// Of so many sums the key says what each of several patterns answers.
+const TOLD: usize = 3;
 
 /// Makes a group's sheet; empty sections where nothing can be made for the skill.
 ///
@@ -95,6 +101,7 @@ pub fn group_sheet(wish: &ForGroup) -> Result<GroupSheet, Fault> {
     Ok(GroupSheet {
         group: wish.group.to_owned(),
         pattern: wish.pattern.map(str::to_owned),
+        one_of: wish.one_of.to_vec(),
         skill: wish.skill.to_owned(),
         pupils: wish.pupils,
         pack,
@@ -123,6 +130,22 @@ impl GroupSheet {
         let practice = self.pack.sections.iter().find(|s| s.name == SectionName::Practice);
         practice.map_or(&[], |section| &section.items)
     }
+    /// What each of several patterns answers to the first sums that it shows on: "8,480 to L11-S1P1
+    /// and 340 to L11-S1P2".
+    pub fn telling(&self) -> Vec<(String, String)> {
+        let style = &self.pack.heading.style;
+        let told = |name: &String| {
+            let known = pattern(name)?;
+            let answers = self.practice().iter().filter_map(|item| {
+                let all = Task::of(item)?.answers(known);
+                let (answer, _) = all.iter().find(|(_, turned)| !turned).or(all.first())?;
+                Some(format!("{} to {}", style.number(*answer), item.id))
+            });
+            let answers: Vec<String> = answers.take(TOLD).collect();
+            Some((name.clone(), join(&answers, "and")))
+        };
+        self.one_of.iter().filter_map(told).collect()
+    }
     /// The same sheet without its last sum, for when the page is full.
     pub fn shorter(mut self) -> GroupSheet {
         for section in &mut self.pack.sections {
@@ -140,6 +163,8 @@ struct Making<'a> {
     setting: Setting,
     maker: String,
     pattern: Option<&'static Pattern>,
+    /// Patterns to be told apart; none where there is one, or none.
+    one_of: Vec<&'static Pattern>,
     /// What pupils meet in the lesson and elsewhere.
     met: BTreeSet<String>,
 }
@@ -153,6 +178,7 @@ impl<'a> Making<'a> {
             setting: Setting { style: wish.marked.heading.style.clone(), ..setting(plan) },
             maker: skill.map_or(wish.skill, |s| s.maker.as_str()).to_owned(),
             pattern: wish.pattern.and_then(pattern),
+            one_of: wish.one_of.iter().filter_map(|name| pattern(name)).collect(),
             met: wish.met.union(&met_in([wish.marked])).cloned().collect(),
         }
     }
@@ -202,8 +228,20 @@ impl<'a> Making<'a> {
                 || item.likely.iter().any(|l| l.patterns.iter().any(|p| p == name))
                 || item.choices.iter().any(|c| c.pattern.as_deref() == Some(name))
         };
-        items.sort_by_key(|item| !shows(item));
+        items.sort_by_key(|item| (std::cmp::Reverse(self.parts(Task::of(item))), !shows(item)));
         items
+    }
+
+    /// Of how many answers of the patterns to be told apart, the right one among them, this tells.
+    fn parts(&self, task: Option<Task>) -> usize {
+        let (Some(task), false) = (task, self.one_of.is_empty()) else { return 0 };
+        let usual = |pattern: &Pattern| {
+            let all = task.answers(pattern);
+            let usual = all.iter().find(|(_, turned)| !turned).or(all.first());
+            usual.map_or(task.right(), |&(answer, _)| answer)
+        };
+        let answers: BTreeSet<u64> = self.one_of.iter().map(|pattern| usual(pattern)).collect();
+        answers.len()
     }
 
     fn ask(&self, spot: Spot, count: usize, own: &[(u64, u64)]) -> Result<Vec<Item>, Fault> {
@@ -232,22 +270,17 @@ impl<'a> Making<'a> {
         let name = format!("group {}/{name}", self.wish.marked.lesson);
         let mut stream = self.setting.seed.child(&name).stream();
         let shows = |a: u64, b: u64| match self.pattern {
-            Some(pattern) => {
-                let answers = Task::Written(a, b).answers(pattern);
-                answers.iter().any(|&(_, turned)| !turned)
+            _ if !self.one_of.is_empty() => {
+                self.parts(Some(Task::Written(a, b))) == self.one_of.len()
             }
+            Some(pattern) => mending::shows(pattern, a, b),
             None => self.zeros_as_in_check(a, b),
         };
         let fits = |&(a, b): &(u64, u64)| {
-            shows(a, b)
-                && !self.met.contains(&format!("{}*{}", a.min(b), a.max(b)))
-                && makers::on_paper(a, b)
+            shows(a, b) && !self.met.contains(&format!("{}*{}", a.min(b), a.max(b)))
         };
-        let drawn: Vec<(u64, u64)> = (0..DRAWN)
-            .map(|_| (draw(&mut stream, top), draw(&mut stream, side)))
-            .filter(|&(a, b)| !a.is_multiple_of(10) && (b < 10 || !b.is_multiple_of(10)))
-            .filter(fits)
-            .collect();
+        let mut drawn = mending::drawn(&mut stream, (top, side));
+        drawn.retain(fits);
         // Without zeros inside and without ones, unless the pattern is about them.
         let without = |least: u8| -> Vec<(u64, u64)> {
             let fits = |n: u64| digits(n).iter().all(|&digit| digit >= least);
@@ -264,7 +297,7 @@ impl<'a> Making<'a> {
                 break;
             }
         }
-        pairs.sort_by_key(|&(a, b)| carries(a, b));
+        pairs.sort_by_key(|&(a, b)| mending::carries(a, b));
         pairs
     }
 
@@ -296,19 +329,6 @@ fn is_long(item: &Item) -> bool {
     matches!(item.kind, Kind::Written | Kind::Story)
 }
 
-/// A number of so many digits, a multiplier of one digit at least 3.
-fn draw(stream: &mut Stream, digits: u32) -> u64 {
-    let low = if digits == 1 { 3 } else { ten_to(digits as usize - 1) };
-    stream.number(low..=ten_to(digits as usize) - 1)
-}
-
-/// How many products of two digits carry.
-fn carries(a: u64, b: u64) -> usize {
-    let side = digits(b);
-    let pairs = digits(a).into_iter().flat_map(|x| side.iter().map(move |y| (x, *y)));
-    pairs.filter(|(x, y)| x * y >= 10).count()
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::fixture;
@@ -323,6 +343,7 @@ mod tests {
             marked: &pack,
             group,
             pattern: name,
+            one_of: &[],
             skill,
             pupils: 4,
             met,
@@ -351,6 +372,7 @@ mod tests {
                     marked: &pack,
                     group,
                     pattern: name,
+                    one_of: &[],
                     skill,
                     pupils: 4,
                     met: &met,
@@ -386,6 +408,36 @@ mod tests {
             let different: BTreeSet<String> = items.iter().map(|i| sameness(i)).collect();
             assert_eq!(different.len(), items.len(), "{skill}");
         }
+    }
+
+    /// Times 25 a doubled pair, a number times a hundred left so and parts multiplied one after the
+    /// other all give a hundred times the other number; times 5 and times 50 tell them apart.
+    #[test]
+    fn a_sheet_for_one_of_several_patterns_holds_sums_that_tell_them_apart() {
+        let skill = "fives-and-twenty-fives";
+        let (plan, pack) = fixture::first_lesson_of(skill);
+        let names = ["both-doubled", "not-halved-or-quartered"].map(str::to_owned);
+        let met = BTreeSet::new();
+        let wish = ForGroup {
+            plan: &plan,
+            marked: &pack,
+            group: "1",
+            pattern: Some(&names[0]),
+            one_of: &names,
+            skill,
+            pupils: 4,
+            met: &met,
+            begun: BEGUN,
+        };
+        let sheet = group_sheet(&wish).expect("a sheet");
+        let making = Making::of(&wish);
+        let parts = |item: &Item| making.parts(Task::of(item)) == 2;
+        let telling = sheet.practice().iter().filter(|item| parts(item)).count();
+        assert!(telling >= 4, "{telling} of {}", sheet.practice().len());
+        assert!(sheet.practice().iter().take(4).all(parts), "they come first");
+        let told = sheet.telling();
+        assert_eq!(told.iter().map(|(name, _)| name.as_str()).collect::<Vec<_>>(), names);
+        assert_ne!(told[0].1, told[1].1);
     }
 
     #[test]

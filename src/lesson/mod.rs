@@ -19,6 +19,7 @@ mod half;
 mod house;
 mod meaning;
 mod memory;
+mod mending;
 mod minutes;
 mod mixing;
 mod pack;
@@ -39,6 +40,7 @@ mod fixture;
 mod term_tests;
 
 pub use crate::exercise::makers::Met;
+pub use bench::sameness;
 pub use check::check;
 pub use compose::{Fault, Occasion, compose, compose_after, note_met};
 pub use copies::slips_to_a_page;

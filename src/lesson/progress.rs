@@ -1,9 +1,9 @@
 //! How far each pupil has come with each skill: met, practised, checked, secure.
 //!
 //! One exit check certifies nobody: three of three right pass a pupil who is right 60 % of the time
-//! in one case of five. A skill counts as secure after at least four of five right in each of the last
-//! two showings, or eight of ten right some time after it was taught (the chances are worked out by the
-//! binomial law; the cut scores are common practice, no source).
+//! in one case of five. A skill counts as secure after at least four of five right in each of the
+//! last two showings, or eight of ten right some time after it was taught (the chances are worked
+//! out by the binomial law; the cut scores are common practice, no source).
 
 use chrono::NaiveDate;
 use serde::Serialize;

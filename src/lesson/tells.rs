@@ -8,7 +8,8 @@
 use super::{Level, Section, SectionName, meaning};
 use crate::exercise::makers::story::story_pattern;
 use crate::exercise::patterns::{
-    Task, likely_written, likely_wrong_estimate, likely_wrong_mental, likely_wrong_row, pattern,
+    Family, Pattern, Task, catalogue, likely_written, likely_wrong_estimate, likely_wrong_mental,
+    likely_wrong_row, pattern, shows_in,
 };
 use crate::exercise::{Accept, Item, Kind, Likely, Working};
 use crate::method::{HouseStyle, Written};
@@ -50,7 +51,7 @@ pub fn check_tells(items: &[&Item], sections: &[Section], style: &HouseStyle) ->
         answers.iter().map(|answers| answers.get(name)).collect()
     };
     let mut tells = CheckTells::default();
-    let mut same: IndexMap<Vec<Option<&String>>, Vec<String>> = IndexMap::new();
+    let mut same: Same = IndexMap::new();
     for name in expected {
         tells.expected.push(name.to_owned());
         let given = given(name);
@@ -63,8 +64,48 @@ pub fn check_tells(items: &[&Item], sections: &[Section], style: &HouseStyle) ->
             tells.hardly_met.insert(name.to_owned(), met);
         }
     }
+    add_alike(&mut same, items, &tells);
     tells.alike = same.into_values().filter(|names| names.len() > 1).collect();
     tells
+}
+
+/// By what is answered on every item: the mistakes that answer so.
+type Same<'a> = IndexMap<Vec<Option<&'a String>>, Vec<String>>;
+
+/// Adds the mistakes of the catalogue that are not expected in this class but give the same answers
+/// as one that is and that seemed to be told: what both answer points at neither.
+fn add_alike(same: &mut Same, items: &[&Item], tells: &CheckTells) {
+    let tasks: Vec<Option<Task>> = items.iter().map(|item| Task::of(item)).collect();
+    let others = catalogue().iter().filter(|p| p.family != Family::SingleFact);
+    for other in others.filter(|p| tells.expected.iter().all(|name| name != p.name)) {
+        let given: Vec<Option<String>> = tasks
+            .iter()
+            .zip(items)
+            .map(|(task, item)| {
+                let task = task.as_ref().filter(|_| can_show(other, item))?;
+                let answers = task.answers(other);
+                let (answer, _) = answers.iter().find(|(_, turned)| !turned)?;
+                Some(answer.to_string()).filter(|answer| !is_right(item, answer))
+            })
+            .collect();
+        let told = |names: &[String]| names.iter().all(|n| !tells.hardly_met.contains_key(n));
+        let found = same.iter_mut().find(|(answers, names)| {
+            told(names) && answers.iter().zip(&given).all(|(a, b)| *a == b.as_ref())
+        });
+        if let Some((_, names)) = found {
+            names.push(other.name.to_owned());
+        }
+    }
+}
+
+/// Whether a pattern can show in the written method that an item is done by.
+fn can_show(pattern: &Pattern, item: &Item) -> bool {
+    match (item.kind, &item.working) {
+        (Kind::Written, Working::Grid(_)) => shows_in(pattern, Written::Grid),
+        (Kind::Written, Working::Lattice(_)) => shows_in(pattern, Written::Lattice),
+        (Kind::Written, _) => shows_in(pattern, Written::Long),
+        _ => true,
+    }
 }
 
 fn patterns_in_key(item: &Item) -> Vec<&str> {
@@ -224,6 +265,33 @@ mod tests {
         }
         let none = CheckTells::default().sentences();
         assert_eq!(none, ["These answers say right or wrong and point at no single mistake."]);
+    }
+
+    /// 408 × 25 and 484 × 25 left at times 100, with both numbers doubled, or with the parts
+    /// multiplied one after the other (20 × 5) come to the same: none of them is told by answers of
+    /// its own, though a class that works in parts expects only the first.
+    #[test]
+    fn a_mistake_that_is_not_expected_but_answers_the_same_is_alike() {
+        let (_, pack) = fixture::first_lesson_of("fives-and-twenty-fives");
+        let mut any = pack.named(SectionName::ExitCheck).flat_map(|s| &s.items);
+        let mental = any.find(|item| item.kind == Kind::Mental).expect("a sum");
+        let sum = |(id, a): (&str, u64)| {
+            let mut item = mental.clone();
+            item.id = id.to_owned();
+            item.expression = Some(format!("{a}*25"));
+            item.answer = (a * 25).to_string();
+            item.likely = vec![Likely {
+                answer: (a * 100).to_string(),
+                patterns: vec!["not-halved-or-quartered".to_owned()],
+                shows: "not halved or quartered".to_owned(),
+            }];
+            item
+        };
+        let items = [("X1", 408), ("X2", 484)].map(sum);
+        let tells = check_tells(&[&items[0], &items[1]], &[], &HouseStyle::default());
+        assert_eq!((tells.expected.len(), tells.told()), (1, 0));
+        assert!(tells.alike[0].iter().any(|name| name == "both-doubled"), "{tells:?}");
+        assert!(!tells.sentences().join(" ").contains("more than once, "), "{tells:?}");
     }
 
     /// Every sentence is checked against the items: what is said to be met once or never is, and

@@ -122,11 +122,30 @@ impl Model {
         let both: f64 = pairs.iter().map(|p| p.odds).sum();
         let total = self.none + hidden + singles + both;
         let mut suspects: Vec<Suspect> = (0..candidates.len())
-            .filter_map(|at| self.suspect(at, &candidates, &pairs, total, &weighed))
+            .filter_map(|at| suspect(at, &candidates, &pairs, total, &weighed))
             .collect();
         suspects.sort_by(|p, q| q.probability.total_cmp(&p.probability));
-        suspects.truncate(self.list_most);
-        suspects
+        self.listed(suspects, seen)
+    }
+
+    /// The likeliest suspects, and of the others whoever is the first to explain an item; each with
+    /// its working.
+    fn listed(&self, suspects: Vec<Suspect>, seen: &[Observation]) -> Vec<Suspect> {
+        let mut explained: IndexSet<String> = IndexSet::new();
+        let mut listed = Vec::new();
+        for mut suspect in suspects {
+            let likely = listed.len() < self.list_most && suspect.probability >= self.list_from;
+            let explains = suspect.items.iter().any(|id| !explained.contains(id));
+            if likely || explains {
+                explained.extend(suspect.items.iter().cloned());
+                suspect.working = seen
+                    .iter()
+                    .filter(|s| suspect.items.contains(&s.question.item.id))
+                    .find_map(|s| shown(s.question.item, &suspect.name, &s.given));
+                listed.push(suspect);
+            }
+        }
+        listed
     }
 
     /// The patterns that show on these items; what the others keep of the prior; and the weights of
@@ -240,44 +259,6 @@ impl Model {
         (joint, ratio)
     }
 
-    fn suspect(
-        &self,
-        at: usize,
-        candidates: &[Candidate],
-        pairs: &[Pair],
-        total: f64,
-        weighed: &Weighed,
-    ) -> Option<Suspect> {
-        let own = &candidates[at];
-        let with = || pairs.iter().filter(|p| p.first == at || p.second == at);
-        let odds = own.prior * own.ratio + with().map(|p| p.odds).sum::<f64>();
-        let probability = odds / total;
-        let beside = with().find(|p| p.odds * 2.0 > total);
-        let joint = beside.map_or(&[][..], |p| &p.joint);
-        let explains = |n: usize| own.explains(n) || joint.contains(&n);
-        let id = |n: usize| weighed.seen[n].question.item.id.clone();
-        let shows = (0..own.shares.len()).filter(|&n| own.shares[n].is_some());
-        let (items, against): (Vec<usize>, Vec<usize>) = shows.partition(|&n| explains(n));
-        if items.is_empty() || probability < self.list_from {
-            return None;
-        }
-        let working = items.iter().find_map(|&n| {
-            let seen = &weighed.seen[n];
-            shown(seen.question.item, own.name, &seen.given)
-        });
-        Some(Suspect {
-            name: own.name.to_owned(),
-            probability: (probability * 10_000.0).round() / 10_000.0,
-            items: items.into_iter().map(id).collect(),
-            against: against.into_iter().map(id).collect(),
-            beside: beside.map(|p| {
-                let other = if p.first == at { p.second } else { p.first };
-                candidates[other].name.to_owned()
-            }),
-            working,
-        })
-    }
-
     /// The suspects sure enough to be named: one, or two that stand beside each other.
     pub(super) fn named<'s>(&self, suspects: &'s [Suspect]) -> (Option<&'s str>, Option<&'s str>) {
         let sure = |s: &&Suspect| s.probability >= self.name_from;
@@ -288,6 +269,37 @@ impl Model {
         });
         (first.map(|s| s.name.as_str()), beside)
     }
+}
+
+/// A candidate as a suspect, still without its working; `None` where it explains nothing.
+fn suspect(
+    at: usize,
+    candidates: &[Candidate],
+    pairs: &[Pair],
+    total: f64,
+    weighed: &Weighed,
+) -> Option<Suspect> {
+    let own = &candidates[at];
+    let with = || pairs.iter().filter(|p| p.first == at || p.second == at);
+    let odds = own.prior * own.ratio + with().map(|p| p.odds).sum::<f64>();
+    let probability = odds / total;
+    let beside = with().find(|p| p.odds * 2.0 > total);
+    let joint = beside.map_or(&[][..], |p| &p.joint);
+    let explains = |n: usize| own.explains(n) || joint.contains(&n);
+    let id = |n: usize| weighed.seen[n].question.item.id.clone();
+    let shows = (0..own.shares.len()).filter(|&n| own.shares[n].is_some());
+    let (items, against): (Vec<usize>, Vec<usize>) = shows.partition(|&n| explains(n));
+    (!items.is_empty()).then(|| Suspect {
+        name: own.name.to_owned(),
+        probability: (probability * 10_000.0).round() / 10_000.0,
+        items: items.into_iter().map(id).collect(),
+        against: against.into_iter().map(id).collect(),
+        beside: beside.map(|p| {
+            let other = if p.first == at { p.second } else { p.first };
+            candidates[other].name.to_owned()
+        }),
+        working: None,
+    })
 }
 
 /// The patterns to weigh two at a time: the likeliest with each other, and those that together give

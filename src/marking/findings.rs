@@ -13,7 +13,7 @@ use std::cmp::Reverse;
 use std::collections::BTreeMap;
 
 /// From which probability on a pattern counts as found: more probable than all else together.
-const FOUND_FROM: f64 = 0.5;
+pub(super) const FOUND_FROM: f64 = 0.5;
 
 /// How many checks of a skill, counted from the last, are taken together: what has been mended
 /// since is not held against anybody (a default without a source).

@@ -8,6 +8,9 @@ use serde::{Deserialize, Serialize};
 /// So many groups a teacher can take beside the class (common practice, no source).
 pub const MOST_GROUPS: usize = 3;
 
+/// From which probability on a pupil may well have a group's pattern (a default without a source).
+const FITS: f64 = 0.05;
+
 /// Pupils who may be helped together.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Group {
@@ -16,6 +19,9 @@ pub struct Group {
     pub number: u32,
     /// The pattern that is their most probable one, at least one half.
     pub pattern: String,
+    /// Where the check cannot tell which of several patterns it is: all of them, that one first.
+    #[serde(default)]
+    pub one_of: Vec<String>,
     /// The skill whose items show it.
     #[serde(default)]
     pub skill: String,
@@ -55,19 +61,25 @@ impl Groups {
 /// The groups of these pupils, largest first; who has two patterns named is in the group of each.
 /// Who has no named pattern and no group, but may well have a group's pattern too, is taken into it.
 pub(super) fn groups(pupils: &[PupilMark], items: &[&Item]) -> Groups {
-    let mut found: IndexMap<&str, Vec<&PupilMark>> = IndexMap::new();
+    let mut found: IndexMap<Vec<&str>, Vec<&PupilMark>> = IndexMap::new();
     for pupil in pupils {
+        if !pupil.one_of.is_empty() {
+            let all = pupil.one_of.iter().map(String::as_str).collect();
+            found.entry(all).or_default().push(pupil);
+            continue;
+        }
         for pattern in pupil.leading().into_iter().chain(pupil.named_also.as_deref()) {
-            found.entry(pattern).or_default().push(pupil);
+            found.entry(vec![pattern]).or_default().push(pupil);
         }
     }
-    let mut kept: Vec<(&str, Vec<&PupilMark>)> = found.into_iter().collect();
+    let mut kept: Vec<(Vec<&str>, Vec<&PupilMark>)> = found.into_iter().collect();
     kept.sort_by_key(|(_, pupils)| std::cmp::Reverse(pupils.len()));
     let mut rest = kept.split_off(kept.len().min(MOST_GROUPS));
     for (_, waiting) in &mut rest {
         waiting.retain(|pupil| {
-            let fits = |name: &str| pupil.patterns.iter().any(|s| s.name == name);
-            let taken = kept.iter_mut().find(|(name, _)| pupil.named.is_none() && fits(name));
+            let fits = |name: &str| pupil.patterns.iter().any(|s| s.name == name && s.probability >= FITS);
+            let fits = |names: &[&str]| pupil.named.is_none() && names.iter().all(|n| fits(n));
+            let taken = kept.iter_mut().find(|(names, _)| fits(names));
             let waits = taken.is_none();
             if let Some((_, group)) = taken {
                 group.push(pupil);
@@ -78,12 +90,15 @@ pub(super) fn groups(pupils: &[PupilMark], items: &[&Item]) -> Groups {
     rest.retain(|(_, pupils)| !pupils.is_empty());
     rest.sort_by_key(|(_, pupils)| std::cmp::Reverse(pupils.len()));
     let order = |label: &String| pupils.iter().position(|p| p.pupil == *label);
-    let group = |(number, (pattern, members)): (u32, (&str, Vec<&PupilMark>))| {
+    let group = |(number, (names, members)): (u32, (Vec<&str>, Vec<&PupilMark>))| {
+        let pattern = names[0];
+        let one_of = if names.len() > 1 { &names[..] } else { &[] };
         let mut labels: Vec<String> = members.iter().map(|p| p.pupil.clone()).collect();
         labels.sort_by_key(order);
         Group {
             number,
             pattern: pattern.to_owned(),
+            one_of: one_of.iter().map(|&name| name.to_owned()).collect(),
             skill: skill_of(pattern, &members, items),
             pupils: labels,
             slips: 0,
@@ -129,6 +144,7 @@ pub(super) fn by_answer(marks: &[ItemMark], items: &[&Item]) -> Vec<Group> {
             groups.push(Group {
                 number: 0,
                 pattern: name.to_owned(),
+                one_of: Vec::new(),
                 skill: skill.unwrap_or_default(),
                 pupils: Vec::new(),
                 slips,

@@ -3,9 +3,10 @@
 use super::answers::{Answers, CROSS, is_test, marked_items};
 use super::decide::{Class, Tally, decide};
 use super::diagnose::{Observation, Suspect, by_hand};
+use super::findings::FOUND_FROM;
 use super::groups::{Group, Groups, by_answer, groups};
 use super::model::Model;
-use super::next::{Next, next};
+use super::next::{Next, Source, next};
 use super::question::Question;
 use super::tells::{Tells, tells};
 use crate::lesson::Pack;
@@ -28,11 +29,16 @@ pub struct PupilMark {
     /// A second pattern, as sure, that stands beside it.
     #[serde(default)]
     pub named_also: Option<String>,
+    /// The patterns, likeliest first, of which it is one, where they give the same answers on all
+    /// that was answered and are together as likely as not; empty where one is named.
+    #[serde(default)]
+    pub one_of: Vec<String>,
     /// The pattern that the rule of three fitting answers names, which can be checked by hand.
     pub by_hand: Option<String>,
-    /// An item of the pack, not yet marked, on which the two most probable patterns differ.
+    /// The item of the pack that [`PupilMark::next`] asks, if it is one.
     pub ask_next: Option<String>,
-    /// The one next sum that decides between the two most probable patterns, where none is named.
+    /// The one next sum that decides between the two most probable patterns, where the second is a
+    /// rival; or whether a single suspect is one. Pupils have not seen its answer in the lesson.
     #[serde(default)]
     pub next: Option<Next>,
     /// The items answered wrongly.
@@ -133,11 +139,7 @@ pub fn mark_after(
     let items = marked_items(pack);
     let questions: Vec<Question> = items.iter().map(|item| Question::of(item)).collect();
     let before = asked_before(&questions, earlier);
-    let unmarked: Vec<Question> = (pack.sections.iter().flat_map(|s| &s.items))
-        .filter(|item| items.iter().all(|marked| marked.id != item.id))
-        .filter(|item| items.iter().any(|marked| marked.kind == item.kind))
-        .map(Question::of)
-        .collect();
+    let source = Source::of(pack, &items);
     let item_marks: Vec<ItemMark> = questions.iter().map(|q| item_mark(q, answers)).collect();
     let asked = item_marks.iter().filter(|item| item.answered()).count();
     let mut absent = Vec::new();
@@ -152,7 +154,7 @@ pub fn mark_after(
         let right = seen.iter().filter(|s| s.right()).count();
         tallies.push(Tally { right, answered: seen.len(), asked });
         let old = before.iter().filter_map(|(q, a)| Some(observed(q, a.pupils.get(pupil)?)));
-        let mut mark = pupil_mark(pupil, seen, old.flatten().collect(), &unmarked, model);
+        let mut mark = pupil_mark(pupil, seen, old.flatten().collect(), &source, model);
         mark.unanswered = (questions.iter().map(|q| &q.item.id))
             .filter(|id| given.get(*id).is_none_or(Option::is_none))
             .cloned()
@@ -201,7 +203,7 @@ fn pupil_mark(
     pupil: &str,
     seen: Vec<Observation>,
     old: Vec<Observation>,
-    unmarked: &[Question],
+    source: &Source,
     model: &Model,
 ) -> PupilMark {
     let id = |s: &Observation| s.question.item.id.clone();
@@ -217,19 +219,17 @@ fn pupil_mark(
     // Whoever has all of this check right is not asked what went wrong before.
     let patterns = if all_right { Vec::new() } else { model.suspects(&all) };
     let (named, named_also) = model.named(&patterns);
-    let next = match patterns.as_slice() {
-        [first, second, ..] if named.is_none() => {
-            let asked: Vec<&Question> = all.iter().map(|s| s.question).collect();
-            next(unmarked, &asked, [&first.name, &second.name])
-        }
-        _ => None,
-    };
+    let next = names_to_part(&patterns, named, named_also, model).and_then(|names| {
+        let asked: Vec<&Question> = all.iter().map(|s| s.question).collect();
+        next(source, &asked, names)
+    });
     PupilMark {
         pupil: pupil.to_owned(),
         right,
         of,
         named: named.map(str::to_owned),
         named_also: named_also.map(str::to_owned),
+        one_of: if named.is_some() { Vec::new() } else { one_of(&patterns, &all) },
         by_hand: if all_right { None } else { by_hand(&all) },
         ask_next: next.as_ref().and_then(|n| n.item.clone()),
         next,
@@ -238,6 +238,34 @@ fn pupil_mark(
         unanswered: Vec::new(),
         stray,
     }
+}
+
+/// The likeliest suspect with all that give the same answers as it to whatever was answered, if
+/// there are such and they are found together.
+fn one_of(patterns: &[Suspect], all: &[Observation]) -> Vec<String> {
+    let Some(first) = patterns.first() else { return Vec::new() };
+    let alike = |s: &&Suspect| all.iter().all(|o| o.question.alike(&first.name, &s.name));
+    let alike: Vec<&Suspect> = patterns.iter().filter(alike).collect();
+    let together: f64 = alike.iter().map(|s| s.probability).sum();
+    if alike.len() < 2 || together < FOUND_FROM {
+        return Vec::new();
+    }
+    alike.into_iter().map(|s| s.name.clone()).collect()
+}
+
+/// Which two a next sum should part: the two likeliest, where the second is likely enough to be a
+/// rival; where one alone is suspected, it and no pattern, which an empty name stands for.
+fn names_to_part<'s>(
+    patterns: &'s [Suspect],
+    named: Option<&str>,
+    named_also: Option<&str>,
+    model: &Model,
+) -> Option<[&'s str; 2]> {
+    let (first, rest) = patterns.split_first()?;
+    let rival = rest.iter().find(|s| Some(s.name.as_str()) != named_also);
+    let rival = rival.filter(|s| s.probability >= model.list_from).map(|s| s.name.as_str());
+    let alone = (named.is_none() && first.probability >= model.list_from).then_some("");
+    Some([&first.name, rival.or(alone)?])
 }
 
 /// What one pupil's answers to several lessons show together: evidence adds up over the lessons of
@@ -254,7 +282,7 @@ pub fn across(lessons: &[(&Pack, &Answers)], pupil: &str, model: &Model) -> Opti
         .filter_map(|(questions, answers)| Some(observed(questions, answers.pupils.get(pupil)?)))
         .flatten()
         .collect();
-    (!seen.is_empty()).then(|| pupil_mark(pupil, seen, Vec::new(), &[], model))
+    (!seen.is_empty()).then(|| pupil_mark(pupil, seen, Vec::new(), &Source::board(), model))
 }
 
 /// From so many answers on an item can look suspicious; from so many different wrong ones (defaults

@@ -35,9 +35,10 @@ pub struct Model {
     pub slip: f64,
     /// From which probability on a pattern is named.
     pub name_from: f64,
-    /// Below which probability a pattern is not listed.
+    /// Below which probability a pattern is not listed, unless nothing likelier explains one of the
+    /// wrong answers that it explains; and is no rival to another.
     pub list_from: f64,
-    /// At most so many patterns are listed.
+    /// At most so many patterns are listed beside those that explain what no other does.
     pub list_most: usize,
     /// So many of the likeliest patterns are tried in pairs.
     pub paired: usize,
@@ -61,7 +62,7 @@ impl Default for Model {
             slip: 0.10,
             name_from: 0.80,
             list_from: 0.05,
-            list_most: 3,
+            list_most: 6,
             paired: 12,
             found_before: BTreeMap::new(),
         }

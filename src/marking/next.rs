@@ -1,9 +1,12 @@
 //! The one next sum: where the two likeliest patterns give different answers.
 
 use super::question::Question;
+use crate::exercise::Item;
 use crate::exercise::patterns::{Task, pattern};
+use crate::lesson::{Pack, Section, SectionName, sameness};
 use crate::number::digit_count;
 use serde::{Deserialize, Serialize};
+use std::collections::BTreeSet;
 
 /// A sum on which two patterns part.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -20,7 +23,7 @@ pub struct Next {
 /// What one pattern answers there.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct NextAnswer {
-    /// The pattern.
+    /// The pattern; empty for a pupil without one, where there is only one pattern to suspect.
     pub pattern: String,
     /// Its answer, digits without grouping; null for the right one.
     pub answer: Option<String>,
@@ -66,13 +69,42 @@ const BOARD: &[(u64, u64)] = &[
     (6204, 107),
 ];
 
-/// The sum that decides between two patterns: the first of these questions on which they part, both
-/// showing if there is one; else a sum for the board as near as can be to what was asked.
-pub(super) fn next(questions: &[Question], asked: &[&Question], names: [&str; 2]) -> Option<Next> {
+/// What a next sum is taken from.
+pub(super) struct Source<'a> {
+    /// Questions of the pack that pupils have not been told the answers to.
+    pub open: Vec<Question<'a>>,
+    /// What pupils have seen the answers to: see [`sameness`].
+    seen: BTreeSet<String>,
+}
+
+impl<'a> Source<'a> {
+    /// The questions of a pack like those that are marked, but for what the lesson shows and goes
+    /// over: warm-up, worked examples, guided practice.
+    pub fn of(pack: &'a Pack, marked: &[&Item]) -> Source<'a> {
+        let told = [SectionName::WarmUp, SectionName::Examples, SectionName::Guided];
+        let (told, others): (Vec<&Section>, Vec<&Section>) =
+            pack.sections.iter().partition(|section| told.contains(&section.name));
+        let seen = told.into_iter().flat_map(|s| &s.items).chain(marked.iter().copied());
+        let seen: BTreeSet<String> = seen.map(sameness).collect();
+        let open = others.into_iter().flat_map(|s| &s.items);
+        let open = open.filter(|item| marked.iter().any(|marked| marked.kind == item.kind));
+        let open = open.filter(|item| !seen.contains(&sameness(item))).map(Question::of).collect();
+        Source { open, seen }
+    }
+    /// Nothing but the board.
+    pub fn board() -> Source<'a> {
+        Source { open: Vec::new(), seen: BTreeSet::new() }
+    }
+}
+
+/// The sum that decides between two patterns: the first of the pack's open questions on which they
+/// part, both showing if there is one; else a sum for the board as near as can be to what was
+/// asked. An empty name is a pupil without a pattern.
+pub(super) fn next(source: &Source, asked: &[&Question], names: [&str; 2]) -> Option<Next> {
     let answers = |q: &Question| names.map(|n| q.predicted.get(n).map(|a| a[0].0.clone()));
     let parts = |a: &[Option<String>; 2]| a[0] != a[1];
     let both = |a: &[Option<String>; 2]| a.iter().all(Option::is_some);
-    let of_pack = questions.iter().map(|q| (q, answers(q))).filter(|(_, a)| parts(a));
+    let of_pack = source.open.iter().map(|q| (q, answers(q))).filter(|(_, a)| parts(a));
     // `max_by_key` takes the last of equals.
     if let Some((q, answers)) = of_pack.rev().max_by_key(|(_, a)| both(a)) {
         let sum = q.item.expression.clone().unwrap_or_else(|| q.item.prompt.clone());
@@ -85,7 +117,8 @@ pub(super) fn next(questions: &[Question], asked: &[&Question], names: [&str; 2]
         Task::Row { a, digit, place } => (mental, wanted.max(size(a, u64::from(digit) * place))),
         Task::Mental(a, b) | Task::Estimate(a, b) => (true, wanted.max(size(a, b))),
     });
-    let board = BOARD.iter().map(|&(a, b)| {
+    let unseen = |(a, b): &&(u64, u64)| !source.seen.contains(&format!("{}*{}", a.min(b), a.max(b)));
+    let board = BOARD.iter().filter(unseen).map(|&(a, b)| {
         let task = if mental { Task::Mental(a, b) } else { Task::Written(a, b) };
         let first = |name: &str| {
             let all = task.answers(pattern(name)?);

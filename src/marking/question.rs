@@ -165,6 +165,15 @@ impl<'a> Question<'a> {
         self.meant(&answer(&self.item.answer).unwrap_or_default())
     }
 
+    /// Whether two patterns give the same answers, or both none.
+    pub fn alike(&self, one: &str, other: &str) -> bool {
+        let answers = |name: &str| -> Vec<&str> {
+            let all = self.predicted.get(name).into_iter().flatten();
+            all.map(|(answer, _)| answer.as_str()).collect()
+        };
+        answers(one) == answers(other)
+    }
+
     /// The patterns that give this wrong answer.
     pub fn patterns_of(&self, given: &str) -> Vec<String> {
         let gives = |answers: &[(String, f64)]| answers.iter().any(|(a, _)| a == given);

@@ -4,6 +4,7 @@ use super::answers::CROSS;
 use super::diagnose::Suspect;
 use super::groups::{Group, MOST_GROUPS};
 use super::marks::{ItemMark, Marking, PupilMark, WrongPile};
+use super::model::Model;
 use super::next::Next;
 use super::shown::Shown;
 use super::tells::Tells;
@@ -72,7 +73,13 @@ impl Marking {
 }
 
 fn group_text(group: &Group, out: &mut String) {
-    let what = shows(&group.pattern);
+    let what = match group.one_of.as_slice() {
+        [] => shows(&group.pattern),
+        many => {
+            let all: Vec<String> = many.iter().map(|name| shows(name)).collect();
+            format!("one of these, which this check cannot tell apart: {}", all.join("; or "))
+        }
+    };
     let number = group.number;
     if group.pupils.is_empty() {
         let slips = count(group.size(), "slip");
@@ -81,7 +88,10 @@ fn group_text(group: &Group, out: &mut String) {
         let (size, who) = (count(group.size(), "pupil"), join(&group.pupils, "and"));
         writeln!(out, "  Group {number}, {size}: {what}: {who}").ok();
     }
-    if let Some(known) = meaning(&group.pattern) {
+    if !group.one_of.is_empty() {
+        let sheet = format!("`pack --group {number}` makes a sheet of sums that tell them apart");
+        writeln!(out, "    {sheet}; ask to see the working.").ok();
+    } else if let Some(known) = meaning(&group.pattern) {
         writeln!(out, "    {}", known.sentences()).ok();
     }
 }
@@ -145,24 +155,34 @@ fn alike<'p>(pupils: &[&'p PupilMark], style: &HouseStyle) -> IndexMap<String, V
 
 fn pupil_text(pupil: &PupilMark, style: &HouseStyle) -> String {
     let mut out = format!("{} of {} right.", pupil.right, pupil.of);
-    match (&pupil.named, pupil.patterns.as_slice()) {
+    let (likely, fits): (Vec<&Suspect>, Vec<&Suspect>) =
+        pupil.patterns.iter().partition(|s| s.probability >= Model::default().list_from);
+    match (&pupil.named, likely.as_slice()) {
         (Some(_), [first, rest @ ..]) => {
             let likely = percent(first.probability);
             write!(out, " Likely ({likely}): {}", for_and_against(first)).ok();
-            let also = rest.first().filter(|s| pupil.named_also.as_ref() == Some(&s.name));
-            if let Some(also) = also {
+            let is_also = |s: &&&Suspect| pupil.named_also.as_ref() == Some(&s.name);
+            if let Some(also) = rest.iter().find(is_also) {
                 let likely = percent(also.probability);
                 write!(out, " Beside it ({likely}): {}", for_and_against(also)).ok();
             }
+            let others: Vec<String> =
+                rest.iter().filter(|s| !is_also(s)).map(|s| with_percent(s)).collect();
+            if !others.is_empty() {
+                write!(out, " Less likely: {}.", others.join("; ")).ok();
+            }
         }
-        (_, []) => out.push_str(" No known pattern."),
+        (_, []) if fits.is_empty() => out.push_str(" No known pattern."),
+        (_, []) => out.push_str(" No pattern explains enough."),
         (_, some) => {
-            let list: Vec<String> = some
-                .iter()
-                .map(|s| format!("{} ({})", shows(&s.name), percent(s.probability)))
-                .collect();
+            let list: Vec<String> = some.iter().map(|s| with_percent(s)).collect();
             write!(out, " Perhaps: {}. Too little to name one.", list.join("; ")).ok();
         }
+    }
+    if !fits.is_empty() {
+        let fit = |s: &&Suspect| format!("{} ({})", shows(&s.name), join(&s.items, "and"));
+        let fits: Vec<String> = fits.iter().map(fit).collect();
+        write!(out, " Hardly, but fitting: {}.", fits.join("; ")).ok();
     }
     if let Some(rule) = &pupil.by_hand {
         let same = pupil.named.as_ref() == Some(rule);
@@ -170,7 +190,7 @@ fn pupil_text(pupil: &PupilMark, style: &HouseStyle) -> String {
         write!(out, " By hand, three answers or more that fit and none as many: {what}.").ok();
     }
     if let Some(next) = &pupil.next {
-        write!(out, " {}", next_text(next, style)).ok();
+        write!(out, " {}", next_text(next, pupil.named_also.is_some(), style)).ok();
     }
     if !pupil.stray.is_empty() {
         let strays = count(pupil.stray.len(), "answer");
@@ -180,18 +200,30 @@ fn pupil_text(pupil: &PupilMark, style: &HouseStyle) -> String {
     out
 }
 
+fn with_percent(suspect: &Suspect) -> String {
+    format!("{} ({})", shows(&suspect.name), percent(suspect.probability))
+}
+
 /// "L07-K1 would tell the first two apart: 1,452 or 2,961."
-fn next_text(next: &Next, style: &HouseStyle) -> String {
-    let answers: Vec<String> = next
-        .answers
-        .iter()
-        .map(|a| a.answer.as_deref().map_or("the right answer".to_owned(), |n| typeset(n, style)))
-        .collect();
+fn next_text(next: &Next, two_named: bool, style: &HouseStyle) -> String {
+    let answer = |answer: &Option<String>| match answer {
+        Some(number) => typeset(number, style),
+        None => "the right answer".to_owned(),
+    };
     let sum = match &next.item {
         Some(item) => item.clone(),
         None => format!("{} on the board", style.typeset(&next.sum)),
     };
-    format!("{sum} would tell the first two apart: {}.", answers.join(" or "))
+    match next.answers.as_slice() {
+        [one, other] if other.pattern.is_empty() => {
+            format!("{sum} would tell: {} if it is so.", answer(&one.answer))
+        }
+        all => {
+            let which = if two_named { "the first and the third" } else { "the first two" };
+            let answers: Vec<String> = all.iter().map(|a| answer(&a.answer)).collect();
+            format!("{sum} would tell {which} apart: {}.", answers.join(" or "))
+        }
+    }
 }
 
 fn tells_text(tells: &Tells) -> String {

@@ -21,6 +21,7 @@ fn group(paper: PaperSize, pattern: Option<&str>) -> GroupSheet {
     GroupSheet {
         group: if pattern.is_some() { "1" } else { "absent" }.to_owned(),
         pattern: pattern.map(str::to_owned),
+        one_of: Vec::new(),
         skill: "long-four-by-three".to_owned(),
         pupils: 5,
         pack,

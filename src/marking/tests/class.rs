@@ -113,6 +113,84 @@ fn piles_of_slips_make_groups_by_answer() {
     assert!(text.contains("Group 1, 6 slips on one item: no zeros begin"), "{text}");
 }
 
+/// Times 25 both numbers doubled and times 100 left so come to the same: nobody's pattern can be
+/// named, and yet they are a group.
+#[test]
+fn who_fits_several_patterns_alike_is_a_group_of_one_of_them() {
+    let sums = [408, 128, 484].iter().enumerate();
+    let item = |(n, &a): (usize, &u64)| product(&format!("L07-X{}", n + 1), Kind::Mental, a, 25);
+    let pack = pack_of(vec![section(SectionName::ExitCheck, sums.map(item).collect())]);
+    let marking = mark(&pack, &answers(&pack, "Ada,40800,12800,48400\nBen,40800,12800,48400\n"));
+    let ada = &marking.pupils[0];
+    assert!(ada.named.is_none() && ada.one_of.len() > 1, "{:?}", ada.patterns);
+    assert!(marking.waiting.is_empty());
+    let [group] = &marking.groups[..] else { panic!("{:?}", marking.groups) };
+    assert_eq!((&group.one_of, group.pupils.len()), (&ada.one_of, 2));
+    assert_eq!(group.pattern, group.one_of[0]);
+    for name in &group.one_of {
+        let known = pattern(name).expect("a pattern");
+        assert!(known.answers(408, 25).contains(&40800), "{name}");
+    }
+    let text = marking.to_text(&crate::method::HouseStyle::default());
+    let said = "Group 1, 2 pupils: one of these, which this check cannot tell apart: ";
+    assert!(text.contains(said), "{text}");
+}
+
+/// A check of one sum, in which a pattern shows; the example and the practice hold one more each.
+fn one_sum_with_more(example: (u64, u64), practice: (u64, u64)) -> Pack {
+    let one = |id: &str, (a, b): (u64, u64)| vec![product(id, Kind::Written, a, b)];
+    pack_of(vec![
+        section(SectionName::Examples, one("L07-E1", example)),
+        section(SectionName::Practice, one("L07-K1", practice)),
+        section(SectionName::ExitCheck, one("L07-X1", (5476, 382))),
+    ])
+}
+
+#[test]
+fn a_single_suspect_has_a_next_sum_and_none_that_the_class_has_seen() {
+    let next = |pack: &Pack| {
+        let marking = mark(pack, &answers(pack, "Ada,71188,,\n"));
+        let ada = marking.pupils[0].clone();
+        assert_eq!((ada.named, ada.patterns.len()), (None, 1), "{:?}", ada.patterns);
+        let text = marking.to_text(&crate::method::HouseStyle::default());
+        assert!(text.contains(" would tell: ") && text.contains(" if it is so."), "{text}");
+        ada.next.expect("a sum")
+    };
+    let zeros = pattern("placeholder-left-out").expect("a pattern");
+    let asked = next(&one_sum_with_more((3928, 467), (8365, 574)));
+    assert_eq!(asked.item.as_deref(), Some("L07-K1"), "not the worked example");
+    let answer = zeros.answers(8365, 574)[0].to_string();
+    let told: Vec<_> =
+        asked.answers.iter().map(|a| (a.pattern.as_str(), a.answer.as_deref())).collect();
+    assert_eq!(told, [("placeholder-left-out", Some(answer.as_str())), ("", None)]);
+    // The same product as the example's, the other way round, has been seen too.
+    let board = next(&one_sum_with_more((8365, 574), (574, 8365)));
+    assert_eq!(board.item, None);
+    assert_ne!(board.sum, "8365*574");
+}
+
+#[test]
+fn every_wrong_answer_that_a_pattern_gives_has_its_suspect() {
+    let pack = three_sums();
+    let [zeros, carries] = ["placeholder-left-out", "rows-shifted-in-reverse"]
+        .map(|name| pattern(name).expect("a pattern"));
+    let rows = format!("Ada,{},{},1\n", zeros.answers(5476, 382)[0], carries.answers(8365, 574)[0]);
+    let ada = &mark(&pack, &answers(&pack, &rows)).pupils[0];
+    for (name, id) in [(zeros.name, "L07-X1"), (carries.name, "L07-X2")] {
+        let listed = ada.patterns.iter().find(|s| s.name == name).expect("listed");
+        assert_eq!(listed.items, [id]);
+    }
+    // Alone among right answers of earlier checks it is too little to say "perhaps".
+    let right = answers(&pack, "Ada,ok,ok,ok\n");
+    let earlier = vec![(pack.clone(), right); 2];
+    let once = answers(&pack, &format!("Ada,{},ok,ok\n", zeros.answers(5476, 382)[0]));
+    let marking = mark_after(&pack, &once, &earlier, &Model::default());
+    assert!(marking.pupils[0].patterns[0].probability < 0.05);
+    let text = marking.to_text(&crate::method::HouseStyle::default());
+    assert!(text.contains("2 of 3 right. No pattern explains enough. Hardly, but fitting: "), "{text}");
+    assert!(!text.contains("No known pattern"), "{text}");
+}
+
 #[test]
 fn an_item_that_many_miss_in_many_ways_is_looked_at_itself() {
     let pack = exit_check();

@@ -115,7 +115,16 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
                     the worked sum together first.";
         return ("For who was absent".to_owned(), vec![what.to_owned(), copies]);
     };
-    let shown = format!("What the answers show: {}.", known.shows);
     let caution = crate::paper::HINT.to_owned();
-    (format!("Group {}", group.group), vec![shown, known.sentences(), caution, copies])
+    let name = format!("Group {}", group.group);
+    if !group.one_of.is_empty() {
+        let what = "The check cannot tell which of these it is; the sums of this sheet can.".to_owned();
+        let each = group.telling().into_iter().map(|(pattern, answers)| {
+            let shows = meaning(&pattern).map_or(pattern, |known| known.shows);
+            format!("{shows}: {answers}.")
+        });
+        return (name, std::iter::once(what).chain(each).chain([caution, copies]).collect());
+    }
+    let shown = format!("What the answers show: {}.", known.shows);
+    (name, vec![shown, known.sentences(), caution, copies])
 }

@@ -1,0 +1,103 @@
+//! Written sums on which a mistake would show, so that each is a chance to do it rightly.
+
+use super::bench::Made;
+use crate::exercise::Kind;
+use crate::exercise::makers;
+use crate::exercise::patterns::{Pattern, Task};
+use crate::method::ordered;
+use crate::number::{digit_count, digits, ten_to};
+use crate::seed::Stream;
+
+/// So many pairs are drawn to choose from.
+pub const DRAWN: usize = 4000;
+/// From so many pairs that fit the easiest are taken.
+const CHOSEN_FROM: usize = 4;
+
+/// So many pairs of this size, longer number first, that are sums for paper; no round numbers.
+pub fn drawn(stream: &mut Stream, (top, side): (u32, u32)) -> Vec<(u64, u64)> {
+    let all = (0..DRAWN).map(|_| (draw(stream, top), draw(stream, side)));
+    let plain = |&(a, b): &(u64, u64)| !a.is_multiple_of(10) && (b < 10 || !b.is_multiple_of(10));
+    all.filter(plain).filter(|&(a, b)| makers::on_paper(a, b)).collect()
+}
+
+/// A number of so many digits, a multiplier of one digit at least 3.
+fn draw(stream: &mut Stream, digits: u32) -> u64 {
+    let low = if digits == 1 { 3 } else { ten_to(digits as usize - 1) };
+    stream.number(low..=ten_to(digits as usize) - 1)
+}
+
+/// How many products of two digits carry.
+pub fn carries(a: u64, b: u64) -> usize {
+    let side = digits(b);
+    let pairs = digits(a).into_iter().flat_map(|x| side.iter().map(move |y| (x, *y)));
+    pairs.filter(|(x, y)| x * y >= 10).count()
+}
+
+/// Whether a pattern would show on this sum, the numbers taken the usual way round.
+pub fn shows(pattern: &Pattern, a: u64, b: u64) -> bool {
+    Task::Written(a, b).answers(pattern).iter().any(|&(_, turned)| !turned)
+}
+
+/// The digits of the largest whole written product among these; `None` where there is none.
+pub fn size(made: &[Made]) -> Option<(u32, u32)> {
+    let written = made.iter().filter(|m| m.item.kind == Kind::Written);
+    let sizes = written.filter_map(|m| match Task::of(&m.item)? {
+        Task::Written(a, b) => Some(ordered(a, b)),
+        _ => None,
+    });
+    sizes.map(|(a, b)| (digit_count(a), digit_count(b))).max()
+}
+
+/// So many pairs on which all of these patterns show, easier ones first, no number on top twice;
+/// where there are too few, pairs on which any of them shows. `fits` leaves out what pupils have
+/// met.
+pub fn pairs(
+    stream: &mut Stream,
+    size: (u32, u32),
+    patterns: &[&Pattern],
+    count: usize,
+    fits: impl Fn(u64, u64) -> bool,
+) -> Vec<(u64, u64)> {
+    let pool = drawn(stream, size);
+    // Zeros and ones inside hide mistakes.
+    let plain = |&&(a, b): &&(u64, u64)| {
+        fits(a, b) && [a, b].iter().all(|&n| digits(n).iter().all(|&digit| digit > 1))
+    };
+    let every = |&&(a, b): &&(u64, u64)| patterns.iter().all(|p| shows(p, a, b));
+    let any = |&&(a, b): &&(u64, u64)| patterns.iter().any(|p| shows(p, a, b));
+    let mut found: Vec<(u64, u64)> = Vec::new();
+    let wanted = count * CHOSEN_FROM;
+    let both = pool.iter().filter(plain).filter(every);
+    let one = pool.iter().filter(plain).filter(any);
+    for &(a, b) in both.chain(one) {
+        if found.len() == wanted {
+            break;
+        }
+        if found.iter().all(|&(x, _)| x != a) {
+            found.push((a, b));
+        }
+    }
+    found.sort_by_key(|&(a, b)| (!patterns.iter().all(|p| shows(p, a, b)), carries(a, b)));
+    found.truncate(count);
+    found
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::exercise::patterns::pattern;
+    use crate::seed::Seed;
+
+    #[test]
+    fn both_patterns_show_on_every_pair_and_easier_ones_come_first() {
+        let patterns = ["placeholder-left-out", "carry-not-added"].map(|name| pattern(name).unwrap());
+        let mut stream = Seed::of("mending").stream();
+        let pairs = pairs(&mut stream, (2, 2), &patterns, 12, |a, _| a != 47);
+        assert_eq!(pairs.len(), 12);
+        for &(a, b) in &pairs {
+            assert!(patterns.iter().all(|p| !p.answers(a, b).is_empty()), "{a} × {b}");
+            assert!(a != 47 && digit_count(a) == 2 && digit_count(b) == 2);
+        }
+        assert!(pairs.is_sorted_by_key(|&(a, b)| carries(a, b)), "{pairs:?}");
+    }
+}
