@@ -182,6 +182,51 @@ impl<'a> Bench<'a> {
         Ok(made)
     }
 
+    /// Items of these pairs, one each, as far as pupils do not have them and the seconds go.
+    pub fn make_of(&mut self, want: &Want, pairs: &[(u64, u64)]) -> Result<Vec<Made>, Fault> {
+        let Some(maker) = self.maker_of(&want.skill) else { return Ok(Vec::new()) };
+        if pairs.is_empty() {
+            return Ok(Vec::new());
+        }
+        let name = format!("{} of pairs {}", want.occasion, self.version);
+        let request = Request {
+            skill: &want.skill,
+            part: want.part,
+            spot: want.spot,
+            name: &name,
+            profile: want.profile,
+            seconds: want.seconds,
+            least: want.least,
+            most: pairs.len(),
+            own: pairs,
+        };
+        let fault = |what: String| Fault { item: String::new(), what };
+        let items = self.makers.make(&maker, &request, &self.setting, self.met).map_err(fault)?;
+        Ok(self.keep_new(items, want, (want.seconds, pairs.len()), true))
+    }
+
+    /// Items like those wanted, to look at: nobody gets them.
+    pub fn look(&self, want: &Want) -> Result<Vec<Made>, Fault> {
+        let Some(skill) = self.plan.ladder.skills.get(&want.skill) else { return Ok(Vec::new()) };
+        let items = self.ask(&skill.maker, want, "")?;
+        Ok(items.into_iter().map(|item| Made { item, want: want.clone() }).collect())
+    }
+
+    /// The class's seed.
+    pub fn seed(&self) -> &Seed {
+        &self.setting.seed
+    }
+
+    /// Whether nobody in the lesson has this product yet, either way round.
+    pub fn is_new_product(&self, a: u64, b: u64) -> bool {
+        !self.shared.has_product(a, b) && !self.level.has_product(a, b)
+    }
+
+    /// Whether a pupil of the spot has worked this product out on paper in a lesson before.
+    pub fn worked_before(&self, a: u64, b: u64, spot: Spot) -> bool {
+        self.met.on_paper(a, b, spot)
+    }
+
     /// How long the first item of such a set takes; 0 where none can be made.
     pub fn first_seconds(&self, want: &Want) -> u32 {
         let Some(skill) = self.plan.ladder.skills.get(&want.skill) else { return 0 };

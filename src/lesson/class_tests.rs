@@ -5,6 +5,7 @@ use super::practice::takes;
 use super::*;
 use crate::calendar::{Calendar, lay_out};
 use crate::curriculum::{frameworks, our_ladder};
+use crate::exercise::patterns::{Task, pattern};
 use crate::exercise::{Given, Item, Kind, Space, makers, verify};
 use crate::plan::{Beside, LessonKind, Plan, PlanFile};
 use crate::report::{Report, Source};
@@ -103,6 +104,77 @@ fn begun_sums_leave_out_the_step_that_the_class_gets_wrong() {
     };
     assert_eq!(firsts(&Findings::default()), [Given::AllButLast(1); 2]);
     assert_eq!(firsts(&marked), [Given::But { line: 1 }; 2]);
+}
+
+/// What marking found with one skill's two commonest patterns.
+fn found(skill: &str, lesson: u32, patterns: [&str; 2]) -> Findings {
+    let of = |(name, most): (&str, usize)| PatternFinding {
+        name: name.to_owned(),
+        pupils: (1..=most).map(|n| n.to_string()).collect(),
+    };
+    let patterns = patterns.into_iter().zip([12, 8]).map(of).collect();
+    let finding = SkillFinding { answered: 31, right: 11, checked_in: Some(lesson), patterns };
+    Findings { skills: [(skill.to_owned(), finding)].into_iter().collect(), missed: Vec::new() }
+}
+
+/// The pack of the first lesson after the skill's last one for which `is` holds, composed after all
+/// before it and after these marks.
+fn after_marks(
+    skill: &str,
+    patterns: [&str; 2],
+    is: impl Fn(&Lesson) -> bool,
+) -> (Pack, Findings) {
+    let (plan, calendar, lessons) = scheduled(KINGFISHER);
+    let last = lessons.iter().rposition(|l| l.skill.as_deref() == Some(skill)).expect("taught");
+    let at = last + 1 + lessons[last + 1..].iter().position(is).expect("one");
+    let findings = found(skill, lessons[last].number, patterns);
+    let mut met = Met::default();
+    let (none, swaps) = (Findings::default(), IndexMap::new());
+    let mut pack = None;
+    for (place, lesson) in lessons.iter().enumerate().take(at + 1) {
+        let occasion = Occasion {
+            plan: &plan,
+            lessons: &lessons,
+            calendar: &calendar,
+            number: lesson.number,
+            version: "A",
+            draft: true,
+            findings: if place == at { &findings } else { &none },
+            swaps: &swaps,
+        };
+        let made = compose_after(&occasion, &met).expect("a pack");
+        note_met(&mut met, &made);
+        pack = Some(made);
+    }
+    (pack.expect("a pack"), findings)
+}
+
+/// Whether the mistake would show on the item.
+fn brings_back(item: &Item, name: &str) -> bool {
+    let known = pattern(name).expect("a pattern");
+    Task::of(item).is_some_and(|task| !task.answers(known).is_empty())
+}
+
+/// Those who need it get sums that meet what went wrong, as many as fill their minutes.
+#[test]
+fn a_catch_up_used_for_teaching_again_fills_its_support_sheet_with_what_went_wrong() {
+    for (skill, patterns, least) in [
+        ("long-two-by-two", ["placeholder-left-out", "carry-not-added"], 7),
+        ("short-two-by-one", ["carry-not-added", "ones-copied"], 10),
+    ] {
+        let (pack, _) = after_marks(skill, patterns, |l| l.kind == LessonKind::CatchUp);
+        assert!(pack.missing.is_empty(), "{skill}: {:?}", pack.missing);
+        let support = pack.sections.iter().find(|s| s.level == Some(Level::Support));
+        let support = support.expect("a support sheet");
+        for name in patterns {
+            let shows = support.items.iter().filter(|i| brings_back(i, name)).count();
+            assert!(shows >= least, "{skill}, {name}: {shows} of {}", support.items.len());
+        }
+        let full = minutes::practice_seconds(support.minutes);
+        assert!(seconds(support) * 100 >= full * 80, "{skill}: {} of {full}", seconds(support));
+        let guided = pack.named(SectionName::Guided).next().expect("guided practice");
+        assert!(guided.items.len() >= 2, "{skill}: {} to try together", guided.items.len());
+    }
 }
 
 /// A sheet of practice takes what reading and writing take, however quick the thinking.

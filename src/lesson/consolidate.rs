@@ -4,6 +4,7 @@ use super::bench::{Bench, Made, Want, seconds};
 use super::compose::{Composing, Draft};
 use super::findings::SkillFinding;
 use super::half::on_a_slip;
+use super::mending::{self, Mend};
 use super::memory::{CATCH_UP, Nature, REVISION, secure_skills};
 use super::minutes::{COLLECT, Minutes, exit_seconds};
 use super::mixing::interleave;
@@ -12,6 +13,7 @@ use super::teach::{EXAMPLE_SECONDS, FACTS, draft, homework_of, on_slips, warm_up
 use super::{Fault, SectionName};
 use crate::exercise::Profile;
 use crate::exercise::makers::Spot;
+use crate::exercise::patterns::{Pattern, pattern};
 
 /// How many more skills a catch-up may draw on where its own have too few items.
 const OTHERS: usize = 5;
@@ -39,17 +41,91 @@ pub fn catch_up(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
         drafts.push(draft(SectionName::Examples, examples, made));
     }
     let tries = usize::from(guided / 3).clamp(2, 6);
-    let made = one_each(bench, &sources, Spot::Guided, u32::from(guided) * 60, tries)?;
+    let mut made = one_each(bench, &sources, Spot::Guided, u32::from(guided) * 60, tries)?;
+    let mut pairs = Vec::new();
+    if marked {
+        for source in &first {
+            pairs.push(pairs_to_mend(composing, bench, source)?);
+        }
+        try_together(bench, &first, &mut pairs, u32::from(guided) * 60, tries, &mut made)?;
+    }
     drafts.push(draft(SectionName::Guided, guided, made));
     let (minutes, check) = exit_check(composing, bench, &first, minutes)?;
     // The support sheet is for those who show a pattern: it holds sums in which it would show.
     let patterns: Vec<&str> = first.iter().filter_map(|s| commonest(composing, &s.skill)).collect();
     let prefer = |m: &Made| patterns.iter().any(|p| shows(m, p));
-    let prefer: Option<&dyn Fn(&Made) -> bool> = if marked { Some(&prefer) } else { None };
+    let mend = marked.then_some(Mend { prefer: &prefer, pairs });
     let surely = CATCH_UP.min(first.len());
-    drafts.extend(practice::mixed(bench, minutes.practice, &sources, surely, prefer)?);
+    drafts.extend(practice::mixed(bench, minutes.practice, &sources, surely, mend.as_ref())?);
     drafts.push(draft(SectionName::ExitCheck, minutes.exit_check, check));
     Ok(drafts)
+}
+
+/// Pairs for a catch-up: more than two sheets and the trying together can hold.
+const PAIRS: usize = 40;
+/// At most so many of a skill's commonest patterns are mended at once.
+const MENDED: usize = 2;
+
+/// Pairs for written sums of a weak skill, as large as the lesson's own, on which its commonest
+/// patterns would show; none where the skill is not written or marking found no pattern.
+fn pairs_to_mend(
+    composing: &Composing,
+    bench: &mut Bench,
+    source: &Source,
+) -> Result<Vec<(u64, u64)>, Fault> {
+    let finding = composing.occasion.findings.skills.get(&source.skill);
+    let found = finding.into_iter().flat_map(|f| &f.patterns).take(MENDED);
+    let patterns: Vec<&Pattern> = found.filter_map(|p| pattern(&p.name)).collect();
+    let like = bench.look(&Want {
+        skill: source.skill.clone(),
+        part: source.part,
+        spot: Spot::Core,
+        occasion: source.occasion.clone(),
+        profile: Profile::Typical,
+        seconds: 600,
+        least: 3,
+        most: 6,
+    })?;
+    let Some(size) = mending::size(&like).filter(|_| !patterns.is_empty()) else {
+        return Ok(Vec::new());
+    };
+    let name = format!("mending {} {}", source.skill, source.occasion);
+    let mut stream = bench.seed().child(&name).stream();
+    let fits = |a, b| {
+        let before = |spot| bench.worked_before(a, b, spot);
+        !before(Spot::Support) && !before(Spot::Core) && bench.is_new_product(a, b)
+    };
+    Ok(mending::pairs(&mut stream, size, &patterns, PAIRS, fits))
+}
+
+/// Where so few could be made to try together, sums of these pairs, which are then used up.
+fn try_together(
+    bench: &mut Bench,
+    sources: &[Source],
+    pairs: &mut [Vec<(u64, u64)>],
+    total: u32,
+    tries: usize,
+    made: &mut Vec<Made>,
+) -> Result<(), Fault> {
+    for (source, pairs) in sources.iter().zip(pairs) {
+        let left = total.saturating_sub(seconds(made));
+        let count = tries.saturating_sub(made.len()).min(pairs.len());
+        let own: Vec<(u64, u64)> = pairs.drain(..count).collect();
+        made.extend(bench.make_of(
+            &Want {
+                skill: source.skill.clone(),
+                part: source.part,
+                spot: Spot::Guided,
+                occasion: source.occasion.clone(),
+                profile: Profile::Typical,
+                seconds: left,
+                least: 0,
+                most: count,
+            },
+            &own,
+        )?);
+    }
+    Ok(())
 }
 
 /// Mixed revision over the unit.
@@ -229,7 +305,7 @@ fn one_each(
     Ok(interleave(groups))
 }
 
-/// Worked examples, one of each skill, in which its commonest error pattern would show.
+/// Worked examples, so many, each skill's as many as the others', in which its commonest error pattern would show.
 fn examples_for(
     composing: &Composing,
     bench: &mut Bench,
@@ -237,6 +313,7 @@ fn examples_for(
     count: usize,
 ) -> Result<Vec<Made>, Fault> {
     let mut examples = Vec::new();
+    let each = count.div_ceil(sources.len().max(1));
     for source in sources.iter().take(count) {
         let want = Want {
             skill: source.skill.clone(),
@@ -244,9 +321,9 @@ fn examples_for(
             spot: Spot::Example,
             occasion: source.occasion.clone(),
             profile: Profile::Learning,
-            seconds: EXAMPLE_SECONDS,
+            seconds: EXAMPLE_SECONDS * u32::try_from(each).unwrap_or(1),
             least: 1,
-            most: 1,
+            most: each,
         };
         examples.extend(examples_showing(bench, want, commonest(composing, &source.skill))?);
     }

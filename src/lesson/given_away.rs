@@ -33,6 +33,11 @@ impl OnPaper {
         self.same.contains(&sameness(item))
     }
 
+    /// Whether this product is asked for or told, either way round.
+    pub fn has_product(&self, a: u64, b: u64) -> bool {
+        self.products.contains(&(a.max(b), a.min(b)))
+    }
+
     /// Whether the item tells a story that stands there with other numbers.
     pub fn tells_again(&self, item: &Item) -> bool {
         scene(item).is_some_and(|scene| self.scenes.contains(scene))

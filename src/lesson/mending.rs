@@ -2,7 +2,7 @@
 
 use super::bench::Made;
 use crate::exercise::Kind;
-use crate::exercise::makers;
+use crate::exercise::makers::{self, Spot};
 use crate::exercise::patterns::{Pattern, Task};
 use crate::method::ordered;
 use crate::number::{digit_count, digits, ten_to};
@@ -80,6 +80,28 @@ pub fn pairs(
     found.sort_by_key(|&(a, b)| (!patterns.iter().all(|p| shows(p, a, b)), carries(a, b)));
     found.truncate(count);
     found
+}
+
+/// What a lesson that teaches again puts on its sheets for those who need it.
+pub struct Mend<'a> {
+    /// What the support sheet takes first.
+    pub prefer: &'a dyn Fn(&Made) -> bool,
+    /// By source: pairs for written sums in which the commonest mistakes would show.
+    pub pairs: Vec<Vec<(u64, u64)>>,
+}
+
+impl Mend<'_> {
+    /// The pairs of a source for a sheet: the support sheet gets every other one from the first on,
+    /// the core sheet the others.
+    pub fn pairs(&self, index: usize, spot: Spot) -> Vec<(u64, u64)> {
+        let first = match spot {
+            Spot::Support => 0,
+            Spot::Core => 1,
+            _ => return Vec::new(),
+        };
+        let all = self.pairs.get(index).map_or(&[][..], Vec::as_slice);
+        all.iter().copied().skip(first).step_by(2).collect()
+    }
 }
 
 #[cfg(test)]

@@ -2,6 +2,8 @@
 
 use super::bench::{Bench, Made, Want};
 use super::compose::Draft;
+use super::group::BEGUN;
+use super::mending::Mend;
 use super::memory::SURELY_MIXED;
 use super::minutes::practice_seconds;
 use super::mixing::interleave;
@@ -167,6 +169,22 @@ impl Set<'_, '_> {
             let Some(hardest) = hardest else { return };
             made.remove(hardest);
         }
+    }
+    /// Sums of these pairs, as many as fill the seconds; on the support sheet the first are begun.
+    fn mending(
+        &mut self,
+        source: &Source,
+        seconds_left: u32,
+        pairs: Vec<(u64, u64)>,
+    ) -> Result<Vec<Made>, Fault> {
+        let begun = if self.spot == Spot::Support { BEGUN.min(pairs.len()) } else { 0 };
+        let (begun, alone) = pairs.split_at(begun);
+        let want = self.want(source, seconds_left, 0, pairs.len());
+        let mut made = self.bench.make_of(&want, begun)?;
+        let left = seconds_left.saturating_sub(seconds(&made));
+        let want = Want { spot: Spot::Core, seconds: left, ..want };
+        made.extend(self.bench.make_of(&want, alone)?);
+        Ok(made)
     }
     /// The older skills that surely belong in, each about half as often as the lesson's own.
     fn add_older(&mut self, groups: &mut Vec<Vec<Made>>, older: &[Source]) -> Result<(), Fault> {
@@ -408,18 +426,19 @@ fn keep_a_third_older(groups: &mut [Vec<Made>]) {
 
 /// Practice over several skills, equal shares of the time, no two alike in a row; skills later in
 /// the list come in where those before leave room, and all once more where the set is not full.
-/// With `prefer` the support sheet looks at twice as many items and takes the preferred ones first.
+/// With `mend` the support sheet looks at twice as many items and takes the preferred ones first, and
+/// sums of the given pairs stand on it and on the core sheet before any others.
 pub fn mixed(
     bench: &mut Bench,
     minutes: u16,
     sources: &[Source],
     surely: usize,
-    prefer: Option<&dyn Fn(&Made) -> bool>,
+    mend: Option<&Mend>,
 ) -> Result<Vec<Draft>, Fault> {
     let surely = surely.min(sources.len());
     let most = OLDER.max(ALL / sources.len().max(1));
     each_level(bench, minutes, |mut set| {
-        let prefer = prefer.filter(|_| set.spot == Spot::Support);
+        let prefer = mend.map(|mend| mend.prefer).filter(|_| set.spot == Spot::Support);
         let mut groups: Vec<Vec<Made>> = Vec::new();
         let total = set.total;
         for (index, source) in sources.iter().enumerate() {
@@ -432,6 +451,13 @@ pub fn mixed(
             let least = usize::from(index < surely && left * 8 > total);
             let share = left / waiting;
             let most = most.min(room.div_ceil(surely.saturating_sub(index).max(1)));
+            let mut mending = match mend {
+                Some(mend) => set.mending(source, share, mend.pairs(index, set.spot))?,
+                None => Vec::new(),
+            };
+            let share = share.saturating_sub(seconds(&mending));
+            let (least, most) =
+                (least.saturating_sub(mending.len()), most.saturating_sub(mending.len()));
             let times = if prefer.is_some() { 2 } else { 1 };
             let want = set.want(source, share * count(times), least, most * times);
             let mut made = set.make(&want, false)?;
@@ -440,7 +466,8 @@ pub fn mixed(
                 keep_within(&mut made, share, least);
                 made.truncate(most);
             }
-            groups.push(made);
+            mending.extend(made);
+            groups.push(mending);
         }
         once_more(&mut set, &mut groups, sources)?;
         if let (Some(own), 1) = (sources.first(), sources.len()) {

@@ -80,7 +80,7 @@ impl Met {
     }
 
     /// Whether a pupil of the spot has worked this product out on paper, either way round.
-    pub(super) fn on_paper(&self, a: u64, b: u64, spot: Spot) -> bool {
+    pub fn on_paper(&self, a: u64, b: u64, spot: Spot) -> bool {
         levels(spot).any(|level| self.written[level].contains(&product(a, b)))
     }
 
