@@ -1,7 +1,8 @@
 //! What marks change in the next lesson's warm-up: what the class has just shown to need work comes
 //! first there and gets half of the items, whatever was due.
 
-use super::findings::Findings;
+use super::compose::Composing;
+use super::findings::{Findings, PatternFinding};
 use super::memory::{Brought, Return};
 use crate::schedule::Lesson;
 
@@ -41,6 +42,16 @@ pub fn after_marks(brought: &mut Brought, findings: &Findings, lessons: &[Lesson
     }
     brought.warm_up.retain(|r| r.items > 0);
     brought.warm_up.splice(0..0, first);
+}
+
+/// The commonest mistake of a skill that the check of the lesson before this one showed to need
+/// work.
+pub fn just_shown<'a>(composing: &Composing<'a>, skill: &str) -> Option<&'a PatternFinding> {
+    let occasion = composing.occasion;
+    let before = composing.place.checked_sub(1).and_then(|n| occasion.lessons.get(n))?;
+    let found = occasion.findings.skills.get(skill)?;
+    let now = found.checked_in == Some(before.number) && found.needs_work();
+    found.patterns.first().filter(|_| now)
 }
 
 #[cfg(test)]

@@ -69,6 +69,7 @@ fn begun_sums_leave_out_the_step_that_the_class_gets_wrong() {
     let pattern = PatternFinding {
         name: "placeholder-left-out".to_owned(),
         pupils: vec!["3".to_owned(), "8".to_owned(), "21".to_owned()],
+        group: 1,
     };
     let finding =
         SkillFinding { answered: 30, right: 12, checked_in: None, patterns: vec![pattern] };
@@ -111,6 +112,7 @@ fn found(skill: &str, lesson: u32, patterns: [&str; 2]) -> Findings {
     let of = |(name, most): (&str, usize)| PatternFinding {
         name: name.to_owned(),
         pupils: (1..=most).map(|n| n.to_string()).collect(),
+        group: 1,
     };
     let patterns = patterns.into_iter().zip([12, 8]).map(of).collect();
     let finding = SkillFinding { answered: 31, right: 11, checked_in: Some(lesson), patterns };
@@ -174,6 +176,32 @@ fn a_catch_up_used_for_teaching_again_fills_its_support_sheet_with_what_went_wro
         assert!(seconds(support) * 100 >= full * 80, "{skill}: {} of {full}", seconds(support));
         let guided = pack.named(SectionName::Guided).next().expect("guided practice");
         assert!(guided.items.len() >= 2, "{skill}: {} to try together", guided.items.len());
+    }
+}
+
+/// Tomorrow's six sums bring the mistake back at least twice, and the teacher reads which it is.
+#[test]
+fn the_next_warm_up_brings_back_what_went_wrong() {
+    for (skill, patterns) in [
+        ("long-two-by-two", ["placeholder-left-out", "carry-not-added"]),
+        ("short-two-by-one", ["carry-not-added", "ones-copied"]),
+        ("fives-and-twenty-fives", ["not-halved-or-quartered", "both-doubled"]),
+    ] {
+        let (pack, found) = after_marks(skill, patterns, |_| true);
+        let warm_up = pack.named(SectionName::WarmUp).next().expect("a warm-up");
+        let back = warm_up.items.iter().filter(|item| brings_back(item, patterns[0])).count();
+        let prompts: Vec<&str> = warm_up.items.iter().map(|i| i.prompt.as_str()).collect();
+        assert!(back >= 2, "{skill}: {prompts:?}");
+        assert!(warm_up.items.iter().all(|i| i.space == Space::Box), "{skill}: {prompts:?}");
+        assert!(seconds(warm_up) <= u32::from(warm_up.minutes) * 60, "{skill}: {prompts:?}");
+        let said = pack.teacher.say.join(" ");
+        let shows = pattern(patterns[0]).expect("a pattern").shows;
+        let named = match pack.kind {
+            LessonKind::Teach => format!("The warm-up brings back: {shows} (12 pupils, group 1)."),
+            _ => format!("{shows}: 12 pupils, group 1."),
+        };
+        assert!(said.contains(&named), "{skill}: {said}");
+        assert!(found.skills[skill].needs_work());
     }
 }
 

@@ -1,6 +1,7 @@
 //! What marking has found so far, as far as it changes what comes next.
 
 use crate::exercise::Item;
+use crate::words::count;
 use indexmap::IndexMap;
 
 /// What the class's answers showed; empty where nothing has been marked.
@@ -32,6 +33,8 @@ pub struct PatternFinding {
     pub name: String,
     /// The pupils' labels.
     pub pupils: Vec<String>,
+    /// The number of its group in the marks of the last check; 0 where it has none.
+    pub group: u32,
 }
 
 /// An item of the unit test and how many missed it.
@@ -41,6 +44,14 @@ pub struct Missed {
     pub item: Item,
     /// How many pupils had it wrong.
     pub pupils: u32,
+}
+
+impl PatternFinding {
+    /// "12 pupils, group 1": how many, never who.
+    pub fn whom(&self) -> String {
+        let pupils = count(self.pupils.len(), "pupil");
+        if self.group == 0 { pupils } else { format!("{pupils}, group {}", self.group) }
+    }
 }
 
 impl SkillFinding {

@@ -1,9 +1,9 @@
 //! Written sums on which a mistake would show, so that each is a chance to do it rightly.
 
 use super::bench::Made;
-use crate::exercise::Kind;
+use crate::exercise::{Item, Kind};
 use crate::exercise::makers::{self, Spot};
-use crate::exercise::patterns::{Pattern, Task};
+use crate::exercise::patterns::{Pattern, Task, pattern};
 use crate::method::ordered;
 use crate::number::{digit_count, digits, ten_to};
 use crate::seed::Stream;
@@ -36,6 +36,20 @@ pub fn carries(a: u64, b: u64) -> usize {
 /// Whether a pattern would show on this sum, the numbers taken the usual way round.
 pub fn shows(pattern: &Pattern, a: u64, b: u64) -> bool {
     Task::Written(a, b).answers(pattern).iter().any(|&(_, turned)| !turned)
+}
+
+/// Whether a mistake would show on the item.
+pub fn brings_back(item: &Item, name: &str) -> bool {
+    let listed = || item.likely.iter().any(|l| l.patterns.iter().any(|p| p == name));
+    match (Task::of(item), pattern(name)) {
+        (Some(task), Some(pattern)) => task.answers(pattern).iter().any(|&(_, turned)| !turned),
+        _ => listed(),
+    }
+}
+
+/// Whether a whole written sum is short enough to be done without its rows: two digits times one.
+pub fn is_short(item: &Item) -> bool {
+    matches!(Task::of(item), Some(Task::Written(a, b)) if a.max(b) < 100 && a.min(b) < 10)
 }
 
 /// The digits of the largest whole written product among these; `None` where there is none.
@@ -107,7 +121,6 @@ impl Mend<'_> {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::exercise::patterns::pattern;
     use crate::seed::Seed;
 
     #[test]

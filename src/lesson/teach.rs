@@ -2,8 +2,10 @@
 
 use super::bench::{Bench, LESSON, Made, Want};
 use super::compose::{Composing, Draft};
+use super::after_marks::just_shown;
 use super::consolidate::{commonest, examples_showing};
 use super::half::{PARTS, parts};
+use super::mending;
 use super::minutes::{HOMEWORK, Minutes, exit_seconds};
 use super::practice::{self, Source};
 use super::{Fault, SectionName};
@@ -101,7 +103,7 @@ pub fn draft(name: SectionName, minutes: u16, made: Vec<Made>) -> Draft {
 pub fn warm_up(composing: &Composing, bench: &mut Bench, minutes: u16) -> Result<Draft, Fault> {
     let mut made = Vec::new();
     for back in &composing.brought.warm_up {
-        made.push(bench.make(&Want {
+        let want = Want {
             skill: back.skill.clone(),
             part: back.nth,
             spot: Spot::WarmUp,
@@ -111,7 +113,12 @@ pub fn warm_up(composing: &Composing, bench: &mut Bench, minutes: u16) -> Result
             seconds: u32::from(minutes) * 30,
             least: 1,
             most: back.items,
-        })?);
+        };
+        let mut items = bench.make(&want)?;
+        if let Some(pattern) = just_shown(composing, &back.skill) {
+            bring_back(composing, bench, (&want, &pattern.name), &mut items)?;
+        }
+        made.push(items);
     }
     if made.iter().all(Vec::is_empty) {
         let count = super::memory::warm_up_items(minutes);
@@ -127,6 +134,52 @@ pub fn warm_up(composing: &Composing, bench: &mut Bench, minutes: u16) -> Result
         })?);
     }
     Ok(draft(SectionName::WarmUp, minutes, super::mixing::interleave(made)))
+}
+
+/// So many items of a warm-up bring back the mistake that the last check showed.
+const BACK: usize = 2;
+/// Longer than so many seconds no item of a warm-up takes.
+const SHORT: u32 = 45;
+
+/// Has the mistake come up in at least two items, as long as there are short ones in which it can:
+/// a sum in the head, a row, or a number times one digit. They stand first and in boxes.
+fn bring_back(
+    composing: &Composing,
+    bench: &mut Bench,
+    (want, pattern): (&Want, &str),
+    items: &mut Vec<Made>,
+) -> Result<(), Fault> {
+    let own = items.len();
+    items.sort_by_key(|m| !mending::brings_back(&m.item, pattern));
+    let there = items.iter().filter(|m| mending::brings_back(&m.item, pattern)).count();
+    let part = composing.parts_before(&want.skill);
+    let mut more = Vec::new();
+    for spot in [Spot::WarmUp, Spot::ExitCheck, Spot::Core] {
+        let part = if spot == Spot::WarmUp { want.part } else { part };
+        let wide = Want { spot, part, seconds: 1200, least: 6, most: 16, ..want.clone() };
+        for mut made in bench.look(&wide)? {
+            let short = match made.item.kind {
+                Kind::Mental | Kind::Row | Kind::Estimate => true,
+                Kind::Written => mending::is_short(&made.item),
+                _ => false,
+            };
+            let fits = short
+                && made.item.seconds <= SHORT
+                && made.item.figure.is_none()
+                && mending::brings_back(&made.item, pattern)
+                && bench.is_new(&made.item);
+            if there + more.len() < BACK && fits {
+                made.item.space = Space::Box;
+                made.want = want.clone();
+                bench.note(&made.item, Spot::WarmUp);
+                more.push(made);
+            }
+        }
+    }
+    let kept = own.max(BACK).saturating_sub(more.len());
+    items.truncate(kept);
+    items.splice(0..0, more);
+    Ok(())
 }
 
 /// What every pupil can warm up with when nothing else is there to come back.

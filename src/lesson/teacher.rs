@@ -1,5 +1,6 @@
 //! What the teacher's page says of a lesson.
 
+use super::after_marks::just_shown;
 use super::compose::Composing;
 use super::house::in_house_words;
 use super::memory::CATCH_UP;
@@ -262,7 +263,16 @@ fn said(composing: &Composing) -> Vec<String> {
     let skill = composing.skill();
     let mut say: Vec<String> =
         skill.iter().flat_map(|s| &s.say).map(|line| in_house_words(line, style)).collect();
+    let brought = composing.brought.warm_up.iter();
+    let shown = brought.filter_map(|back| just_shown(composing, &back.skill));
     if composing.lesson.kind != LessonKind::CatchUp {
+        let back = shown.map(|pattern| {
+            let known = patterns::pattern(&pattern.name);
+            let (shows, teach) = known.map_or((pattern.name.as_str(), ""), |p| (p.shows, p.teach));
+            let line = format!("The warm-up brings back: {shows} ({}). {teach}", pattern.whom());
+            in_house_words(line.trim_end(), style)
+        });
+        say.splice(0..0, back.collect::<Vec<_>>());
         return say;
     }
     for (id, finding) in &composing.occasion.findings.skills {
@@ -275,8 +285,8 @@ fn said(composing: &Composing) -> Vec<String> {
             let teach = known.map_or("", |p| p.teach);
             // Who they are is said on the screen: no paper and no file of a pack holds a pupil's
             // name, so that `forget` need not look there.
-            let pupils = words::count(pattern.pupils.len(), "pupil");
-            say.push(format!("{shows}: {pupils}. {teach}").trim_end().to_owned());
+            let whom = pattern.whom();
+            say.push(format!("{shows}: {whom}. {teach}").trim_end().to_owned());
         }
     }
     say

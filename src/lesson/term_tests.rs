@@ -353,6 +353,7 @@ fn findings() -> Findings {
     let named = |name: &str, pupils: &[&str]| PatternFinding {
         name: name.to_owned(),
         pupils: pupils.iter().map(|p| (*p).to_owned()).collect(),
+        group: 0,
     };
     let weak = SkillFinding {
         answered: 30,

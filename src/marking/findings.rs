@@ -90,7 +90,10 @@ pub fn class_findings(lessons: &[(Pack, Answers)], model: &Model) -> Findings {
             answered,
             right,
             checked_in: Some(checks[last].0.lesson),
-            patterns: patterns_of(&together, skill, model),
+            patterns: patterns_of(&together, skill, model)
+                .into_iter()
+                .map(|found| PatternFinding { group: group_of(&marked[last], &found.name), ..found })
+                .collect(),
         };
         all.skills.insert(skill.to_owned(), finding);
     }
@@ -142,6 +145,13 @@ fn all_right(marking: &Marking, ids: &[&str]) -> (u32, u32) {
     hardest.map_or((0, 0), |item| (item.right.saturating_add(item.missed()), item.right))
 }
 
+/// The number of a pattern's group; 0 where it has none.
+fn group_of(marking: &Marking, pattern: &str) -> u32 {
+    let groups = marking.groups.iter().chain(&marking.waiting);
+    let mut own = groups.filter(|group| group.pattern == pattern && group.one_of.is_empty());
+    own.next().map_or(0, |group| group.number)
+}
+
 /// The patterns found with one skill, commonest first.
 fn patterns_of(checks: &[&(Pack, Answers)], skill: &str, model: &Model) -> Vec<PatternFinding> {
     let asked: Vec<(Vec<Question>, &Answers)> = checks
@@ -165,7 +175,7 @@ fn patterns_of(checks: &[&(Pack, Answers)], skill: &str, model: &Model) -> Vec<P
         }
     }
     let mut patterns: Vec<PatternFinding> =
-        found.into_iter().map(|(name, pupils)| PatternFinding { name, pupils }).collect();
+        found.into_iter().map(|(name, pupils)| PatternFinding { name, pupils, group: 0 }).collect();
     patterns.sort_by_key(|pattern| Reverse(pattern.pupils.len()));
     patterns
 }
