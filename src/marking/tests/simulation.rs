@@ -27,6 +27,8 @@ struct Outcome {
     wrongly: usize,
     /// Pupils without a habit who were given one.
     alarms: usize,
+    /// How many pupils have a habit.
+    with: u32,
     /// What an observer names rightly who knows how the pupils were made.
     who_knows: usize,
     said: Said,
@@ -84,7 +86,7 @@ fn judge(outcome: &mut Outcome, marking: &Marking, own: &[Option<&Habit>]) {
             Some(habit) if named.len() == habit.names.len() => outcome.rightly += 1,
             Some(_) => outcome.partly += 1,
         }
-        for suspect in &pupil.patterns {
+        for suspect in pupil.patterns.iter().filter(|s| s.probability >= 0.05) {
             let edges = [0.2, 0.5, 0.8, 0.95];
             let bin = edges.iter().filter(|&&edge| suspect.probability >= edge).count();
             let said = &mut outcome.said[bin];
@@ -93,6 +95,7 @@ fn judge(outcome: &mut Outcome, marking: &Marking, own: &[Option<&Habit>]) {
             said.2 += if is_own(&suspect.name) { 1.0 } else { 0.0 };
         }
     }
+    outcome.with = u32::try_from(with).unwrap_or(u32::MAX);
     outcome.rightly = thousandths(outcome.rightly, with);
     outcome.partly = thousandths(outcome.partly, with);
     outcome.wrongly = thousandths(outcome.wrongly, with);
@@ -101,7 +104,7 @@ fn judge(outcome: &mut Outcome, marking: &Marking, own: &[Option<&Habit>]) {
 }
 
 fn told(check: &Check, noise: Noise, outcome: &Outcome) {
-    let Outcome { rightly, partly, wrongly, alarms, who_knows, said } = outcome;
+    let Outcome { rightly, partly, wrongly, alarms, who_knows, said, .. } = outcome;
     println!(
         "{} ({} habits), {noise:?}: rightly {rightly}, partly {partly}, wrongly {wrongly}, \
          alarms {alarms}; who knows {who_knows}; said {said:.1?}",
@@ -129,10 +132,28 @@ fn made_up_pupils_are_named_about_as_often_as_they_should_be() {
             let outcome = run(&check, noise, 250, (40, true));
             told(&check, noise, &outcome);
             assert!(outcome.rightly >= least, "{}, {noise:?}: {outcome:?}", check.name);
-            // Three of 150 and four of 100, where 1 and 2 % are measured at length.
-            assert!(outcome.alarms <= 25, "{}, {noise:?}: {outcome:?}", check.name);
+            // Three of 150 and five of 100, where at most 1 % is measured at length.
+            assert!(outcome.alarms <= 20, "{}, {noise:?}: {outcome:?}", check.name);
             assert!(outcome.wrongly <= 50, "{}, {noise:?}: {outcome:?}", check.name);
         }
+    }
+}
+
+/// What is claimed for the designed sums, with a thousand pupils: at the second level of noise eight
+/// sums of four by three digits name 97 % of the patterns, three standard errors of chance allowed,
+/// and neither these nor ten of three by one name a pattern of more than 1 % of those without one.
+#[test]
+fn eight_designed_sums_name_97_of_100_and_hardly_anybody_wrongly() {
+    let noise = NOISES[1];
+    for (check, claimed) in [(four_by_three(), Some(0.97)), (three_by_one(), None)] {
+        let outcome = run(&check, noise, 1000, (40, true));
+        told(&check, noise, &outcome);
+        assert!(outcome.alarms <= 10, "{}: {outcome:?}", check.name);
+        let Some(claimed) = claimed else { continue };
+        let error = (claimed * (1.0 - claimed) / f64::from(outcome.with)).sqrt();
+        let least = (claimed - 3.0 * error) * 1000.0;
+        let rightly = f64::from(u32::try_from(outcome.rightly).unwrap_or(0));
+        assert!(rightly >= least, "{}: {outcome:?}, at least {least}", check.name);
     }
 }
 
