@@ -121,11 +121,7 @@ fn found(skill: &str, lesson: u32, patterns: [&str; 2]) -> Findings {
 
 /// The pack of the first lesson after the skill's last one for which `is` holds, composed after all
 /// before it and after these marks.
-fn after_marks(
-    skill: &str,
-    patterns: [&str; 2],
-    is: impl Fn(&Lesson) -> bool,
-) -> (Pack, Findings) {
+fn after_marks(skill: &str, patterns: [&str; 2], is: impl Fn(&Lesson) -> bool) -> (Pack, Findings) {
     let (plan, calendar, lessons) = scheduled(KINGFISHER);
     let last = lessons.iter().rposition(|l| l.skill.as_deref() == Some(skill)).expect("taught");
     let at = last + 1 + lessons[last + 1..].iter().position(is).expect("one");

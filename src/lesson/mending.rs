@@ -1,9 +1,9 @@
 //! Written sums on which a mistake would show, so that each is a chance to do it rightly.
 
 use super::bench::Made;
-use crate::exercise::{Item, Kind};
 use crate::exercise::makers::{self, Spot};
 use crate::exercise::patterns::{Pattern, Task, pattern};
+use crate::exercise::{Item, Kind};
 use crate::method::ordered;
 use crate::number::{digit_count, digits, ten_to};
 use crate::seed::Stream;
@@ -125,7 +125,8 @@ mod tests {
 
     #[test]
     fn both_patterns_show_on_every_pair_and_easier_ones_come_first() {
-        let patterns = ["placeholder-left-out", "carry-not-added"].map(|name| pattern(name).unwrap());
+        let patterns =
+            ["placeholder-left-out", "carry-not-added"].map(|name| pattern(name).unwrap());
         let mut stream = Seed::of("mending").stream();
         let pairs = pairs(&mut stream, (2, 2), &patterns, 12, |a, _| a != 47);
         assert_eq!(pairs.len(), 12);

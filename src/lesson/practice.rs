@@ -3,8 +3,8 @@
 use super::bench::{Bench, Made, Want};
 use super::compose::Draft;
 use super::group::BEGUN;
-use super::mending::Mend;
 use super::memory::SURELY_MIXED;
+use super::mending::Mend;
 use super::minutes::practice_seconds;
 use super::mixing::interleave;
 use super::{Fault, Level, SectionName};

@@ -1,8 +1,8 @@
 //! Lessons that teach part k of a skill.
 
+use super::after_marks::just_shown;
 use super::bench::{Bench, LESSON, Made, Want};
 use super::compose::{Composing, Draft};
-use super::after_marks::just_shown;
 use super::consolidate::{commonest, examples_showing};
 use super::half::{PARTS, parts};
 use super::mending;

@@ -92,7 +92,8 @@ pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool) -> Class 
     let have = if of == 1 || passed == 1 { "has" } else { "have" };
     let what = if test { "at least 80 % of the test right" } else { "all of it right" };
     if of > 0 {
-        let mut class = by_share(passed, of, &format!("{passed} of {} {have} {what}", count(of, "pupil")));
+        let mut class =
+            by_share(passed, of, &format!("{passed} of {} {have} {what}", count(of, "pupil")));
         class.because += &not_counted(unfinished, of, items);
         return class;
     }
@@ -122,8 +123,7 @@ pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool) -> Class 
             let right: u64 = answered.iter().map(|item| u64::from(item.right)).sum();
             let of: u64 = answered.iter().map(|item| item.slips()).sum();
             let [right, of] = [right, of].map(|n| usize::try_from(n).unwrap_or(1));
-            let what =
-                format!("{why}, and {right} of {} {} right", count(of, "answer"), are(of));
+            let what = format!("{why}, and {right} of {} {} right", count(of, "answer"), are(of));
             by_share(right, of, &what)
         }
     };

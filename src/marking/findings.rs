@@ -92,7 +92,10 @@ pub fn class_findings(lessons: &[(Pack, Answers)], model: &Model) -> Findings {
             checked_in: Some(checks[last].0.lesson),
             patterns: patterns_of(&together, skill, model)
                 .into_iter()
-                .map(|found| PatternFinding { group: group_of(&marked[last], &found.name), ..found })
+                .map(|found| PatternFinding {
+                    group: group_of(&marked[last], &found.name),
+                    ..found
+                })
                 .collect(),
         };
         all.skills.insert(skill.to_owned(), finding);

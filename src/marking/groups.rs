@@ -77,7 +77,8 @@ pub(super) fn groups(pupils: &[PupilMark], items: &[&Item]) -> Groups {
     let mut rest = kept.split_off(kept.len().min(MOST_GROUPS));
     for (_, waiting) in &mut rest {
         waiting.retain(|pupil| {
-            let fits = |name: &str| pupil.patterns.iter().any(|s| s.name == name && s.probability >= FITS);
+            let fits =
+                |name: &str| pupil.patterns.iter().any(|s| s.name == name && s.probability >= FITS);
             let fits = |names: &[&str]| pupil.named.is_none() && names.iter().all(|n| fits(n));
             let taken = kept.iter_mut().find(|(names, _)| fits(names));
             let waits = taken.is_none();

@@ -117,7 +117,8 @@ pub(super) fn next(source: &Source, asked: &[&Question], names: [&str; 2]) -> Op
         Task::Row { a, digit, place } => (mental, wanted.max(size(a, u64::from(digit) * place))),
         Task::Mental(a, b) | Task::Estimate(a, b) => (true, wanted.max(size(a, b))),
     });
-    let unseen = |(a, b): &&(u64, u64)| !source.seen.contains(&format!("{}*{}", a.min(b), a.max(b)));
+    let unseen =
+        |(a, b): &&(u64, u64)| !source.seen.contains(&format!("{}*{}", a.min(b), a.max(b)));
     let board = BOARD.iter().filter(unseen).map(|&(a, b)| {
         let task = if mental { Task::Mental(a, b) } else { Task::Written(a, b) };
         let first = |name: &str| {

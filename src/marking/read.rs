@@ -270,7 +270,8 @@ impl<'a> File<'a> {
         let rows: Vec<(StringRecord, Place)> = std::iter::from_fn(|| self.row()).collect();
         if let Some(id) = pupils_elsewhere(&rows, pupil, &columns) {
             let text = format!("the columns `pupil` and `{id}` look swapped");
-            let label = format!("the same few again and again here, and all different under `{id}`");
+            let label =
+                format!("the same few again and again here, and all different under `{id}`");
             let hint = "exchange their names in the first line and mark again";
             let place = self.field(at, header.get(pupil).unwrap_or(""));
             self.report.say(Message::mistake(text).at(&place).label(label).hint(hint));
@@ -454,7 +455,9 @@ pub(super) fn answer(field: &str) -> Option<String> {
     // "= 420" and "+420" are 420.
     let text = clean(clean(field).trim_start_matches(['=', '+']));
     match text.to_lowercase().as_str() {
-        "" | "-" | "–" | "—" | "?" | "absent" | "abs" | "away" | "ill" | "sick" | "n/a" | "na" => None,
+        "" | "-" | "–" | "—" | "?" | "absent" | "abs" | "away" | "ill" | "sick" | "n/a" | "na" => {
+            None
+        }
         "✓" | "✔" | "✔\u{fe0f}" | "☑" | "√" | "ok" | "okay" | "tick" | "right" | "correct" => {
             Some(TICK.to_owned())
         }

@@ -55,7 +55,8 @@ fn a_teacher_takes_three_groups_and_the_others_wait() {
     assert_eq!(waiting, [(4, names[3], &both[..]), (5, names[4], &one[..])]);
     assert_eq!(marking.alone, ["44"], "only one pupil has a pattern of their own");
     let text = marking.to_text(&crate::method::HouseStyle::default());
-    let said = "Further groups, which wait: more than 3 are too many at once\n  Group 4, 2 pupils: ";
+    let said =
+        "Further groups, which wait: more than 3 are too many at once\n  Group 4, 2 pupils: ";
     assert!(text.contains(said) && text.contains(": 33 and 34\n"), "{text}");
     assert!(marking.groups.iter().all(|g| g.skill == "long-four-by-three"));
 }
@@ -64,14 +65,14 @@ fn a_teacher_takes_three_groups_and_the_others_wait() {
 #[test]
 fn who_has_two_patterns_named_is_in_the_group_of_each() {
     let sums = [(5476, 382), (8365, 574), (3928, 467), (6487, 295), (7856, 943), (9678, 684)];
-    let item = |(n, (a, b)): (usize, (u64, u64))| {
-        product(&format!("L07-X{}", n + 1), Kind::Written, a, b)
-    };
+    let item =
+        |(n, (a, b)): (usize, (u64, u64))| product(&format!("L07-X{}", n + 1), Kind::Written, a, b);
     let items: Vec<_> = sums.into_iter().enumerate().map(item).collect();
     let names = ["placeholder-left-out", "carry-not-added"];
-    let given = sums.iter().enumerate().map(|(n, &(a, b))| {
-        pattern(names[n % 2]).expect("a pattern").answers(a, b)[0].to_string()
-    });
+    let given = sums
+        .iter()
+        .enumerate()
+        .map(|(n, &(a, b))| pattern(names[n % 2]).expect("a pattern").answers(a, b)[0].to_string());
     let given: Vec<String> = given.collect();
     let ids: Vec<&str> = items.iter().map(|item| item.id.as_str()).collect();
     let text = format!("pupil,{}\nAda,{}\n", ids.join(","), given.join(","));
@@ -187,7 +188,10 @@ fn every_wrong_answer_that_a_pattern_gives_has_its_suspect() {
     let marking = mark_after(&pack, &once, &earlier, &Model::default());
     assert!(marking.pupils[0].patterns[0].probability < 0.05);
     let text = marking.to_text(&crate::method::HouseStyle::default());
-    assert!(text.contains("2 of 3 right. No pattern explains enough. Hardly, but fitting: "), "{text}");
+    assert!(
+        text.contains("2 of 3 right. No pattern explains enough. Hardly, but fitting: "),
+        "{text}"
+    );
     assert!(!text.contains("No known pattern"), "{text}");
 }
 

@@ -257,7 +257,8 @@ fn who_was_not_there_answered_nothing() {
 #[test]
 fn pupils_under_an_item_are_noticed() {
     let head = "L07-X1,pupil,L07-X2,L07-X3\n";
-    let rows = "A,2091832,ok,ok\nB,71188,21138,1\nC,71188,21138,ok\nD,71188,ok,ok\nE,2091832,ok,2\n";
+    let rows =
+        "A,2091832,ok,ok\nB,71188,21138,1\nC,71188,21138,ok\nD,71188,ok,ok\nE,2091832,ok,2\n";
     let (answers, report) = read(&format!("{head}{rows}"));
     assert_eq!(said(&report), ["1: the columns `pupil` and `L07-X1` look swapped"]);
     assert!(report.to_text().contains("exchange their names in the first line"));

@@ -136,7 +136,8 @@ fn who_did_not_finish_is_neither_passed_nor_failed() {
     let marking = marked(&exit_check(), text);
     let class = marking.class;
     assert_eq!((class.pass_share, class.decision), (Some(0.5), Decision::TakeAGroup));
-    let said = "Not counted, neither as right nor as wrong: 2 pupils who did not answer every item.";
+    let said =
+        "Not counted, neither as right nor as wrong: 2 pupils who did not answer every item.";
     assert!(class.because.ends_with(said), "{}", class.because);
     assert_eq!(marking.pupils.len(), 4, "marked and grouped all the same");
     let nobody = marked(&exit_check(), "pupil,L07-X1,L07-X2,L07-X3\na,,,\n").class;

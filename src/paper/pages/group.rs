@@ -118,7 +118,8 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
     let caution = crate::paper::HINT.to_owned();
     let name = format!("Group {}", group.group);
     if !group.one_of.is_empty() {
-        let what = "The check cannot tell which of these it is; the sums of this sheet can.".to_owned();
+        let what =
+            "The check cannot tell which of these it is; the sums of this sheet can.".to_owned();
         let each = group.telling().into_iter().map(|(pattern, answers)| {
             let shows = meaning(&pattern).map_or(pattern, |known| known.shows);
             format!("{shows}: {answers}.")
