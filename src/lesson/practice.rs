@@ -175,7 +175,7 @@ impl Set<'_, '_> {
         &mut self,
         source: &Source,
         seconds_left: u32,
-        pairs: Vec<(u64, u64)>,
+        pairs: &[(u64, u64)],
     ) -> Result<Vec<Made>, Fault> {
         let begun = if self.spot == Spot::Support { BEGUN.min(pairs.len()) } else { 0 };
         let (begun, alone) = pairs.split_at(begun);
@@ -452,7 +452,7 @@ pub fn mixed(
             let share = left / waiting;
             let most = most.min(room.div_ceil(surely.saturating_sub(index).max(1)));
             let mut mending = match mend {
-                Some(mend) => set.mending(source, share, mend.pairs(index, set.spot))?,
+                Some(mend) => set.mending(source, share, &mend.pairs(index, set.spot))?,
                 None => Vec::new(),
             };
             let share = share.saturating_sub(seconds(&mending));

@@ -91,13 +91,18 @@ pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool) -> Class 
     let unfinished = verdicts.len() - of;
     let have = if of == 1 || passed == 1 { "has" } else { "have" };
     let what = if test { "at least 80 % of the test right" } else { "all of it right" };
-    if of > 0 {
+    // Where fewer than half finished, those who did are not the class.
+    if of > 0 && (test || unfinished <= of) {
         let mut class =
             by_share(passed, of, &format!("{passed} of {} {have} {what}", count(of, "pupil")));
-        class.because += &not_counted(unfinished, of, items);
+        class.because += &not_counted(unfinished, items);
         return class;
     }
-    let why = if unfinished > 0 { "nobody answered every item" } else { "slips were counted" };
+    let why = match (unfinished, of) {
+        (0, _) => "slips were counted",
+        (_, 0) => "nobody answered every item",
+        _ => "fewer than half answered every item",
+    };
     let answered: Vec<&ItemMark> = items.iter().filter(|item| item.answered()).collect();
     // Whoever has all of it right has each item right: of a check the hardest item bounds them.
     let share = |item: &&&ItemMark| u64::from(item.right) * u64::from(u32::MAX) / item.slips();
@@ -127,7 +132,7 @@ pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool) -> Class 
             by_share(right, of, &what)
         }
     };
-    class.because += &not_counted(0, 0, items);
+    class.because += &not_counted(0, items);
     class
 }
 
@@ -136,16 +141,13 @@ fn are(of: usize) -> &'static str {
 }
 
 /// Who and what is left out of the decision, and why.
-fn not_counted(unfinished: usize, counted: usize, items: &[ItemMark]) -> String {
+fn not_counted(unfinished: usize, items: &[ItemMark]) -> String {
     let mut out = String::new();
     if unfinished > 0 {
         let who = count(unfinished, "pupil");
         out += &format!(
             " Not counted, neither as right nor as wrong: {who} who did not answer every item."
         );
-    }
-    if unfinished > counted {
-        out += " That is most of the class: look at the items below before you act on this.";
     }
     match left_out(items).as_slice() {
         [] => {}

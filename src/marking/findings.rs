@@ -126,20 +126,20 @@ pub fn found_with(lessons: &[(Pack, Answers)]) -> BTreeMap<String, u32> {
 
 /// How many pupils answered all of these items, and how many have all of them right; items that
 /// nobody answered are left out, and who did not finish the others counts for neither. Of piles and
-/// where nobody finished: what can be said without knowing the pupils.
+/// where fewer than half finished: what can be said without knowing the pupils.
 fn all_right(marking: &Marking, ids: &[&str]) -> (u32, u32) {
     let items = marking.items.iter().filter(|i| ids.contains(&i.id.as_str()) && i.answered());
     let items: Vec<&ItemMark> = items.collect();
     let among = |list: &[String]| items.iter().filter(|item| list.contains(&item.id)).count();
-    let mut counts = (0, 0);
+    let (mut counts, mut unfinished) = ((0, 0), 0);
     for pupil in &marking.pupils {
         match (among(&pupil.wrong), among(&pupil.unanswered)) {
             (0, 0) => counts = (counts.0 + 1, counts.1 + 1),
             (_, 0) => counts.0 += 1,
-            _ => {}
+            _ => unfinished += 1,
         }
     }
-    if counts.0 > 0 {
+    if counts.0 > 0 && unfinished <= counts.0 {
         return counts;
     }
     // At most so many as have the hardest item right.
