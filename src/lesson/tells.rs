@@ -182,6 +182,8 @@ impl CheckTells {
             (told, every) if told == every => format!(
                 "Each of the {all} to expect shows here more than once, by answers of its own."
             ),
+            (0, 1) => "The one mistake to expect does not show here twice by answers of its own."
+                .to_owned(),
             (0, _) => {
                 format!("Of {all} to expect, none shows here more than once by answers of its own.")
             }
