@@ -4,6 +4,7 @@ use super::after_marks::after_marks;
 use super::bench::{Bench, Made, Makers, Ours};
 use super::findings::Findings;
 use super::given_away::OnPaper;
+use super::house::in_house_item;
 use super::memory::{self, Brought};
 use super::{Heading, Level, Pack, Section, SectionName};
 use super::{check, consolidate, examples, sheet_rules, teach, teacher, test};
@@ -297,7 +298,8 @@ fn exchange(
 /// and why.
 fn items_of(name: SectionName, made: Vec<Made>, style: &HouseStyle) -> Vec<Item> {
     let shown = |item| if name == SectionName::Examples { examples::told(item) } else { item };
-    let mut items: Vec<Item> = made.into_iter().map(|made| shown(made.item)).collect();
+    let mut items: Vec<Item> =
+        made.into_iter().map(|made| in_house_item(shown(made.item), style)).collect();
     sheet_rules::same_squares(&mut items, style);
     if matches!(name, SectionName::ExitCheck | SectionName::Homework) {
         sheet_rules::ring_once(&mut items);

@@ -1,7 +1,8 @@
 //! A ladder's sentences in the school's own words and grouping.
 
-use crate::method::{CarryWord, HouseStyle};
-use crate::number::OnesWord;
+use crate::exercise::Item;
+use crate::exercise::makers::WHAT_WENT_WRONG;
+use crate::method::HouseStyle;
 
 /// A sentence of the ladder as this school would say it: numbers grouped its way, "ones" and
 /// "carry" replaced by its words, no break between a number and a sign.
@@ -19,7 +20,22 @@ pub fn in_house_words(text: &str, style: &HouseStyle) -> String {
         rest = &rest[at + length..];
     }
     out.push_str(rest);
-    tied(&words(&out, style))
+    tied(&style.in_words(&out))
+}
+
+/// An item with what its numbers and wrong answers show in the school's words. Mistakes to choose
+/// from are said so, too; stories, where a van may carry something, stay as they are.
+pub fn in_house_item(item: Item, style: &HouseStyle) -> Item {
+    let say = |text: &mut String| *text = style.in_words(text);
+    let mut item = item;
+    say(&mut item.purpose);
+    item.likely.iter_mut().for_each(|likely| say(&mut likely.shows));
+    if item.prompt.contains(WHAT_WENT_WRONG) {
+        item.choices.iter_mut().for_each(|choice| say(&mut choice.text));
+        item.likely.iter_mut().for_each(|likely| say(&mut likely.answer));
+        say(&mut item.answer);
+    }
+    item
 }
 
 /// How many bytes from the first belong to one number: digits, and commas before three of them.
@@ -36,37 +52,6 @@ fn number_length(text: &str) -> usize {
     end
 }
 
-fn words(text: &str, style: &HouseStyle) -> String {
-    let swap = |word: &str| -> Option<&str> {
-        let regroup = style.carry == CarryWord::Regroup;
-        let units = style.ones == OnesWord::Units;
-        match word {
-            "ones" if units => Some("units"),
-            "Ones" if units => Some("Units"),
-            "carry" if regroup => Some("regroup"),
-            "carries" if regroup => Some("regrouped digits"),
-            "carried" if regroup => Some("regrouped"),
-            "carrying" if regroup => Some("regrouping"),
-            "Carry" if regroup => Some("Regroup"),
-            _ => None,
-        }
-    };
-    let mut out = String::new();
-    let mut word = String::new();
-    for c in text.chars().chain(std::iter::once('\0')) {
-        if c.is_alphabetic() {
-            word.push(c);
-            continue;
-        }
-        out.push_str(swap(&word).unwrap_or(&word));
-        word.clear();
-        if c != '\0' {
-            out.push(c);
-        }
-    }
-    out
-}
-
 /// No sum breaks at the end of a line: spaces round × + − = ≈ do not part.
 fn tied(text: &str) -> String {
     let mut text = text.to_owned();
@@ -79,7 +64,8 @@ fn tied(text: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::number::Grouping;
+    use crate::method::CarryWord;
+    use crate::number::{Grouping, OnesWord};
 
     #[test]
     fn sentences_take_the_schools_words_and_grouping() {

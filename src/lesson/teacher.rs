@@ -23,7 +23,7 @@ pub fn title(composing: &Composing) -> String {
     match composing.lesson.kind {
         LessonKind::Teach => composing.skill().map_or_else(
             || composing.lesson.skill.clone().unwrap_or_default(),
-            |skill| skill.title.clone(),
+            |skill| composing.occasion.plan.style.in_words(&skill.title),
         ),
         LessonKind::CatchUp if composing.follows_test => "After the test".to_owned(),
         LessonKind::CatchUp => catch_up_title(composing),

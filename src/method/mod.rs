@@ -10,6 +10,7 @@ mod layout;
 mod long;
 mod routes;
 mod say;
+mod school_words;
 mod typeset;
 
 pub use estimate::{Estimate, digits_of_product, estimate};

@@ -152,6 +152,33 @@ fn everything_stands_inside_the_text_area() {
     });
 }
 
+/// In a class that regroups and has units, nobody carries ones: stories apart, where vans do.
+#[test]
+fn a_schools_words_stand_on_every_page() {
+    let packs = crate::term::packs("ones = \"units\"\ncarry = \"regroup\"\ncarries = \"above\"");
+    let (mut wrong, mut own) = (Vec::new(), 0);
+    for pack in &packs {
+        for (name, sheet) in sheets(pack) {
+            for (_, text) in sheet.pages.iter().flat_map(texts) {
+                let words = || text.split(|c: char| !c.is_alphabetic());
+                let story = words().any(|w| ["van", "train", "truck", "ferry", "it"].contains(&w));
+                let ours =
+                    |w: &str| w.to_lowercase() == "ones" || w.to_lowercase().starts_with("carr");
+                // "9 ones are 9" is said of a fact.
+                let fact = text.replace('\u{a0}', " ").contains(" ones are ");
+                if !story && !fact && words().any(ours) {
+                    wrong.push(format!("lesson {} {name}: {text}", pack.lesson));
+                }
+                own += usize::from(words().any(|w| w == "units" || w.starts_with("regroup")));
+            }
+        }
+    }
+    wrong.sort();
+    wrong.dedup_by_key(|w| w.split(": ").last().map(str::to_owned));
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(own > 500, "{own} lines in the school's words");
+}
+
 #[test]
 fn no_two_texts_overlap() {
     every_page(|_, page| {

@@ -13,6 +13,9 @@ use crate::number::in_words;
 
 type Pair = (u64, u64);
 
+/// What a question asks that offers mistakes in words.
+pub const WHAT_WENT_WRONG: &str = "What went wrong?";
+
 /// How many kinds [`thought`] knows.
 pub(super) const KINDS: usize = 14;
 
@@ -234,7 +237,7 @@ fn what_went_wrong(bench: &Bench, (a, b): Pair, told: &[&str], likely: &[Likely]
     }
     stream.shuffle(&mut choices);
     let prompt = format!(
-        "A pupil writes {}\u{a0}=\u{a0}{}. What went wrong?",
+        "A pupil writes {}\u{a0}=\u{a0}{}. {WHAT_WENT_WRONG}",
         bench.sum(a, b),
         bench.number(value)
     );

@@ -28,6 +28,7 @@ mod words;
 mod workings;
 mod written;
 
+pub use known::WHAT_WENT_WRONG;
 pub use looks::on_paper;
 
 pub use met::Met;

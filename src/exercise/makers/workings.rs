@@ -104,12 +104,15 @@ pub(super) fn mend(bench: &Bench, pair: Pair) -> Option<Item> {
             format!(
                 "The row ×\u{a0}{} is wrong: {}. {}\u{a0}=\u{a0}{}.",
                 bench.number(times),
-                told.shows,
+                bench.setting.style.in_words(told.shows),
                 bench.sum(a, times),
                 bench.number(row.value)
             )
         }
-        None => format!("The rows are added wrongly: {}.", told.shows),
+        None => {
+            let shows = bench.setting.style.in_words(told.shows);
+            format!("The rows are added wrongly: {shows}.")
+        }
     };
     item.working = Working::Steps { steps: vec![which] };
     let wrong_answer = (wrong.value, *name);

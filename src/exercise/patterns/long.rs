@@ -400,7 +400,7 @@ pub(super) const LONG: &[Pattern] = &[
         "old-carry-used-instead",
         old_carry_instead,
         "old carry used instead",
-        "carries of the first row are used in place of the new ones",
+        "carries of the first row are used in place of the new carries",
         "Cross out every carry as soon as it is used, or keep the carries of each row in that row. \
          Say each column aloud: times, then add the carry just made.",
     ),

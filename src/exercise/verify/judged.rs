@@ -3,6 +3,7 @@
 use super::super::Item;
 use super::text::{numbers, products, sums};
 use super::{Checked, fault, working};
+use crate::exercise::makers::WHAT_WENT_WRONG;
 
 /// What can be worked out of the question decides between the options.
 pub(super) fn judged(item: &Item) -> Checked {
@@ -36,7 +37,7 @@ pub(super) fn judged(item: &Item) -> Checked {
         return turned(item);
     }
     // A pupil's product in which something went wrong is wrong.
-    if prompt.contains("What went wrong?") && working::sentence(prompt).is_ok() {
+    if prompt.contains(WHAT_WENT_WRONG) && working::sentence(prompt).is_ok() {
         return fault("the pupil's product is right".to_owned());
     }
     Ok(())

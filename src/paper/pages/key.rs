@@ -524,6 +524,7 @@ fn choice(item: &Item, number: usize, style: &HouseStyle) -> Block {
     for (choice, letter) in lettered().filter(|(choice, _)| !choice.correct) {
         let Some(pattern) = &choice.pattern else { continue };
         let shows = patterns::pattern(pattern).map_or(pattern.as_str(), |p| p.short);
+        let shows = style.in_words(shows);
         let text = shorten(&format!("{letter}{NBSP} {shows}"), Face::Regular, SMALL, TEXT - LABEL);
         let wide = width(&text, Face::Regular, SMALL);
         if x + wide > TEXT {

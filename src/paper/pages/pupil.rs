@@ -130,10 +130,10 @@ fn of_sums(items: &[Item], style: &HouseStyle) -> String {
         })
     };
     let begun = |given: Given| matches!(given, Given::AllButLast(_) | Given::But { .. });
-    let carries = match style.carries {
+    let carries = style.in_words(match style.carries {
         Carries::InRow => "Carry into the corners.",
         Carries::Above => "Carry into the strips above.",
-    };
+    });
     if squares().any(|(given, estimate)| begun(given) && estimate) {
         format!("First find the size. Then finish the sum. {carries}")
     } else if squares().any(|(given, _)| begun(given)) {

@@ -402,7 +402,8 @@ fn notes(flow: &mut Flow, pack: &Pack, least: f32) {
     const DECISION: f32 = 10.0;
     const LINE: f32 = 4.0;
     let tells = pack.teacher.check_tells.as_ref().map(CheckTells::sentences).unwrap_or_default();
-    let tells = wrap(&tells.join(" "), Face::Regular, SMALL, TEXT - 4.0);
+    let tells =
+        wrap(&pack.heading.style.in_words(&tells.join(" ")), Face::Regular, SMALL, TEXT - 4.0);
     if flow.end() - flow.y < least + LINE * tells.len() as f32 {
         flow.turn();
     }
