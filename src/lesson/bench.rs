@@ -136,6 +136,11 @@ impl<'a> Bench<'a> {
         self.level = OnPaper::default();
     }
 
+    /// What was made and is not shown after all is free again: all pupils have these items only.
+    pub fn only<'m>(&mut self, made: impl IntoIterator<Item = &'m Made>) {
+        self.shared = made.into_iter().map(|m| &m.item).collect();
+    }
+
     /// Says once that something is missing.
     pub fn miss(&mut self, sentence: String) {
         if !self.missing.contains(&sentence) {

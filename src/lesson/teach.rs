@@ -45,6 +45,7 @@ pub fn sections(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     let mut made = examples_showing(bench, want, wrong)?;
     keep_shown(&mut made, examples);
     drafts.push(draft(SectionName::Examples, examples, made));
+    bench.only(drafts.iter().flat_map(|d| &d.made));
     let guided = minutes.together - examples;
     let tries = usize::from(guided / 2).clamp(1, 4);
     let made = bench.make(&own(Spot::Guided, profile, u32::from(guided) * 60, 1, tries))?;

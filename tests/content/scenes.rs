@@ -7,7 +7,7 @@ use std::collections::BTreeMap;
 
 /// A scene comes at most so often in a term, and not again within so many stories.
 const MOST: usize = 3;
-const APART: usize = 6;
+const APART: usize = 3;
 
 fn scene(item: &Item) -> Option<&str> {
     match &item.working {

@@ -92,7 +92,9 @@ fn gives_away(tells: &Item, asks: &Item) -> bool {
         return true;
     }
     let Some(triple) = about(asks) else { return false };
-    let all_told = seen.contains(&answer) && triple.iter().all(|n| seen.contains(n));
+    let times = |all: &[u64], n: u64| all.iter().filter(|other| **other == n).count();
+    let all_told =
+        seen.contains(&answer) && triple.iter().all(|n| times(&seen, *n) >= times(&triple, *n));
     let equation = tells.prompt.contains('=') || tells.choices.iter().any(|c| c.text.contains('='));
     about(tells) == Some(triple) || (equation && all_told)
 }

@@ -22,6 +22,8 @@ const EARLY: u32 = 650;
 /// are among so many that are the lightest of their list.
 pub(super) const WARM: u32 = 550;
 const LIGHTEST: usize = 20;
+/// So many pairs a stretch set has at least, of its own or others'.
+const THOUGHTS: usize = 12;
 
 /// The pairs of a skill, all parts together.
 pub(super) struct List {
@@ -282,6 +284,14 @@ pub(super) fn listed(bench: &Bench) -> Vec<Pair> {
         }
     }
     let mut found = in_turn(found, list.turn, ordered);
+    // The first example of splitting has tens and ones only.
+    let shown = matches!(bench.request.spot, Spot::Example | Spot::Guided);
+    if list.route == RouteKind::Splitting && bench.request.part <= 1 && shown {
+        let short: Vec<Pair> = (list.pairs)().iter().filter(|(a, _)| *a < 100).copied().collect();
+        let first = deal::stream(bench.request, &bench.setting.seed, "tens and ones");
+        let mut first = first;
+        found.extend(first.one_of(&short).filter(|_| found.iter().all(|(a, _)| *a >= 100)));
+    }
     // A sum that comes back need not be one of the easiest again.
     let first = bench.request.part <= 1 && deal::is_lesson(bench.request);
     match list.route {
@@ -369,6 +379,8 @@ fn dealt(bench: &Bench, pairs: &[Pair]) -> Vec<Pair> {
         let enough = match index {
             0 => 0,
             1 if for_a_term => request.most,
+            // Questions to think about use any pair: nobody works it out again.
+            2 if request.spot == Spot::Stretch => request.most.min(THOUGHTS),
             _ => request.least,
         };
         let new = |&&(a, b): &&Pair| !bench.met.often(a, b, request.spot);

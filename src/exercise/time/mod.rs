@@ -255,7 +255,10 @@ fn row(item: &Item, rates: &Rates) -> u32 {
 /// A choice is weighed, not worked out: a third of its working, a look at each option, a letter.
 fn choice(item: &Item, rates: &Rates) -> u32 {
     let options = u32::try_from(item.choices.len()).unwrap_or(0);
+    let in_words = |text: &str| text.split(' ').filter(|w| w.contains(char::is_alphabetic)).count();
+    let words: usize = item.choices.iter().map(|c| in_words(&c.text)).sum();
     prompt(item, rates)
+        + rates.words(words)
         + working(item, rates) / 3
         + options * rates.option
         + rates.digit
