@@ -170,8 +170,10 @@ fn a_catch_up_used_for_teaching_again_fills_its_support_sheet_with_what_went_wro
         }
         let full = minutes::practice_seconds(support.minutes);
         assert!(seconds(support) * 100 >= full * 80, "{skill}: {} of {full}", seconds(support));
-        let guided = pack.named(SectionName::Guided).next().expect("guided practice");
-        assert!(guided.items.len() >= 2, "{skill}: {} to try together", guided.items.len());
+        for name in [SectionName::Examples, SectionName::Guided] {
+            let section = pack.named(name).next().expect("a section");
+            assert!(section.items.len() == 2, "{skill}, {name:?}: {}", section.items.len());
+        }
     }
 }
 

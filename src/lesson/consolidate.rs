@@ -36,19 +36,21 @@ pub fn catch_up(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     let examples = if marked { minutes.together / 2 } else { 0 };
     let guided = minutes.together - examples;
     let mut drafts = vec![warm_up(composing, bench, minutes.warm_up)?];
-    if marked {
-        let made = examples_for(composing, bench, &first, usize::from(examples / 4).clamp(1, 2))?;
-        drafts.push(draft(SectionName::Examples, examples, made));
-    }
-    let tries = usize::from(guided / 3).clamp(2, 6);
-    let mut made = one_each(bench, &sources, Spot::Guided, u32::from(guided) * 60, tries)?;
     let mut pairs = Vec::new();
     if marked {
         for source in &first {
             pairs.push(pairs_to_mend(composing, bench, source)?);
         }
-        try_together(bench, &first, &mut pairs, u32::from(guided) * 60, tries, &mut made)?;
+        let count = usize::from(examples.div_ceil(4)).clamp(1, 2);
+        let mut made = examples_for(composing, bench, &first, count)?;
+        let more = (Spot::Example, u32::from(examples) * 60, count);
+        top_up(bench, &first, &mut pairs, more, &mut made)?;
+        drafts.push(draft(SectionName::Examples, examples, made));
     }
+    let tries = usize::from(guided / 3).clamp(2, 6);
+    let mut made = one_each(bench, &sources, Spot::Guided, u32::from(guided) * 60, tries)?;
+    let more = (Spot::Guided, u32::from(guided) * 60, tries);
+    top_up(bench, &first, &mut pairs, more, &mut made)?;
     drafts.push(draft(SectionName::Guided, guided, made));
     let (minutes, check) = exit_check(composing, bench, &first, minutes)?;
     // The support sheet is for those who show a pattern: it holds sums in which it would show.
@@ -98,24 +100,24 @@ fn pairs_to_mend(
     Ok(mending::pairs(&mut stream, size, &patterns, PAIRS, fits))
 }
 
-/// Where so few could be made to try together, sums of these pairs, which are then used up.
-fn try_together(
+/// Where fewer could be made to show or to try together, sums of these pairs, which are then used
+/// up: so many in all, in so many seconds.
+fn top_up(
     bench: &mut Bench,
     sources: &[Source],
     pairs: &mut [Vec<(u64, u64)>],
-    total: u32,
-    tries: usize,
+    (spot, total, most): (Spot, u32, usize),
     made: &mut Vec<Made>,
 ) -> Result<(), Fault> {
     for (source, pairs) in sources.iter().zip(pairs) {
         let left = total.saturating_sub(seconds(made));
-        let count = tries.saturating_sub(made.len()).min(pairs.len());
+        let count = most.saturating_sub(made.len()).min(pairs.len());
         let own: Vec<(u64, u64)> = pairs.drain(..count).collect();
         made.extend(bench.make_of(
             &Want {
                 skill: source.skill.clone(),
                 part: source.part,
-                spot: Spot::Guided,
+                spot,
                 occasion: source.occasion.clone(),
                 profile: Profile::Typical,
                 seconds: left,

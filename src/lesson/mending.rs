@@ -1,6 +1,8 @@
 //! Written sums on which a mistake would show, so that each is a chance to do it rightly.
 
-use super::bench::Made;
+use super::Fault;
+use super::bench::{Bench, Made, Want, seconds};
+use super::group::BEGUN;
 use crate::exercise::makers::{self, Spot};
 use crate::exercise::patterns::{Pattern, Task, pattern};
 use crate::exercise::{Item, Kind};
@@ -105,9 +107,21 @@ pub struct Mend<'a> {
 }
 
 impl Mend<'_> {
+    /// A source's sums for a sheet, as many as fill the seconds wanted; on the support sheet the
+    /// first are begun.
+    pub fn sums(&self, bench: &mut Bench, index: usize, want: &Want) -> Result<Vec<Made>, Fault> {
+        let pairs = self.pairs(index, want.spot);
+        let begun = if want.spot == Spot::Support { BEGUN.min(pairs.len()) } else { 0 };
+        let (begun, alone) = pairs.split_at(begun);
+        let mut made = bench.make_of(want, begun)?;
+        let left = want.seconds.saturating_sub(seconds(&made));
+        let want = Want { spot: Spot::Core, seconds: left, ..want.clone() };
+        made.extend(bench.make_of(&want, alone)?);
+        Ok(made)
+    }
     /// The pairs of a source for a sheet: the support sheet gets every other one from the first on,
     /// the core sheet the others.
-    pub fn pairs(&self, index: usize, spot: Spot) -> Vec<(u64, u64)> {
+    fn pairs(&self, index: usize, spot: Spot) -> Vec<(u64, u64)> {
         let first = match spot {
             Spot::Support => 0,
             Spot::Core => 1,

@@ -2,7 +2,6 @@
 
 use super::bench::{Bench, Made, Want};
 use super::compose::Draft;
-use super::group::BEGUN;
 use super::memory::SURELY_MIXED;
 use super::mending::Mend;
 use super::minutes::practice_seconds;
@@ -169,22 +168,6 @@ impl Set<'_, '_> {
             let Some(hardest) = hardest else { return };
             made.remove(hardest);
         }
-    }
-    /// Sums of these pairs, as many as fill the seconds; on the support sheet the first are begun.
-    fn mending(
-        &mut self,
-        source: &Source,
-        seconds_left: u32,
-        pairs: &[(u64, u64)],
-    ) -> Result<Vec<Made>, Fault> {
-        let begun = if self.spot == Spot::Support { BEGUN.min(pairs.len()) } else { 0 };
-        let (begun, alone) = pairs.split_at(begun);
-        let want = self.want(source, seconds_left, 0, pairs.len());
-        let mut made = self.bench.make_of(&want, begun)?;
-        let left = seconds_left.saturating_sub(seconds(&made));
-        let want = Want { spot: Spot::Core, seconds: left, ..want };
-        made.extend(self.bench.make_of(&want, alone)?);
-        Ok(made)
     }
     /// The older skills that surely belong in, each about half as often as the lesson's own.
     fn add_older(&mut self, groups: &mut Vec<Vec<Made>>, older: &[Source]) -> Result<(), Fault> {
@@ -452,7 +435,7 @@ pub fn mixed(
             let share = left / waiting;
             let most = most.min(room.div_ceil(surely.saturating_sub(index).max(1)));
             let mut mending = match mend {
-                Some(mend) => set.mending(source, share, &mend.pairs(index, set.spot))?,
+                Some(mend) => mend.sums(set.bench, index, &set.want(source, share, 0, ALL))?,
                 None => Vec::new(),
             };
             let share = share.saturating_sub(seconds(&mending));
