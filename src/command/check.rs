@@ -32,7 +32,8 @@ pub fn run(request: &ClassDir, format: Format, today: NaiveDate) -> Result<(), F
     for message in missing_glyphs(&class) {
         report.say(message);
     }
-    for message in gaps(&class).into_iter().chain(days_without_lessons(&class)) {
+    let own = super::own_sums::remarks(&class);
+    for message in gaps(&class).into_iter().chain(days_without_lessons(&class)).chain(own) {
         report.say(message);
     }
     if format == Format::Json {

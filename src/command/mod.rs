@@ -17,6 +17,7 @@ mod mark;
 mod new;
 mod next_step;
 mod output;
+mod own_sums;
 mod pack;
 mod plan;
 mod print;

@@ -222,3 +222,17 @@ fn sums_that_are_none() {
     }
     run(&["sum", "47x36", "--answer", "many"]).ends(2);
 }
+
+#[test]
+fn own_sums_that_are_not_for_their_skill_are_named() {
+    let class = Class::with(&format!(
+        "{}\n[[own]]\nskill = \"long-two-by-two\"\npart = 1\npractice = [\"58 x 74\", \"3456 x 234\"]\n\
+         [[own]]\nskill = \"long-two-by-two\"\npart = 2\nexit-check = [\"74 x 58\"]\n",
+        super::class::SHORT
+    ));
+    class
+        .on(BEFORE, "check", &[])
+        .ends(0)
+        .says("own sum 3,456 × 234 for `long-two-by-two`: the skill works with 2 × 2 digits")
+        .says("own sum 74 × 58 stands more than once");
+}

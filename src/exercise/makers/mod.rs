@@ -17,6 +17,7 @@ mod met;
 mod missing;
 mod mixed_in;
 mod order;
+mod own;
 mod ranks;
 mod rows;
 mod size;
@@ -32,6 +33,7 @@ pub use known::WHAT_WENT_WRONG;
 pub use looks::on_paper;
 
 pub use met::Met;
+pub use own::unlike_own;
 
 use super::time::{Profile, item_seconds};
 use super::{Item, verify};

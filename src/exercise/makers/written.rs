@@ -17,7 +17,7 @@ use indexmap::IndexSet;
 pub(super) struct Recipe {
     pub(super) name: &'static str,
     /// The sizes in turn, the commonest first and most often.
-    sizes: &'static [Size],
+    pub(super) sizes: &'static [Size],
     /// Zeros inside.
     pub(super) zeros: Zeros,
     /// The method.
