@@ -83,6 +83,69 @@ fn the_digits_of_written_products_are_spread() {
     }
 }
 
+/// Of a pupil's sums for the head outside the lessons that teach their way, warm-ups have more than
+/// all other sections together but practice, and seven for every ten of practice, which has many times
+/// the minutes.
+#[test]
+fn ways_in_the_head_come_back_most_in_warm_ups() {
+    for term in terms() {
+        for level in [Level::Support, Level::Core, Level::Stretch] {
+            let mut met: BTreeMap<String, usize> = BTreeMap::new();
+            for pack in &term.packs {
+                let theirs = pack.sections.iter().filter(|s| s.level.is_none_or(|l| l == level));
+                for section in theirs {
+                    let back = |i: &&Item| Some(&i.skill) != pack.skill.as_ref();
+                    let count = section.items.iter().filter(back).filter_map(route).count();
+                    *met.entry(format!("{:?}", section.name)).or_default() += count;
+                }
+            }
+            let (warm_up, practice) = (met["WarmUp"], met["Practice"]);
+            let rest = met.values().sum::<usize>() - warm_up - practice;
+            assert!(warm_up > rest && warm_up * 10 >= practice * 7, "{level:?}: {met:?}");
+        }
+    }
+}
+
+/// Carries inside the rows of a product, the leading digit of each row not counted.
+fn carries(item: &Item) -> usize {
+    let (a, b) = item.factors().expect("a product");
+    let (a, b) = if a.to_string().len() < b.to_string().len() { (b, a) } else { (a, b) };
+    let row = |digit: u32| {
+        let (mut carry, mut found) = (0, Vec::new());
+        for top in a.to_string().chars().rev().filter_map(|c| c.to_digit(10)) {
+            carry = (top * digit + carry) / 10;
+            found.push(carry > 0);
+        }
+        found.iter().rev().skip(1).filter(|c| **c).count()
+    };
+    b.to_string().chars().filter_map(|c| c.to_digit(10)).map(row).sum()
+}
+
+/// From three digits by one on, no number of carries has more than three in five of a size's
+/// products, and sums without any carry in a row stay below one in five. (Two digits by two have
+/// room for two carries, and mostly have both.)
+#[test]
+fn the_carries_of_written_products_are_spread() {
+    for term in terms() {
+        let mut sizes: BTreeMap<(usize, usize), BTreeMap<usize, usize>> = BTreeMap::new();
+        let items = term.packs.iter().flat_map(items).filter(|i| i.kind == Kind::Written);
+        for item in items.filter(|i| i.factors().is_some()) {
+            let (a, b) = item.factors().expect("a product");
+            let long = (a.max(b).to_string().len(), a.min(b).to_string().len());
+            if long.0 > 2 {
+                *sizes.entry(long).or_default().entry(carries(item)).or_default() += 1;
+            }
+        }
+        assert!(sizes.len() >= 6, "{sizes:?}");
+        for (size, spread) in sizes {
+            let all: usize = spread.values().sum();
+            let most = spread.values().max().expect("products");
+            let none = spread.get(&0).copied().unwrap_or(0);
+            assert!(most * 5 <= all * 3 && none * 5 <= all, "{size:?}: {spread:?}");
+        }
+    }
+}
+
 fn check(pack: &Pack) -> Vec<&Item> {
     let checks = [SectionName::ExitCheck, SectionName::Test];
     let section = pack.sections.iter().find(|s| checks.contains(&s.name));
