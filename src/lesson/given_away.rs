@@ -106,6 +106,8 @@ fn products(item: &Item) -> BTreeSet<Product> {
     // In "56 × 4 = 50 × 4 + 6 × 4 =" the first alone is asked about.
     let most = if item.prompt.contains(char::is_alphabetic) { told.len() } else { 1 };
     found.extend(told.into_iter().take(most));
+    // A wrong option that is right elsewhere, or wrong again, tells which one is new.
+    found.extend(item.choices.iter().flat_map(|choice| products_in(&choice.text)));
     match &item.working {
         Working::Long(long) => found.push((long.a, long.b)),
         Working::Story { story, .. } => {
