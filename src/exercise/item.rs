@@ -287,6 +287,17 @@ impl Item {
         Some((a.trim().parse().ok()?, b.trim().parse().ok()?))
     }
 
+    /// Whether a part of its working is printed already, so that a wrong answer need not be the
+    /// pupil's own: rows that are filled in, or "47 × 29 = 47 × 30 − 47 =".
+    pub fn is_begun(&self) -> bool {
+        match self.space {
+            Space::Squares { given, .. }
+            | Space::Grid { given, .. }
+            | Space::Lattice { given, .. } => given != Given::Nothing,
+            _ => self.kind == Kind::Mental && self.prompt.contains('='),
+        }
+    }
+
     /// What stands between the prompt and the space for the answer: "=" after a bare sum, "≈"
     /// after one to estimate, nothing after a question or a sentence.
     pub fn sign(&self) -> &'static str {

@@ -78,7 +78,7 @@ pub(super) struct Source<'a> {
 }
 
 impl<'a> Source<'a> {
-    /// The questions of a pack like those that are marked, but for what the lesson shows and goes
+    /// The questions of a pack like those that are marked and with nothing begun, but for what the lesson shows and goes
     /// over: warm-up, worked examples, guided practice.
     pub fn of(pack: &'a Pack, marked: &[&Item]) -> Source<'a> {
         let told = [SectionName::WarmUp, SectionName::Examples, SectionName::Guided];
@@ -86,7 +86,7 @@ impl<'a> Source<'a> {
             pack.sections.iter().partition(|section| told.contains(&section.name));
         let seen = told.into_iter().flat_map(|s| &s.items).chain(marked.iter().copied());
         let seen: BTreeSet<String> = seen.map(sameness).collect();
-        let open = others.into_iter().flat_map(|s| &s.items);
+        let open = others.into_iter().flat_map(|s| &s.items).filter(|item| !item.is_begun());
         let open = open.filter(|item| marked.iter().any(|marked| marked.kind == item.kind));
         let open = open.filter(|item| !seen.contains(&sameness(item))).map(Question::of).collect();
         Source { open, seen }

@@ -1,8 +1,8 @@
 //! What is said beyond the single pupil: groups, odd items, earlier checks, what a check can tell.
 
 use super::{exit_check, pack_of, product, section};
-use crate::exercise::Kind;
 use crate::exercise::patterns::pattern;
+use crate::exercise::{Given, Kind, Space};
 use crate::lesson::{Pack, SectionName};
 use crate::marking::{Answers, MOST_GROUPS, Model, found_with, mark, mark_after, read_answers};
 use crate::report::{Report, Source};
@@ -164,6 +164,19 @@ fn a_single_suspect_has_a_next_sum_and_none_that_the_class_has_seen() {
     let told: Vec<_> =
         asked.answers.iter().map(|a| (a.pattern.as_str(), a.answer.as_deref())).collect();
     assert_eq!(told, [("placeholder-left-out", Some(answer.as_str())), ("", None)]);
+    // One whose rows are half printed cannot tell.
+    let mut begun = one_sum_with_more((3928, 467), (8365, 574));
+    for item in begun.sections.iter_mut().flat_map(|s| &mut s.items).filter(|i| i.id == "L07-K1") {
+        item.space = Space::Squares {
+            columns: 7,
+            rows: 6,
+            given: Given::AllButLast(1),
+            estimate: false,
+            compare: false,
+        };
+        assert!(item.is_begun());
+    }
+    assert_eq!(next(&begun).item, None);
     // The same product as the example's, the other way round, has been seen too.
     let board = next(&one_sum_with_more((8365, 574), (574, 8365)));
     assert_eq!(board.item, None);
