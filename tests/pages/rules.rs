@@ -1,10 +1,10 @@
 //! Rules that hold on every page, whatever the class, its house style and its paper.
 
 use crate::fixture::{large_pack, pack, test_pack};
-use rungwise::exercise::Working;
+use rungwise::exercise::{Given, Kind, Space, Working};
 use rungwise::lesson::{Pack, SectionName};
 use rungwise::method::{Carries, FirstRow, HouseStyle, ZeroRow};
-use rungwise::number::Grouping;
+use rungwise::number::{Grouping, round_to_leading};
 use rungwise::paper::look::HAIR;
 use rungwise::paper::sheet::{Mark, Page, Sheet};
 use rungwise::paper::week::{TEACHERS, batches};
@@ -150,6 +150,30 @@ fn everything_stands_inside_the_text_area() {
         };
         page.marks.iter().filter(outside).map(|m| format!("outside: {m:?}")).collect()
     });
+}
+
+/// Where a sheet asks for an estimate first, the key has one.
+#[test]
+fn the_key_has_every_estimate_that_a_sheet_asks_for() {
+    let mut asked = 0;
+    for pack in term_packs() {
+        let style = &pack.heading.style;
+        let key = &sheets(pack)["key.pdf"];
+        let lines: Vec<&str> = key.pages.iter().flat_map(texts).map(|(_, text)| text).collect();
+        for item in pack.sections.iter().flat_map(|s| &s.items) {
+            let Space::Squares { estimate: true, given: Given::Nothing, .. } = item.space else {
+                continue;
+            };
+            let Some((a, b)) = item.factors().filter(|_| item.kind == Kind::Written) else {
+                continue;
+            };
+            let about =
+                format!("about {}", style.number(round_to_leading(a) * round_to_leading(b)));
+            assert!(lines.contains(&about.as_str()), "{}: {about}", item.id);
+            asked += 1;
+        }
+    }
+    assert!(asked > 100, "{asked}");
 }
 
 /// In a class that regroups and has units, nobody carries ones: stories apart, where vans do.

@@ -251,6 +251,9 @@ impl Making<'_> {
         if lies_between(item) {
             column.beneath(&between(item, style));
         }
+        for line in estimated(item, style) {
+            column.beneath(&line);
+        }
         column.marks(scheme);
         if column.beside {
             column.likely(item, style);
@@ -307,6 +310,22 @@ fn between(item: &Item, style: &HouseStyle) -> String {
     };
     let (low, high) = estimate(*a, *b).between;
     format!("lies between {} and {}", style.number(low), style.number(high))
+}
+
+/// The estimate that the sheet asks for before the squares, and how far the answer is from it where
+/// the pupil is to say so.
+fn estimated(item: &Item, style: &HouseStyle) -> Vec<String> {
+    let Space::Squares { estimate: true, given: Given::Nothing, compare, .. } = item.space else {
+        return Vec::new();
+    };
+    let Working::Long(Long { a, b, value, .. }) = item.working else { return Vec::new() };
+    let about = estimate(a, b).value;
+    let mut lines = vec![format!("about {}", style.number(about))];
+    if compare && value != about {
+        let word = if value > about { "more" } else { "less" };
+        lines.push(format!("answer {} {word}", style.number(value.abs_diff(about))));
+    }
+    lines
 }
 
 /// The cells row by row, as they stand on paper, and the sums along the diagonals from the right.
