@@ -68,6 +68,24 @@ pub struct Want {
     pub most: usize,
 }
 
+impl Want {
+    /// What the makers are asked for.
+    fn request<'a>(&'a self, name: &'a str, own: &'a [(u64, u64)]) -> Request<'a> {
+        let Want { skill, part, spot, occasion: _, profile, seconds, least, most } = self;
+        Request {
+            skill,
+            part: *part,
+            spot: *spot,
+            name,
+            profile: *profile,
+            seconds: *seconds,
+            least: *least,
+            most: *most,
+            own,
+        }
+    }
+}
+
 /// An item and what it was made for, so that it can be exchanged.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Made {
@@ -194,17 +212,7 @@ impl<'a> Bench<'a> {
             return Ok(Vec::new());
         }
         let name = format!("{} of pairs {}", want.occasion, self.version);
-        let request = Request {
-            skill: &want.skill,
-            part: want.part,
-            spot: want.spot,
-            name: &name,
-            profile: want.profile,
-            seconds: want.seconds,
-            least: want.least,
-            most: pairs.len(),
-            own: pairs,
-        };
+        let request = Request { most: pairs.len(), ..want.request(&name, pairs) };
         let fault = |what: String| Fault { item: String::new(), what };
         let items = self.makers.make(&maker, &request, &self.setting, self.met).map_err(fault)?;
         Ok(self.keep_new(items, want, (want.seconds, pairs.len()), true))
@@ -265,17 +273,7 @@ impl<'a> Bench<'a> {
     ) -> Result<Vec<Item>, Fault> {
         let name = format!("{}{again} {}", want.occasion, self.version);
         let own = if again.is_empty() { self.own_sums(want) } else { Vec::new() };
-        let request = Request {
-            skill: &want.skill,
-            part: want.part,
-            spot: want.spot,
-            name: &name,
-            profile: want.profile,
-            seconds: want.seconds,
-            least: want.least,
-            most: want.most,
-            own: &own,
-        };
+        let request = want.request(&name, &own);
         let fault = |what: String| Fault { item: String::new(), what };
         self.makers.make(maker, &request, &self.setting, met).map_err(fault)
     }
