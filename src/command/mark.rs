@@ -124,7 +124,8 @@ fn record(class: &Class, pack: &Pack, table: &str) -> Result<(), Failure> {
 
 /// What marking has found so far, for the lessons still to be made.
 pub fn findings(class: &Class) -> Result<Findings, Failure> {
-    Ok(class_findings(&all_marked(class)?, &Model::default()))
+    let again = class.state.added();
+    Ok(Findings { again, ..class_findings(&all_marked(class)?, &Model::default()) })
 }
 
 /// The answers kept of a pack, if it was marked.

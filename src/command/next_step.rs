@@ -52,7 +52,9 @@ pub struct NextStep {
     absent: usize,
     /// The next lesson, whose warm-up brings the skill back unless it is printed.
     warm_up: Option<Takes>,
-    /// The next catch-up, where the class needs it again.
+    /// The lesson that was added to teach it once more and is still to come.
+    again: Option<Takes>,
+    /// The next catch-up, where the class needs it again and no lesson was added.
     catch_up: Option<Takes>,
     /// The lessons before that catch-up that build on the skill.
     build_on_it: Vec<u32>,
@@ -79,6 +81,10 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
     let again = marking.class.decision == Decision::ReTeach;
     let wanted = matches!(marking.class.decision, Decision::ReTeach | Decision::TakeAGroup);
     let next = lessons.iter().find(to_come).filter(|_| wanted);
+    let added = class.state.added();
+    let is_added = |l: &&Lesson| added.contains(&l.number) && l.skill == pack.skill;
+    let taught_again = lessons.iter().filter(to_come).find(is_added).filter(|_| wanted);
+    let again = again && taught_again.is_none();
     let catch_up = lessons.iter().filter(to_come).find(|l| l.kind == LessonKind::CatchUp);
     let catch_up = catch_up.filter(|_| again);
     let ladder = &class.plan.ladder;
@@ -98,6 +104,7 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
         groups: marking.groups.len(),
         absent: marking.absent.len(),
         warm_up: next.map(takes),
+        again: taught_again.map(takes),
         build_on_it: catch_up.map(until).unwrap_or_default(),
         catch_up: catch_up.map(takes),
         one_more: match &pack.skill {
@@ -154,14 +161,23 @@ impl NextStep {
         let mut out = "What comes next\n".to_owned();
         let dir = &self.dir;
         if let Some(next) = &self.warm_up {
-            let what = if next.printed {
+            let same = self.again.as_ref().is_some_and(|again| again.lesson == next.lesson);
+            let what = if same {
+                self.again_text(next)
+            } else if next.printed {
                 "is printed already; bring this back there by hand".to_owned()
             } else if next.same_skill {
-                "teaches the same skill: its examples show the commonest mistake".to_owned()
+                "teaches the same skill: its warm-up and its examples bring the mistake back"
+                    .to_owned()
             } else {
                 "brings it back in its warm-up".to_owned()
             };
             writeln!(out, "  The next lesson, {}, {what}.", at(next)).ok();
+        }
+        let next = self.warm_up.as_ref().map(|next| next.lesson);
+        if let Some(again) = self.again.as_ref().filter(|again| Some(again.lesson) != next) {
+            let text = self.again_text(again);
+            writeln!(out, "  The lesson that was added for it, {}, {text}.", at(again)).ok();
         }
         self.catch_up_text(&mut out);
         if let Some(more) = &self.one_more {
@@ -188,6 +204,17 @@ impl NextStep {
 }
 
 impl NextStep {
+    /// What the lesson does that was added to teach it again.
+    fn again_text(&self, again: &Takes) -> String {
+        let (dir, lesson) = (&self.dir, again.lesson);
+        let made = format!("`rungwise pack {dir} --lesson {lesson}");
+        if again.printed {
+            let afresh = format!("{made} --afresh` makes its sheets of these marks");
+            return format!("teaches this again and is printed; if marks are new, {afresh}");
+        }
+        let with = if self.groups > 0 { ", with a sheet for each group" } else { "" };
+        format!("teaches this again{with}: {made}` prints it")
+    }
     /// Which catch-up takes it up again, and whether that is soon enough.
     fn catch_up_text(&self, out: &mut String) {
         let fits = self.one_more.as_ref().is_some_and(|more| more.fits);

@@ -6,9 +6,8 @@ use super::output::{Failure, data, json, note, short_date};
 use super::week::{Week, monday_of};
 use crate::exercise::Item;
 use crate::folder::{Access, Change, Event, pack_dir, save_all};
-use crate::lesson::{Findings, Met, Occasion, Pack, check, compose_after, meaning, note_met};
+use crate::lesson::{Findings, Met, Occasion, Pack, check, compose_after, note_met};
 use crate::paper;
-use crate::plan::LessonKind;
 use crate::report::{Message, Place, Report, Source};
 use crate::schedule::Lesson;
 use crate::words::join;
@@ -59,27 +58,18 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
         }
     }
     data(&(copying_list(&packs, &place) + &week.map_or(String::new(), |week| week.list())));
-    say_who(&class, &packs)
+    say_who(&packs);
+    Ok(())
 }
 
-/// Says who shows the mistakes that a catch-up takes up: its paper says only how many.
-fn say_who(class: &Class, packs: &[Pack]) -> Result<(), Failure> {
-    let catch_ups: Vec<&Pack> = packs.iter().filter(|p| p.kind == LessonKind::CatchUp).collect();
-    if catch_ups.is_empty() {
-        return Ok(());
-    }
-    let findings = super::mark::findings(class)?;
-    for pack in catch_ups {
-        let met =
-            |skill: &str| pack.sections.iter().flat_map(|s| &s.items).any(|i| i.skill == skill);
-        let weak = findings.skills.iter().filter(|(skill, found)| found.needs_work() && met(skill));
-        for pattern in weak.flat_map(|(_, found)| found.patterns.iter().take(2)) {
-            let shows = meaning(&pattern.name).map_or(pattern.name.clone(), |m| m.shows);
-            let who = join(&pattern.pupils, "and");
-            note(&format!("lesson {}: {shows}: {who}", pack.lesson));
+/// Says who gets which sheet where a lesson teaches again what marks showed.
+fn say_who(packs: &[Pack]) {
+    for pack in packs {
+        for sheet in pack.teacher.sheets.iter().filter(|sheet| !sheet.pupils.is_empty()) {
+            let who = join(&sheet.pupils, "and");
+            note(&format!("lesson {}, sheet {}: {}: {who}", pack.lesson, sheet.sheet, sheet.shows));
         }
     }
-    Ok(())
 }
 
 /// The numbers of the lessons asked for.
@@ -324,7 +314,8 @@ pub fn print_all(packs: &[Pack]) -> Result<Vec<Files>, Failure> {
     in_order.collect()
 }
 
-fn print_one(pack: &Pack) -> Result<Files, Failure> {
+/// The files of one pack by name, `pack.json` last.
+pub fn print_one(pack: &Pack) -> Result<Files, Failure> {
     let mut files = paper::print(pack).map_err(|refusal| refused(&refusal))?;
     let mut text = serde_json::to_string_pretty(pack)
         .map_err(|error| Failure::Ours(format!("a pack cannot be written as JSON: {error}")))?;

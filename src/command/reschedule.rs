@@ -46,14 +46,29 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
                 Changes { class: &class, plan, new: &new, comparison: &comparison, risk: &risk };
             show(&changes, &options, plan_text, format)?;
             if request.accept {
+                let added = added_lessons(request, &comparison.added, &new.lessons);
+                let add = |&lesson: &u32| Event::AddedToTeachAgain { lesson };
+                let events = events.into_iter().chain(added.iter().map(add)).collect();
                 accept(&class, plan, text, *new, events)?;
                 note("carried through; `rungwise undo` takes it back");
+                let dir = request.dir.display();
+                for lesson in added {
+                    let prints = format!("`rungwise pack {dir} --lesson {lesson}` prints it");
+                    note(&format!("lesson {lesson} teaches again what marks show: {prints}"));
+                }
             } else if format == Format::Text {
                 note("nothing was changed; `--accept` carries it through");
             }
             Ok(())
         }
     }
+}
+
+/// Of the new lessons those that `--more` asked for.
+fn added_lessons(request: &Request, new: &[u32], lessons: &[Lesson]) -> Vec<u32> {
+    let wished = |l: &&Lesson| l.skill.as_ref().is_some_and(|skill| request.more.contains(skill));
+    let added = lessons.iter().filter(|l| new.contains(&l.number)).filter(wished);
+    added.map(|l| l.number).collect()
 }
 
 /// Records lost lessons in the state at hand; the journal gets them when the change is accepted.

@@ -3,6 +3,7 @@
 use super::change::{hash, scrub_history};
 use super::journal::{Entry, Event, Journal};
 use super::{Folder, disk, save};
+use crate::marking::same_pupil;
 use crate::report::{Message, Report};
 use chrono::NaiveDate;
 
@@ -57,7 +58,7 @@ fn without(text: &str, pupil: &str) -> Result<(String, usize), csv::Error> {
             column = record.iter().position(|field| field.trim() == "pupil");
         }
         let of_pupil =
-            column.and_then(|c| record.get(c)).is_some_and(|field| field.trim() == pupil.trim());
+            column.and_then(|c| record.get(c)).is_some_and(|field| same_pupil(field, pupil));
         if of_pupil && index > 0 {
             gone += 1;
         } else {
@@ -76,7 +77,10 @@ mod tests {
     #[test]
     fn only_the_pupils_own_rows_go() {
         let text = "pupil,L07-X1\n7,423\n17,423\n7 ,12\n";
-        assert_eq!(without(text, "7").expect("it reads"), ("pupil,L07-X1\n17,423\n".to_owned(), 2));
+        for label in ["7", "07", " 7 "] {
+            let kept = without(text, label).expect("it reads");
+            assert_eq!(kept, ("pupil,L07-X1\n17,423\n".to_owned(), 2), "{label}");
+        }
         let piles = "item,answer,count\nL07-X1,7,7\n";
         assert_eq!(without(piles, "7").expect("it reads"), (piles.to_owned(), 0));
     }

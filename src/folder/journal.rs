@@ -13,6 +13,11 @@ pub enum Event {
     Planned,
     /// The schedule was changed.
     Rescheduled,
+    /// A lesson was added to teach its skill once more.
+    AddedToTeachAgain {
+        /// The lesson.
+        lesson: u32,
+    },
     /// A lesson's pack was made, not as a draft.
     Printed {
         /// The lesson.

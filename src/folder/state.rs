@@ -79,6 +79,14 @@ impl State {
     pub fn lessons(&self) -> Vec<Lesson> {
         self.schedule.as_ref().map(|file| file.schedule.lessons.clone()).unwrap_or_default()
     }
+    /// The lessons that were added to teach their skill once more.
+    pub fn added(&self) -> BTreeSet<u32> {
+        let added = |event: &Event| match event {
+            Event::AddedToTeachAgain { lesson } => Some(*lesson),
+            _ => None,
+        };
+        self.journal.standing().filter_map(|entry| added(&entry.event)).collect()
+    }
     /// The lesson of this number.
     pub fn lesson(&self, number: u32) -> Option<Lesson> {
         self.lessons().into_iter().find(|l| l.number == number)

@@ -1,6 +1,7 @@
 //! What marks change in the next lesson's warm-up: what the class has just shown to need work comes
 //! first there and gets half of the items, whatever was due.
 
+use super::again;
 use super::compose::Composing;
 use super::findings::{Findings, PatternFinding};
 use super::memory::{Brought, Return};
@@ -13,14 +14,28 @@ const MOST: usize = 2;
 /// was due: no skill comes back so often in a term.
 const FIRST: u32 = 100;
 
-/// Brings back what the check of the lesson before this one showed to need work.
-pub fn after_marks(brought: &mut Brought, findings: &Findings, lessons: &[Lesson], place: usize) {
+/// Brings back what the check of the lesson before this one showed to need work, and what the
+/// lesson teaches again.
+pub fn after_marks(composing: &mut Composing) {
+    let again = again::skills(composing);
+    let occasion = composing.occasion;
+    let (findings, lessons, place) = (occasion.findings, occasion.lessons, composing.place);
+    bring(&mut composing.brought, findings, lessons, place, &again);
+}
+
+fn bring(
+    brought: &mut Brought,
+    findings: &Findings,
+    lessons: &[Lesson],
+    place: usize,
+    again: &[String],
+) {
     let Some(before) = place.checked_sub(1).and_then(|n| lessons.get(n)) else { return };
-    let own = lessons[place].skill.as_deref();
-    let weak = findings.skills.iter().filter(|(skill, found)| {
-        found.checked_in == Some(before.number) && found.needs_work() && own != Some(skill.as_str())
+    let shown = findings.skills.iter().filter(|(skill, found)| {
+        found.checked_in == Some(before.number) && found.needs_work() && !again.contains(skill)
     });
-    let weak: Vec<&String> = weak.map(|(skill, _)| skill).take(MOST).collect();
+    let weak = shown.map(|(skill, _)| skill);
+    let weak: Vec<&String> = again.iter().chain(weak).take(MOST).collect();
     let all: usize = brought.warm_up.iter().map(|r| r.items).sum();
     if weak.is_empty() || all < 2 {
         return;
@@ -45,12 +60,13 @@ pub fn after_marks(brought: &mut Brought, findings: &Findings, lessons: &[Lesson
 }
 
 /// The commonest mistake of a skill that the check of the lesson before this one showed to need
-/// work.
+/// work, or that the lesson teaches again.
 pub fn just_shown<'a>(composing: &Composing<'a>, skill: &str) -> Option<&'a PatternFinding> {
     let occasion = composing.occasion;
     let before = composing.place.checked_sub(1).and_then(|n| occasion.lessons.get(n))?;
     let found = occasion.findings.skills.get(skill)?;
-    let now = found.checked_in == Some(before.number) && found.needs_work();
+    let again = || again::skills(composing).iter().any(|own| own == skill);
+    let now = found.needs_work() && (found.checked_in == Some(before.number) || again());
     found.patterns.first().filter(|_| now)
 }
 
@@ -71,7 +87,10 @@ mod tests {
             checked_in: Some(lesson),
             ..SkillFinding::default()
         };
-        Findings { skills: [(skill.to_owned(), found)].into_iter().collect(), missed: Vec::new() }
+        Findings {
+            skills: [(skill.to_owned(), found)].into_iter().collect(),
+            ..Findings::default()
+        }
     }
 
     fn changed(found: &Findings) -> Vec<(String, usize)> {
@@ -81,7 +100,7 @@ mod tests {
             warm_up: vec![back("splitting", 3), back("tens-by-tens", 3)],
             ..Brought::default()
         };
-        after_marks(&mut brought, found, &lessons, 5);
+        bring(&mut brought, found, &lessons, 5, &[]);
         brought.warm_up.into_iter().map(|r| (r.skill, r.items)).collect()
     }
 

@@ -6,6 +6,7 @@ use super::sheet_rules::RING;
 use super::{Fault, Findings};
 use crate::exercise::makers::story::read_scenes;
 use crate::exercise::makers::{self, Met, Request, Setting, Spot};
+use crate::exercise::patterns::Task;
 use crate::exercise::{Item, Kind, Profile, Working};
 use crate::plan::{OwnSums, Plan};
 use crate::report::Report;
@@ -220,8 +221,13 @@ impl<'a> Bench<'a> {
 
     /// Items like those wanted, to look at: nobody gets them.
     pub fn look(&self, want: &Want) -> Result<Vec<Made>, Fault> {
+        self.look_again(want, "")
+    }
+
+    /// The same; `again` names another set.
+    pub fn look_again(&self, want: &Want, again: &str) -> Result<Vec<Made>, Fault> {
         let Some(skill) = self.plan.ladder.skills.get(&want.skill) else { return Ok(Vec::new()) };
-        let items = self.ask(&skill.maker, want, "")?;
+        let items = self.ask(&skill.maker, want, again)?;
         Ok(items.into_iter().map(|item| Made { item, want: want.clone() }).collect())
     }
 
@@ -238,6 +244,12 @@ impl<'a> Bench<'a> {
     /// Whether a pupil of the spot has worked this product out on paper in a lesson before.
     pub fn worked_before(&self, a: u64, b: u64, spot: Spot) -> bool {
         self.met.on_paper(a, b, spot)
+    }
+
+    /// Whether an exit check before has asked this.
+    pub fn was_checked(&self, item: &Item) -> bool {
+        let asked = self.met.checked(&item.skill);
+        Task::of(item).is_some_and(|task| asked.contains(&task))
     }
 
     /// How long the first item of such a set takes; 0 where none can be made.

@@ -70,12 +70,13 @@ fn begun_sums_leave_out_the_step_that_the_class_gets_wrong() {
         name: "placeholder-left-out".to_owned(),
         pupils: vec!["3".to_owned(), "8".to_owned(), "21".to_owned()],
         group: 1,
+        ..PatternFinding::default()
     };
-    let finding =
-        SkillFinding { answered: 30, right: 12, checked_in: None, patterns: vec![pattern] };
+    let patterns = vec![pattern];
+    let finding = SkillFinding { answered: 30, right: 12, patterns, ..SkillFinding::default() };
     let marked = Findings {
         skills: [("long-two-by-two".to_owned(), finding)].into_iter().collect(),
-        missed: Vec::new(),
+        ..Findings::default()
     };
     let firsts = |findings: &Findings| -> Vec<Given> {
         let swaps = IndexMap::new();
@@ -111,12 +112,15 @@ fn begun_sums_leave_out_the_step_that_the_class_gets_wrong() {
 fn found(skill: &str, lesson: u32, patterns: [&str; 2]) -> Findings {
     let of = |(name, most): (&str, usize)| PatternFinding {
         name: name.to_owned(),
-        pupils: (1..=most).map(|n| n.to_string()).collect(),
+        pupils: (1..=most).map(|n| (n + if most == 8 { 12 } else { 0 }).to_string()).collect(),
         group: 1,
+        ..PatternFinding::default()
     };
     let patterns = patterns.into_iter().zip([12, 8]).map(of).collect();
-    let finding = SkillFinding { answered: 31, right: 11, checked_in: Some(lesson), patterns };
-    Findings { skills: [(skill.to_owned(), finding)].into_iter().collect(), missed: Vec::new() }
+    let checked_in = Some(lesson);
+    let finding =
+        SkillFinding { answered: 31, right: 11, checked_in, patterns, ..SkillFinding::default() };
+    Findings { skills: [(skill.to_owned(), finding)].into_iter().collect(), ..Findings::default() }
 }
 
 /// The pack of the first lesson after the skill's last one for which `is` holds, composed after all
@@ -177,6 +181,61 @@ fn a_catch_up_used_for_teaching_again_fills_its_support_sheet_with_what_went_wro
     }
 }
 
+/// Each group has a sheet of its own, and what is not on it is not held against another group's.
+#[test]
+fn each_group_has_a_support_sheet_on_which_its_own_mistake_shows() {
+    let patterns = ["placeholder-left-out", "carry-not-added"];
+    let (pack, _) = after_marks("long-two-by-two", patterns, |l| l.kind == LessonKind::CatchUp);
+    let support: Vec<(char, &Section)> = pack
+        .practice_sheets()
+        .filter(|(_, level, _)| *level == Level::Support)
+        .map(|(letter, _, section)| (letter, section))
+        .collect();
+    assert_eq!(support.iter().map(|(letter, _)| *letter).collect::<Vec<_>>(), ['Q', 'R']);
+    for ((letter, section), name) in support.into_iter().zip(patterns) {
+        let shows = section.items.iter().filter(|i| brings_back(i, name)).count();
+        assert!(shows >= 6, "{letter}: {shows} of {}", section.items.len());
+        let full = minutes::practice_seconds(section.minutes);
+        assert!(seconds(section) * 100 >= full * 80, "{letter}: {} of {full}", seconds(section));
+    }
+    let told: Vec<String> = pack.teacher.sheets.iter().map(SheetFor::sentence).collect();
+    assert!(
+        told[0].contains("Sheet Q, 12 copies") && told[0].contains("pupils 1 to 12"),
+        "{told:?}"
+    );
+    assert!(told[0].contains("Model: an area grid"), "{told:?}");
+}
+
+/// Where the skill's next part follows the check, its warm-up brings the mistake back as well.
+#[test]
+fn the_next_part_of_the_skill_brings_the_mistake_back() {
+    let (plan, calendar, lessons) = scheduled(KINGFISHER);
+    let part = |wanted: u8| {
+        let is = |l: &&Lesson| {
+            l.skill.as_deref() == Some("long-two-by-two") && l.part == Some(wanted.into())
+        };
+        lessons.iter().find(is).expect("a part").number
+    };
+    let patterns = ["placeholder-left-out", "carry-not-added"];
+    let findings = found("long-two-by-two", part(2), patterns);
+    let occasion = Occasion {
+        plan: &plan,
+        lessons: &lessons,
+        calendar: &calendar,
+        number: part(3),
+        version: "A",
+        draft: true,
+        findings: &findings,
+        swaps: &IndexMap::new(),
+    };
+    let pack = compose(&occasion).expect("a pack");
+    let warm_up = pack.named(SectionName::WarmUp).next().expect("a warm-up");
+    let back = warm_up.items.iter().filter(|item| brings_back(item, patterns[0])).count();
+    assert!(back >= 2, "{back}");
+    assert!(pack.teacher.say[0].starts_with("The warm-up brings back: no zeros begin"));
+    assert!(pack.teacher.sheets.is_empty(), "it teaches the next part");
+}
+
 /// Tomorrow's six sums bring the mistake back at least twice, and the teacher reads which it is.
 #[test]
 fn the_next_warm_up_brings_back_what_went_wrong() {
@@ -194,10 +253,7 @@ fn the_next_warm_up_brings_back_what_went_wrong() {
         assert!(seconds(warm_up) <= u32::from(warm_up.minutes) * 60, "{skill}: {prompts:?}");
         let said = pack.teacher.say.join(" ");
         let shows = pattern(patterns[0]).expect("a pattern").shows;
-        let named = match pack.kind {
-            LessonKind::Teach => format!("The warm-up brings back: {shows} (12 pupils, group 1)."),
-            _ => format!("{shows}: 12 pupils, group 1."),
-        };
+        let named = format!("The warm-up brings back: {shows} (12 pupils, group 1).");
         assert!(said.contains(&named), "{skill}: {said}");
         assert!(found.skills[skill].needs_work());
     }

@@ -6,8 +6,8 @@ use super::findings::Findings;
 use super::given_away::OnPaper;
 use super::house::in_house_item;
 use super::memory::{self, Brought};
-use super::{Heading, Level, Pack, Section, SectionName};
-use super::{check, consolidate, examples, sheet_rules, teach, teacher, test};
+use super::{Heading, Level, Pack, Section, SectionName, sheet_letter};
+use super::{again, check, consolidate, examples, sheet_rules, teach, teacher, test};
 use crate::calendar::Calendar;
 use crate::curriculum::Skill;
 use crate::exercise::Item;
@@ -158,15 +158,15 @@ pub(super) fn compose_with(
     let mut bench = Bench::new(occasion.plan, occasion.version, makers, met);
     bench.shows(occasion.findings);
     let can_make = |skill: &Skill| makers.known(&skill.maker);
-    let mut brought = memory::bring_back(occasion.plan, occasion.lessons, place, &can_make);
-    after_marks(&mut brought, occasion.findings, occasion.lessons, place);
-    let composing = Composing {
+    let brought = memory::bring_back(occasion.plan, occasion.lessons, place, &can_make);
+    let mut composing = Composing {
         occasion,
         lesson: &occasion.lessons[place],
         place,
         brought,
         follows_test: memory::follows_test(occasion.lessons, place),
     };
+    after_marks(&mut composing);
     let first = match occasion.version {
         "B" => checks_of_the_first(&composing, &mut bench, makers, met)?,
         _ => Vec::new(),
@@ -240,6 +240,9 @@ fn twins(
 
 fn sections(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, Fault> {
     match composing.lesson.kind {
+        LessonKind::Teach if !again::skills(composing).is_empty() => {
+            consolidate::teach_again(composing, bench)
+        }
         LessonKind::Teach => teach::sections(composing, bench),
         LessonKind::CatchUp if composing.follows_test => test::go_through(composing, bench),
         LessonKind::CatchUp => consolidate::catch_up(composing, bench),
@@ -248,15 +251,13 @@ fn sections(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, Faul
     }
 }
 
-/// The letter of a section in item ids.
-fn letter(name: SectionName, level: Option<Level>) -> char {
+/// The letter of a section in item ids; so many support sheets come before it.
+fn letter(name: SectionName, level: Option<Level>, support: usize) -> char {
     match (name, level) {
         (SectionName::WarmUp, _) => 'W',
         (SectionName::Examples, _) => 'E',
         (SectionName::Guided, _) => 'G',
-        (SectionName::Practice, Some(Level::Support)) => 'Q',
-        (SectionName::Practice, Some(Level::Stretch)) => 'V',
-        (SectionName::Practice, _) => 'K',
+        (SectionName::Practice, level) => sheet_letter(level.unwrap_or(Level::Core), support),
         (SectionName::ExitCheck, _) => 'X',
         (SectionName::Homework, _) => 'H',
         (SectionName::Test, _) => 'T',
@@ -264,8 +265,10 @@ fn letter(name: SectionName, level: Option<Level>) -> char {
 }
 
 fn number_items(drafts: &mut [Draft], code: &str) {
+    let mut support = 0;
     for draft in drafts {
-        let letter = letter(draft.name, draft.level);
+        let letter = letter(draft.name, draft.level, support);
+        support += usize::from(draft.level == Some(Level::Support));
         for (index, made) in draft.made.iter_mut().enumerate() {
             made.item.id = format!("{code}-{letter}{}", index + 1);
         }
@@ -284,8 +287,9 @@ fn exchange(
         let Some((at, index)) = place else { continue };
         let level = drafts[at].level;
         // A pupil has one level's sheet and all that is for everybody.
-        let meets = |d: &&Draft| level.is_none() || d.level.is_none() || d.level == level;
-        let theirs: Vec<&Made> = drafts.iter().filter(meets).flat_map(|d| &d.made).collect();
+        let meets = |(n, d): &(usize, &Draft)| level.is_none() || d.level.is_none() || *n == at;
+        let numbered = drafts.iter().enumerate();
+        let theirs: Vec<&Made> = numbered.filter(meets).flat_map(|(_, d)| &d.made).collect();
         match bench.exchange(&drafts[at].made[index], id, times, &theirs)? {
             Some(other) => drafts[at].made[index].item = Item { id: id.clone(), ..other },
             None => bench.miss(format!("There was no other item for {id}.")),

@@ -1,19 +1,21 @@
 //! Catch-ups and revisions: lessons that teach nothing new.
 
-use super::bench::{Bench, Made, Want, seconds};
+use super::again;
+use super::bench::{Bench, LESSON, Made, Want, seconds};
 use super::compose::{Composing, Draft};
 use super::findings::SkillFinding;
 use super::half::on_a_slip;
 use super::memory::{CATCH_UP, Nature, REVISION, secure_skills};
-use super::mending::{self, Mend};
+use super::mending::{Mend, in_key};
 use super::minutes::{COLLECT, Minutes, exit_seconds};
 use super::mixing::interleave;
 use super::practice::{self, Share, Source};
-use super::teach::{EXAMPLE_SECONDS, FACTS, draft, homework_of, on_slips, warm_up};
+use super::teach::{
+    EXAMPLE_SECONDS, FACTS, check_of, draft, homework, homework_of, older, on_slips, warm_up,
+};
 use super::{Fault, SectionName};
 use crate::exercise::Profile;
 use crate::exercise::makers::Spot;
-use crate::exercise::patterns::{Pattern, pattern};
 
 /// How many more skills a catch-up may draw on where its own have too few items.
 const OTHERS: usize = 5;
@@ -28,76 +30,86 @@ const EXIT_LEAST: u16 = 3;
 /// patterns; else those longest without practice.
 pub fn catch_up(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, Fault> {
     let weak = weak_skills(composing);
-    let marked = !weak.is_empty();
-    let skills = if marked { weak } else { least_secure(composing, bench) };
+    if !weak.is_empty() {
+        let sources = sources(composing, &weak, CATCH_UP + OTHERS, 'C');
+        let first = &sources[..sources.len().min(CATCH_UP)];
+        return taught_again(composing, bench, first, &sources, None);
+    }
+    let skills = least_secure(composing, bench);
     let sources = sources(composing, &skills, CATCH_UP + OTHERS, 'C');
     let first: Vec<Source> = sources.iter().take(CATCH_UP).cloned().collect();
     let minutes = Minutes::of(composing.lesson.minutes);
-    let examples = if marked { minutes.together / 2 } else { 0 };
-    let guided = minutes.together - examples;
+    let guided = minutes.together;
     let mut drafts = vec![warm_up(composing, bench, minutes.warm_up)?];
-    let mut pairs = Vec::new();
-    if marked {
-        for source in &first {
-            pairs.push(pairs_to_mend(composing, bench, source)?);
-        }
-        let count = usize::from(examples.div_ceil(4)).clamp(1, 2);
-        let mut made = examples_for(composing, bench, &first, count)?;
-        let more = (Spot::Example, u32::from(examples) * 60, count);
-        top_up(bench, &first, &mut pairs, more, &mut made)?;
-        drafts.push(draft(SectionName::Examples, examples, made));
-    }
     let tries = usize::from(guided / 3).clamp(2, 6);
-    let mut made = one_each(bench, &sources, Spot::Guided, u32::from(guided) * 60, tries)?;
-    let more = (Spot::Guided, u32::from(guided) * 60, tries);
-    top_up(bench, &first, &mut pairs, more, &mut made)?;
+    let made = one_each(bench, &sources, Spot::Guided, u32::from(guided) * 60, tries)?;
     drafts.push(draft(SectionName::Guided, guided, made));
     let (minutes, check) = exit_check(composing, bench, &first, minutes)?;
-    // The support sheet is for those who show a pattern: it holds sums in which it would show.
-    let patterns: Vec<&str> = first.iter().filter_map(|s| commonest(composing, &s.skill)).collect();
-    let prefer = |m: &Made| patterns.iter().any(|p| shows(m, p));
-    let mend = marked.then_some(Mend { prefer: &prefer, pairs });
-    let surely = CATCH_UP.min(first.len());
-    drafts.extend(practice::mixed(bench, minutes.practice, &sources, surely, mend.as_ref())?);
+    drafts.extend(practice::mixed(bench, minutes.practice, &sources, first.len(), None, &[])?);
     drafts.push(draft(SectionName::ExitCheck, minutes.exit_check, check));
     Ok(drafts)
 }
 
-/// Pairs for a catch-up: more than two sheets and the trying together can hold.
-const PAIRS: usize = 40;
-/// At most so many of a skill's commonest patterns are mended at once.
-const MENDED: usize = 2;
+/// A lesson added to teach its skill once more, for what marks showed of it.
+pub fn teach_again(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, Fault> {
+    let Some(skill) = composing.lesson.skill.clone() else { return Ok(Vec::new()) };
+    let part = composing.lesson.part.unwrap_or(1);
+    let own = Source { skill: skill.clone(), part, occasion: LESSON.to_owned(), fresh: false };
+    let older: Vec<Source> = older(composing).filter(|source| source.skill != skill).collect();
+    let sources: Vec<Source> = std::iter::once(own.clone()).chain(older).collect();
+    taught_again(composing, bench, &[own], &sources, Some((&skill, part)))
+}
 
-/// Pairs for written sums of a weak skill, as large as the lesson's own, on which its commonest
-/// patterns would show; none where the skill is not written or marking found no pattern.
-fn pairs_to_mend(
+/// Examples, trying together and a sheet for each group for what marks showed of the first of these
+/// skills; the others come in where there is room. `teaches` is the skill of a lesson of its own,
+/// which keeps its exit check and its homework.
+fn taught_again(
     composing: &Composing,
     bench: &mut Bench,
-    source: &Source,
-) -> Result<Vec<(u64, u64)>, Fault> {
-    let finding = composing.occasion.findings.skills.get(&source.skill);
-    let found = finding.into_iter().flat_map(|f| &f.patterns).take(MENDED);
-    let patterns: Vec<&Pattern> = found.filter_map(|p| pattern(&p.name)).collect();
-    let like = bench.look(&Want {
-        skill: source.skill.clone(),
-        part: source.part,
-        spot: Spot::Core,
-        occasion: source.occasion.clone(),
-        profile: Profile::Typical,
-        seconds: 600,
-        least: 3,
-        most: 6,
-    })?;
-    let Some(size) = mending::size(&like).filter(|_| !patterns.is_empty()) else {
-        return Ok(Vec::new());
+    first: &[Source],
+    sources: &[Source],
+    teaches: Option<(&str, u32)>,
+) -> Result<Vec<Draft>, Fault> {
+    let minutes = Minutes::of(composing.lesson.minutes);
+    let examples = minutes.together / 2;
+    let guided = minutes.together - examples;
+    let mut drafts = vec![warm_up(composing, bench, minutes.warm_up)?];
+    let mut pairs = Vec::new();
+    for source in first {
+        pairs.push(again::pairs_to_mend(composing, bench, source)?);
+    }
+    let count = usize::from(examples.div_ceil(4)).clamp(1, 2);
+    let mut made = examples_for(composing, bench, first, count)?;
+    let more = (Spot::Example, u32::from(examples) * 60, count);
+    top_up(bench, first, &mut pairs, more, &mut made)?;
+    drafts.push(draft(SectionName::Examples, examples, made));
+    let tries = usize::from(guided / 3).clamp(2, 6);
+    let tried = if teaches.is_some() { first } else { sources };
+    let mut made = one_each(bench, tried, Spot::Guided, u32::from(guided) * 60, tries)?;
+    let more = (Spot::Guided, u32::from(guided) * 60, tries);
+    top_up(bench, first, &mut pairs, more, &mut made)?;
+    drafts.push(draft(SectionName::Guided, guided, made));
+    let (minutes, check, homework) = match teaches {
+        Some((skill, part)) => (
+            minutes,
+            check_of(composing, bench, (skill, part), minutes.exit_check)?,
+            homework(composing, bench, skill, part)?,
+        ),
+        None => {
+            let (minutes, check) = exit_check(composing, bench, first, minutes)?;
+            (minutes, check, None)
+        }
     };
-    let name = format!("mending {} {}", source.skill, source.occasion);
-    let mut stream = bench.seed().child(&name).stream();
-    let fits = |a, b| {
-        let before = |spot| bench.worked_before(a, b, spot);
-        !before(Spot::Support) && !before(Spot::Core) && bench.is_new_product(a, b)
-    };
-    Ok(mending::pairs(&mut stream, size, &patterns, PAIRS, fits))
+    // The support sheet is for those who show a pattern: it holds sums in which it would show.
+    let patterns = first.iter().filter_map(|s| commonest(composing, &s.skill));
+    let patterns: Vec<String> = patterns.map(str::to_owned).collect();
+    let mend = Mend { patterns, pairs, alone: false };
+    let groups = again::sheets(composing, bench, sources)?;
+    let practice = minutes.practice;
+    drafts.extend(practice::mixed(bench, practice, sources, first.len(), Some(&mend), &groups)?);
+    drafts.push(draft(SectionName::ExitCheck, minutes.exit_check, check));
+    drafts.extend(homework);
+    Ok(drafts)
 }
 
 /// Where fewer could be made to show or to try together, sums of these pairs, which are then used
@@ -227,6 +239,11 @@ fn exit_check(
     Ok((Minutes { practice, exit_check: exit, ..minutes }, check))
 }
 
+/// The skills that a catch-up takes up because marks say so.
+pub fn marked_skills(composing: &Composing) -> Vec<String> {
+    weak_skills(composing).into_iter().take(CATCH_UP).collect()
+}
+
 /// What a catch-up works on: the skills that marking says need work, else the least secure; empty
 /// before anything is taught.
 pub fn skills_of(composing: &Composing) -> Vec<String> {
@@ -341,7 +358,7 @@ pub fn examples_showing(
     let Some(pattern) = pattern else { return bench.make(&want) };
     let (count, more) = (want.most, want.most + 3);
     let mut made = bench.make(&Want { most: more, least: more, ..want })?;
-    made.sort_by_key(|m| !shows(m, pattern));
+    made.sort_by_key(|m| !in_key(m, pattern));
     made.truncate(count);
     Ok(made)
 }
@@ -350,8 +367,4 @@ pub fn examples_showing(
 pub fn commonest<'a>(composing: &'a Composing, skill: &str) -> Option<&'a str> {
     let finding = composing.occasion.findings.skills.get(skill).filter(|f| f.needs_work())?;
     finding.patterns.first().map(|p| p.name.as_str())
-}
-
-fn shows(made: &Made, pattern: &str) -> bool {
-    made.item.likely.iter().any(|l| l.patterns.iter().any(|p| p == pattern))
 }

@@ -1,7 +1,7 @@
 //! The copying list: which file, how many times.
 
 use super::teach::is_long;
-use super::{Copies, Level, Section, SectionName};
+use super::{Copies, Level, Section, SectionName, sheet_letter};
 use crate::exercise::Item;
 
 /// How many of a hundred pupils take the support, the core and the stretch sheet, where nothing is
@@ -19,8 +19,15 @@ pub fn by_level(pupils: u32) -> [u32; 3] {
     [shares[0], shares[1], shares[2]]
 }
 
-/// The copying list of a lesson with these sections.
-pub fn copies(code: &str, sections: &[Section], pupils: u32, by_level: [u32; 3]) -> Vec<Copies> {
+/// The copying list of a lesson with these sections: so many copies of the support sheets, each for
+/// a group where there are several, and of the core and the stretch sheet.
+pub fn copies(
+    code: &str,
+    sections: &[Section],
+    pupils: u32,
+    (support, [core, stretch]): (&[u32], [u32; 2]),
+) -> Vec<Copies> {
+    let mut group = 0;
     let entry = |letter: &str, file: &str, what: &str, count: u32| Copies {
         code: format!("{code}-{letter}"),
         file: file.to_owned(),
@@ -31,12 +38,16 @@ pub fn copies(code: &str, sections: &[Section], pupils: u32, by_level: [u32; 3])
     for section in sections.iter().filter(|s| !s.items.is_empty()) {
         match (section.name, section.level) {
             (SectionName::Practice, Some(level)) => {
-                let (index, letter, what) = match level {
-                    Level::Support => (0, "Q", "support"),
-                    Level::Core => (1, "K", "core"),
-                    Level::Stretch => (2, "V", "stretch"),
+                let letter = sheet_letter(level, group).to_string();
+                let (what, count) = match level {
+                    Level::Support => ("support", support.get(group).copied().unwrap_or(0)),
+                    Level::Core => ("core", core),
+                    Level::Stretch => ("stretch", stretch),
                 };
-                list.push(entry(letter, &format!("pupil-{letter}.pdf"), what, by_level[index]));
+                let several = level == Level::Support && support.len() > 1;
+                group += usize::from(level == Level::Support);
+                let what = if several { format!("group {group}") } else { what.to_owned() };
+                list.push(entry(&letter, &format!("pupil-{letter}.pdf"), &what, count));
             }
             (SectionName::ExitCheck, _) => {
                 let pages = pupils.div_ceil(slips_to_a_page(&section.items));

@@ -3,6 +3,10 @@
 use crate::exercise::Item;
 use crate::words::count;
 use indexmap::IndexMap;
+use std::collections::BTreeSet;
+
+/// So many groups a teacher can take beside the class (common practice, no source).
+pub const MOST_GROUPS: usize = 3;
 
 /// What the class's answers showed; empty where nothing has been marked.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -11,6 +15,8 @@ pub struct Findings {
     pub skills: IndexMap<String, SkillFinding>,
     /// Items of the unit test that pupils missed, most missed first.
     pub missed: Vec<Missed>,
+    /// The lessons that were added to teach their skill once more.
+    pub again: BTreeSet<u32>,
 }
 
 /// What one skill's exit checks showed.
@@ -22,17 +28,26 @@ pub struct SkillFinding {
     pub right: u32,
     /// The lesson whose check that was.
     pub checked_in: Option<u32>,
+    /// The pupils who had all of it right, and those who had something wrong; nobody is known where
+    /// slips were counted in piles.
+    pub all_right: Vec<String>,
+    /// See [`SkillFinding::all_right`].
+    pub wrong: Vec<String>,
     /// The error patterns named, commonest first.
     pub patterns: Vec<PatternFinding>,
 }
 
 /// An error pattern and who shows it.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct PatternFinding {
     /// The pattern's name in the catalogue.
     pub name: String,
-    /// The pupils' labels.
+    /// Where the checks cannot tell which of several patterns it is: all of them, that one first.
+    pub one_of: Vec<String>,
+    /// The pupils' labels; none where slips were counted in piles.
     pub pupils: Vec<String>,
+    /// How many slips show it, where slips were counted in piles.
+    pub slips: u32,
     /// The number of its group in the marks of the last check; 0 where it has none.
     pub group: u32,
 }
@@ -47,9 +62,16 @@ pub struct Missed {
 }
 
 impl PatternFinding {
+    /// How many pupils show it, as far as is known.
+    pub fn size(&self) -> usize {
+        self.pupils.len().max(usize::try_from(self.slips).unwrap_or(usize::MAX))
+    }
     /// "12 pupils, group 1": how many, never who.
     pub fn whom(&self) -> String {
-        let pupils = count(self.pupils.len(), "pupil");
+        let pupils = match self.pupils.len() {
+            0 if self.slips > 0 => format!("{} on one item", count(self.size(), "slip")),
+            pupils => count(pupils, "pupil"),
+        };
         if self.group == 0 { pupils } else { format!("{pupils}, group {}", self.group) }
     }
 }

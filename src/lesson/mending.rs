@@ -3,6 +3,7 @@
 use super::Fault;
 use super::bench::{Bench, Made, Want, seconds};
 use super::group::BEGUN;
+use super::practice::Source;
 use crate::exercise::makers::{self, Spot};
 use crate::exercise::patterns::{Pattern, Task, pattern};
 use crate::exercise::{Item, Kind};
@@ -99,14 +100,36 @@ pub fn pairs(
 }
 
 /// What a lesson that teaches again puts on its sheets for those who need it.
-pub struct Mend<'a> {
-    /// What the support sheet takes first.
-    pub prefer: &'a dyn Fn(&Made) -> bool,
+#[derive(Debug, Clone)]
+pub struct Mend {
+    /// The support sheet takes first the items on which one of these patterns would show.
+    pub patterns: Vec<String>,
     /// By source: pairs for written sums in which the commonest mistakes would show.
     pub pairs: Vec<Vec<(u64, u64)>>,
+    /// Whether the support sheet gets all of the pairs, sharing them with no core sheet.
+    pub alone: bool,
 }
 
-impl Mend<'_> {
+/// A group's own support sheet: what it draws on, its skill first, and what it mends.
+#[derive(Debug, Clone)]
+pub struct ForSheet {
+    /// The skills.
+    pub sources: Vec<Source>,
+    /// What stands on it first.
+    pub mend: Mend,
+}
+
+/// Whether the key names this mistake beside the item.
+pub fn in_key(made: &Made, pattern: &str) -> bool {
+    made.item.likely.iter().any(|l| l.patterns.iter().any(|p| p == pattern))
+}
+
+impl Mend {
+    /// Whether the support sheet takes the item before others.
+    pub fn prefers(&self, made: &Made) -> bool {
+        self.patterns.iter().any(|pattern| in_key(made, pattern))
+    }
+
     /// A source's sums for a sheet, as many as fill the seconds wanted; on the support sheet the
     /// first are begun.
     pub fn sums(&self, bench: &mut Bench, index: usize, want: &Want) -> Result<Vec<Made>, Fault> {
@@ -128,6 +151,9 @@ impl Mend<'_> {
             _ => return Vec::new(),
         };
         let all = self.pairs.get(index).map_or(&[][..], Vec::as_slice);
+        if self.alone {
+            return if spot == Spot::Support { all.to_vec() } else { Vec::new() };
+        }
         all.iter().copied().skip(first).step_by(2).collect()
     }
 }

@@ -40,6 +40,18 @@ pub enum Level {
     Stretch,
 }
 
+/// The letter that alone tells a sheet of practice: Q, K or V; further support sheets, for further
+/// groups, have letters of their own.
+pub fn sheet_letter(level: Level, nth: usize) -> char {
+    match (level, nth) {
+        (Level::Support, 0) => 'Q',
+        (Level::Support, 1) => 'R',
+        (Level::Support, _) => 'Z',
+        (Level::Core, _) => 'K',
+        (Level::Stretch, _) => 'V',
+    }
+}
+
 /// Items that stand together on paper.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Section {
@@ -97,6 +109,25 @@ pub struct Copies {
     pub count: u32,
 }
 
+/// Whom a sheet of practice is for, in a lesson that teaches again what marks showed.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct SheetFor {
+    /// The sheet's letter: "Q".
+    pub sheet: String,
+    /// The skill; empty for who has no pattern.
+    pub skill: String,
+    /// The pattern that the sheet mends.
+    pub pattern: Option<String>,
+    /// What went wrong, in words.
+    pub shows: String,
+    /// How to teach it, with the model to use; empty for who has no pattern.
+    pub teach: String,
+    /// The pupils' labels as far as they are told; `forget` takes them away.
+    pub pupils: Vec<String>,
+    /// How many copies.
+    pub copies: u32,
+}
+
 /// What only the teacher's page says.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize, Default)]
 pub struct TeacherPage {
@@ -112,6 +143,9 @@ pub struct TeacherPage {
     pub builds_on: Vec<String>,
     /// What to say, a sentence each.
     pub say: Vec<String>,
+    /// Which sheet of practice is for whom, where marks say so; else empty.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub sheets: Vec<SheetFor>,
     /// The teacher's own pointers.
     pub resources: Vec<String>,
     /// The time bar.
@@ -210,6 +244,16 @@ impl Pack {
             }
             _ => self.heading.title.clone(),
         }
+    }
+    /// The sheets of practice with their letters, in order.
+    pub fn practice_sheets(&self) -> impl Iterator<Item = (char, Level, &Section)> {
+        let mut support = 0;
+        self.named(SectionName::Practice).filter_map(move |section| {
+            let level = section.level?;
+            let letter = sheet_letter(level, support);
+            support += usize::from(level == Level::Support);
+            Some((letter, level, section))
+        })
     }
     /// The sections of this name, in order.
     pub fn named(&self, name: SectionName) -> impl Iterator<Item = &Section> {

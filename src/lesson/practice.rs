@@ -3,7 +3,7 @@
 use super::bench::{Bench, Made, Want};
 use super::compose::Draft;
 use super::memory::SURELY_MIXED;
-use super::mending::Mend;
+use super::mending::{ForSheet, Mend};
 use super::minutes::practice_seconds;
 use super::mixing::interleave;
 use super::{Fault, Level, SectionName};
@@ -67,6 +67,8 @@ struct Set<'b, 'a> {
     core: &'b [Made],
     /// The most items of the sheet.
     most: usize,
+    /// Which of the support sheets it is, from 0.
+    sheet: usize,
     /// How many items of each form a stretch sheet has, and may have.
     forms: BTreeMap<String, usize>,
     of_a_form: usize,
@@ -360,7 +362,7 @@ pub fn levels(
     sources: &[Source],
 ) -> Result<Vec<Draft>, Fault> {
     let Some((own, older)) = sources.split_first() else { return Ok(Vec::new()) };
-    each_level(bench, minutes, |mut set| {
+    each_level(bench, minutes, 1, |mut set| {
         let share = if part == 1 || older.is_empty() { 100 } else { 60 };
         let want = set.want(own, set.total * share / 100, 2, MOST.min(set.most));
         let mut groups = vec![set.make(&want, false)?];
@@ -410,18 +412,25 @@ fn keep_a_third_older(groups: &mut [Vec<Made>]) {
 /// Practice over several skills, equal shares of the time, no two alike in a row; skills later in
 /// the list come in where those before leave room, and all once more where the set is not full.
 /// With `mend` the support sheet looks at twice as many items and takes the preferred ones first, and
-/// sums of the given pairs stand on it and on the core sheet before any others.
+/// sums of the given pairs stand on it and on the core sheet before any others. Each of the groups
+/// has a support sheet of its own.
 pub fn mixed(
     bench: &mut Bench,
     minutes: u16,
     sources: &[Source],
     surely: usize,
     mend: Option<&Mend>,
+    groups: &[ForSheet],
 ) -> Result<Vec<Draft>, Fault> {
-    let surely = surely.min(sources.len());
     let most = OLDER.max(ALL / sources.len().max(1));
-    each_level(bench, minutes, |mut set| {
-        let prefer = mend.map(|mend| mend.prefer).filter(|_| set.spot == Spot::Support);
+    let each = |mut set: Set| {
+        let own = groups.get(set.sheet).filter(|_| set.spot == Spot::Support);
+        let (sources, surely, mend) = match own {
+            Some(own) => (own.sources.as_slice(), 1, Some(&own.mend)),
+            None => (sources, surely, mend),
+        };
+        let surely = surely.min(sources.len());
+        let prefer = mend.filter(|_| set.spot == Spot::Support);
         let mut groups: Vec<Vec<Made>> = Vec::new();
         let total = set.total;
         for (index, source) in sources.iter().enumerate() {
@@ -445,7 +454,7 @@ pub fn mixed(
             let want = set.want(source, share * count(times), least, most * times);
             let mut made = set.make(&want, false)?;
             if let Some(prefer) = prefer {
-                made.sort_by_key(|m| !prefer(m));
+                made.sort_by_key(|m| !prefer.prefers(m));
                 keep_within(&mut made, share, least);
                 made.truncate(most);
             }
@@ -458,7 +467,8 @@ pub fn mixed(
         }
         set.borrow(&mut groups, sources)?;
         Ok(interleave(groups))
-    })
+    };
+    each_level(bench, minutes, groups.len().max(1), each)
 }
 
 /// More of each skill in turn while the set is not full.
@@ -489,7 +499,7 @@ pub struct Share {
 pub fn in_shares(bench: &mut Bench, minutes: u16, shares: &[Share]) -> Result<Vec<Draft>, Fault> {
     let all = shares.iter().map(|s| s.weight).sum::<u32>().max(1);
     let sources: Vec<Source> = shares.iter().flat_map(|s| s.sources.clone()).collect();
-    each_level(bench, minutes, |mut set| {
+    each_level(bench, minutes, 1, |mut set| {
         let mut groups: Vec<Vec<Made>> = Vec::new();
         for share in shares {
             let all_of_it = set.total * share.weight / all;
@@ -549,16 +559,19 @@ fn keep_to(made: &mut Vec<Made>, total: u32) {
     }
 }
 
-/// The sheets in the order of [`LEVELS`]. Core is made first: the support sheet has at most a third
+/// The sheets in the order of [`LEVELS`], so many of them support sheets. Core is made first: the support sheet has at most a third
 /// more items, for quick ones would otherwise be many.
 fn each_level(
     bench: &mut Bench,
     minutes: u16,
+    support: usize,
     mut make: impl FnMut(Set) -> Result<Vec<Made>, Fault>,
 ) -> Result<Vec<Draft>, Fault> {
     let mut drafts = Vec::new();
     let mut core: Vec<Made> = Vec::new();
-    for (level, spot, profile) in [LEVELS[1], LEVELS[0], LEVELS[2]] {
+    let sheets = (0..support).map(|sheet| (sheet, LEVELS[0]));
+    let sheets = [(0, LEVELS[1])].into_iter().chain(sheets).chain([(0, LEVELS[2])]);
+    for (sheet, (level, spot, profile)) in sheets {
         bench.next_level();
         let total = practice_seconds(minutes);
         let capped = level == Level::Support && !core.is_empty();
@@ -566,14 +579,14 @@ fn each_level(
         let forms = BTreeMap::new();
         let of_a_form = OF_A_FORM;
         let bench = &mut *bench;
-        let set = Set { bench, spot, profile, total, core: &core, most, forms, of_a_form };
+        let set = Set { bench, spot, profile, total, core: &core, most, sheet, forms, of_a_form };
         let mut made = make(set)?;
         keep_to(&mut made, total);
         if seconds(&made) * 100 < total * SPARSE {
             let (filled, of) = (seconds(&made).div_ceil(60), total / 60);
-            let sheet = format!("{spot:?}").to_lowercase();
+            let name = format!("{spot:?}").to_lowercase();
             bench.miss(format!(
-                "The {sheet} sheet fills only {filled} of {of} minutes: have more sums ready."
+                "The {name} sheet fills only {filled} of {of} minutes: have more sums ready."
             ));
         }
         if level == Level::Core {
@@ -581,6 +594,7 @@ fn each_level(
         }
         drafts.push(Draft { name: SectionName::Practice, level: Some(level), minutes, made });
     }
-    drafts.swap(0, 1);
+    // Core stands after the support sheets.
+    drafts[..=support].rotate_left(1);
     Ok(drafts)
 }

@@ -50,15 +50,35 @@ pub fn sections(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     let tries = usize::from(guided / 2).clamp(1, 4);
     let made = bench.make(&own(Spot::Guided, profile, u32::from(guided) * 60, 1, tries))?;
     drafts.push(draft(SectionName::Guided, guided, made));
-    let check = own(Spot::ExitCheck, profile, exit_seconds(minutes.exit_check), 3, 5);
-    let mut check = on_slips(bench.make(&check)?, composing.occasion.plan.class.pace);
-    leave_out_late(&mut check, minutes.exit_check);
+    let check = check_of(composing, bench, (id, part), minutes.exit_check)?;
     let homework = homework(composing, bench, id, part)?;
     let sources = practice_sources(composing, id, part);
     drafts.extend(practice::levels(bench, minutes.practice, part, &sources)?);
     drafts.push(draft(SectionName::ExitCheck, minutes.exit_check, check));
     drafts.extend(homework);
     Ok(drafts)
+}
+
+/// The exit check of a lesson that teaches this part of a skill.
+pub fn check_of(
+    composing: &Composing,
+    bench: &mut Bench,
+    (skill, part): (&str, u32),
+    minutes: u16,
+) -> Result<Vec<Made>, Fault> {
+    let want = Want {
+        skill: skill.to_owned(),
+        part,
+        spot: Spot::ExitCheck,
+        occasion: LESSON.to_owned(),
+        profile: if part <= 2 { Profile::Learning } else { Profile::Typical },
+        seconds: exit_seconds(minutes),
+        least: 3,
+        most: 5,
+    };
+    let mut check = on_slips(bench.make(&want)?, composing.occasion.plan.class.pace);
+    leave_out_late(&mut check, minutes);
+    Ok(check)
 }
 
 /// Keeps as many worked examples as there is time to show, at least one.
@@ -155,10 +175,16 @@ fn bring_back(
     let there = items.iter().filter(|m| mending::brings_back(&m.item, pattern)).count();
     let part = composing.parts_before(&want.skill);
     let mut more = Vec::new();
-    for spot in [Spot::WarmUp, Spot::ExitCheck, Spot::Core] {
+    // What a check has asked comes again only where nothing else brings the mistake back.
+    let tries = [Spot::WarmUp, Spot::ExitCheck, Spot::Core].map(|spot| (spot, false));
+    for (spot, asked) in tries.into_iter().chain([(Spot::ExitCheck, true)]) {
         let part = if spot == Spot::WarmUp { want.part } else { part };
         let wide = Want { spot, part, seconds: 1200, least: 6, most: 16, ..want.clone() };
-        for mut made in bench.look(&wide)? {
+        let mut all = bench.look(&wide)?;
+        if spot == Spot::ExitCheck {
+            all.splice(0..0, bench.look_again(&wide, " back")?);
+        }
+        for mut made in all {
             let short = match made.item.kind {
                 Kind::Mental | Kind::Row | Kind::Estimate => true,
                 Kind::Written => mending::is_short(&made.item),
@@ -168,7 +194,8 @@ fn bring_back(
                 && made.item.seconds <= SHORT
                 && made.item.figure.is_none()
                 && mending::brings_back(&made.item, pattern)
-                && bench.is_new(&made.item);
+                && bench.is_new(&made.item)
+                && (asked || !bench.was_checked(&made.item));
             if there + more.len() < BACK && fits {
                 made.item.space = Space::Box;
                 made.want = want.clone();
@@ -196,7 +223,7 @@ fn practice_sources(composing: &Composing, id: &str, part: u32) -> Vec<Source> {
 }
 
 /// Older skills, each by its n-th return among another's practice.
-fn older(composing: &Composing) -> impl Iterator<Item = Source> {
+pub fn older(composing: &Composing) -> impl Iterator<Item = Source> {
     composing.brought.mixed.iter().map(|back| Source {
         skill: back.skill.clone(),
         part: composing.parts_before(&back.skill),
@@ -206,7 +233,7 @@ fn older(composing: &Composing) -> impl Iterator<Item = Source> {
 }
 
 /// Homework: only what has been taught before; none where nothing has.
-fn homework(
+pub fn homework(
     composing: &Composing,
     bench: &mut Bench,
     id: &str,

@@ -6,7 +6,7 @@ use super::house::in_house_words;
 use super::memory::CATCH_UP;
 use super::minutes::{Minutes, SETTLE};
 use super::{CheckTells, Expected, Level, Section, SectionName, Stretch, TeacherPage, check_tells};
-use super::{consolidate, copies, questions, test};
+use super::{again, consolidate, copies, questions, test};
 use crate::curriculum::{Framework, Skill};
 use crate::exercise::{Item, Kind, patterns};
 use crate::method::HouseStyle;
@@ -93,7 +93,11 @@ pub fn page(composing: &Composing, sections: &[Section]) -> TeacherPage {
         errors_in: example.as_ref().map(|t| t.named(&plan.style)).unwrap_or_default(),
         errors: errors(composing, example.map(|t| t.item)),
         questions: questions::questions(sections, &plan.style),
-        copies: copies::copies(&composing.code(), sections, pupils, sheets(composing, pupils)),
+        sheets: again::sheets_for(composing),
+        copies: {
+            let (support, others) = sheets(composing, pupils);
+            copies::copies(&composing.code(), sections, pupils, (&support, others))
+        },
         go_on: if checked { share(80) } else { 0 },
         group: if checked { share(50) } else { 0 },
         check_tells: told_by_check(sections, &plan.style),
@@ -256,8 +260,7 @@ fn lesson_numbers(numbers: &[u32]) -> String {
     }
 }
 
-/// What to say: the skill's sentences; with marks at hand, how many show which error and how to
-/// teach it.
+/// What to say: which mistake the warm-up brings back, then the skill's sentences.
 fn said(composing: &Composing) -> Vec<String> {
     let style = &composing.occasion.plan.style;
     let skill = composing.skill();
@@ -265,30 +268,16 @@ fn said(composing: &Composing) -> Vec<String> {
         skill.iter().flat_map(|s| &s.say).map(|line| in_house_words(line, style)).collect();
     let brought = composing.brought.warm_up.iter();
     let shown = brought.filter_map(|back| just_shown(composing, &back.skill));
-    if composing.lesson.kind != LessonKind::CatchUp {
-        let back = shown.map(|pattern| {
-            let known = patterns::pattern(&pattern.name);
-            let (shows, teach) = known.map_or((pattern.name.as_str(), ""), |p| (p.shows, p.teach));
-            let line = format!("The warm-up brings back: {shows} ({}). {teach}", pattern.whom());
-            in_house_words(line.trim_end(), style)
-        });
-        say.splice(0..0, back.collect::<Vec<_>>());
-        return say;
-    }
-    for (id, finding) in &composing.occasion.findings.skills {
-        if !finding.needs_work() || !composing.brought.oldest.contains(id) {
-            continue;
-        }
-        for pattern in finding.patterns.iter().take(2) {
-            let known = patterns::catalogue().iter().find(|p| p.name == pattern.name);
-            let shows = known.map_or(pattern.name.as_str(), |p| p.shows);
-            let teach = known.map_or("", |p| p.teach);
-            // Who they are is said on the screen: no paper and no file of a pack holds a pupil's
-            // name, so that `forget` need not look there.
-            let whom = pattern.whom();
-            say.push(format!("{shows}: {whom}. {teach}").trim_end().to_owned());
-        }
-    }
+    // Where sheets say whom they are for, they say how to teach it as well.
+    let told = !again::skills(composing).is_empty();
+    let back = shown.map(|pattern| {
+        let known = patterns::pattern(&pattern.name);
+        let (shows, teach) = known.map_or((pattern.name.as_str(), ""), |p| (p.shows, p.teach));
+        let teach = if told { "" } else { teach };
+        let line = format!("The warm-up brings back: {shows} ({}). {teach}", pattern.whom());
+        in_house_words(line.trim_end(), style)
+    });
+    say.splice(0..0, back.collect::<Vec<_>>());
     say
 }
 
@@ -429,24 +418,8 @@ fn errors(composing: &Composing, example: Option<&Item>) -> Vec<Expected> {
     expected
 }
 
-/// How many of each level to copy: in a catch-up with marks those with a pattern take support and
-/// the rest stretch; else the usual shares.
-fn sheets(composing: &Composing, pupils: u32) -> [u32; 3] {
-    let usual = copies::by_level(pupils);
-    if composing.lesson.kind != LessonKind::CatchUp {
-        return usual;
-    }
-    let mut named: Vec<&String> = Vec::new();
-    let weak = composing.occasion.findings.skills.iter().filter(|(_, f)| f.needs_work());
-    for pupil in weak.flat_map(|(_, f)| &f.patterns).flat_map(|p| &p.pupils) {
-        if !named.contains(&pupil) {
-            named.push(pupil);
-        }
-    }
-    if named.is_empty() {
-        return usual;
-    }
-    let support = u32::try_from(named.len()).unwrap_or(pupils).min(pupils);
-    let rest = pupils - support;
-    [support, rest / 2, rest - rest / 2]
+/// How many of each sheet to copy: where marks say who needs which, so many; else the usual shares.
+fn sheets(composing: &Composing, pupils: u32) -> (Vec<u32>, [u32; 2]) {
+    let [support, core, stretch] = copies::by_level(pupils);
+    again::copies(composing, pupils).unwrap_or((vec![support], [core, stretch]))
 }

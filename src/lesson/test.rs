@@ -204,7 +204,7 @@ pub fn go_through(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>
         })?);
     }
     let rest = minutes.practice + minutes.exit_check;
-    let sheets = practice::mixed(bench, rest, &sources, shown.min(3), None)?;
+    let sheets = practice::mixed(bench, rest, &sources, shown.min(3), None, &[])?;
     let mut drafts = vec![
         draft(SectionName::Examples, examples, missed),
         draft(SectionName::Guided, guided, tries),

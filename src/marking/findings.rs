@@ -2,7 +2,7 @@
 
 use super::answers::{Answers, is_test, marked_items};
 use super::diagnose::Observation;
-use super::marks::{ItemMark, Marking, PupilMark, mark_by, observed};
+use super::marks::{ItemMark, Marking, PupilMark, mark_by, observed, one_of};
 use super::model::Model;
 use super::question::Question;
 use crate::exercise::Item;
@@ -84,18 +84,19 @@ pub fn class_findings(lessons: &[(Pack, Answers)], model: &Model) -> Findings {
             .map(|item| item.id.as_str())
             .collect();
         let (answered, right) = all_right(&marked[last], &ids);
+        let (right_pupils, wrong_pupils) = right_and_wrong(&marked[last], &ids);
         let together = &here[here.len().saturating_sub(CHECKS_TOGETHER)..];
         let together: Vec<&(Pack, Answers)> = together.iter().map(|&n| checks[n]).collect();
         let finding = SkillFinding {
             answered,
             right,
             checked_in: Some(checks[last].0.lesson),
+            all_right: right_pupils,
+            wrong: wrong_pupils,
             patterns: patterns_of(&together, skill, model)
                 .into_iter()
-                .map(|found| PatternFinding {
-                    group: group_of(&marked[last], &found.name),
-                    ..found
-                })
+                .map(|found| PatternFinding { group: group_of(&marked[last], &found), ..found })
+                .chain(patterns_of_slips(&marked[last], skill))
                 .collect(),
         };
         all.skills.insert(skill.to_owned(), finding);
@@ -148,11 +149,37 @@ fn all_right(marking: &Marking, ids: &[&str]) -> (u32, u32) {
     hardest.map_or((0, 0), |item| (item.right.saturating_add(item.missed()), item.right))
 }
 
-/// The number of a pattern's group; 0 where it has none.
-fn group_of(marking: &Marking, pattern: &str) -> u32 {
+/// The pupils who have all of these items right, and those who have one wrong.
+fn right_and_wrong(marking: &Marking, ids: &[&str]) -> (Vec<String>, Vec<String>) {
+    let among = |list: &[String]| list.iter().any(|id| ids.contains(&id.as_str()));
+    let (wrong, others): (Vec<_>, Vec<_>) = marking.pupils.iter().partition(|p| among(&p.wrong));
+    let unanswered = |p: &&PupilMark| {
+        let open = p.unanswered.iter().filter(|id| ids.contains(&id.as_str()));
+        open.filter(|id| marking.items.iter().any(|i| i.id == **id && i.answered())).count() > 0
+    };
+    let label = |p: &PupilMark| p.pupil.clone();
+    let right = others.into_iter().filter(|p| !unanswered(p)).map(label).collect();
+    (right, wrong.into_iter().map(label).collect())
+}
+
+/// The number of a finding's group; 0 where it has none.
+fn group_of(marking: &Marking, found: &PatternFinding) -> u32 {
     let groups = marking.groups.iter().chain(&marking.waiting);
-    let mut own = groups.filter(|group| group.pattern == pattern && group.one_of.is_empty());
+    let mut own =
+        groups.filter(|group| group.pattern == found.name && group.one_of == found.one_of);
     own.next().map_or(0, |group| group.number)
+}
+
+/// The patterns of a skill by answer, where slips were counted in piles.
+fn patterns_of_slips(marking: &Marking, skill: &str) -> Vec<PatternFinding> {
+    let groups = marking.groups.iter().filter(|g| g.pupils.is_empty() && g.skill == skill);
+    let found = groups.map(|group| PatternFinding {
+        name: group.pattern.clone(),
+        slips: group.slips,
+        group: group.number,
+        ..PatternFinding::default()
+    });
+    found.collect()
 }
 
 /// The patterns found with one skill, commonest first.
@@ -165,20 +192,33 @@ fn patterns_of(checks: &[&(Pack, Answers)], skill: &str, model: &Model) -> Vec<P
         })
         .collect();
     let pupils: IndexSet<&String> = asked.iter().flat_map(|(_, a)| a.pupils.keys()).collect();
-    let mut found: IndexMap<String, Vec<String>> = IndexMap::new();
+    let mut found: IndexMap<Vec<String>, Vec<String>> = IndexMap::new();
     for pupil in pupils {
         let seen: Vec<Observation> = asked
             .iter()
             .filter_map(|(questions, a)| Some(observed(questions, a.pupils.get(pupil)?)))
             .flatten()
             .collect();
-        let first = model.suspects(&seen).into_iter().next();
-        if let Some(first) = first.filter(|s| s.probability >= FOUND_FROM) {
-            found.entry(first.name).or_default().push(pupil.clone());
-        }
+        let suspects = model.suspects(&seen);
+        let alike = match model.named(&suspects).0 {
+            Some(_) => Vec::new(),
+            None => one_of(&suspects, &seen),
+        };
+        let first = suspects.into_iter().next().filter(|s| s.probability >= FOUND_FROM);
+        let names = match (alike.is_empty(), first) {
+            (false, _) => alike,
+            (true, Some(first)) => vec![first.name],
+            (true, None) => continue,
+        };
+        found.entry(names).or_default().push(pupil.clone());
     }
-    let mut patterns: Vec<PatternFinding> =
-        found.into_iter().map(|(name, pupils)| PatternFinding { name, pupils, group: 0 }).collect();
+    let finding = |(names, pupils): (Vec<String>, Vec<String>)| PatternFinding {
+        name: names[0].clone(),
+        one_of: if names.len() > 1 { names } else { Vec::new() },
+        pupils,
+        ..PatternFinding::default()
+    };
+    let mut patterns: Vec<PatternFinding> = found.into_iter().map(finding).collect();
     patterns.sort_by_key(|pattern| Reverse(pattern.pupils.len()));
     patterns
 }

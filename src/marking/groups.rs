@@ -5,8 +5,7 @@ use crate::exercise::Item;
 use indexmap::IndexMap;
 use serde::{Deserialize, Serialize};
 
-/// So many groups a teacher can take beside the class (common practice, no source).
-pub const MOST_GROUPS: usize = 3;
+pub use crate::lesson::MOST_GROUPS;
 
 /// From which probability on a pupil may well have a group's pattern (a default without a source).
 const FITS: f64 = 0.05;

@@ -242,7 +242,7 @@ fn pupil_mark(
 
 /// The likeliest suspect with all that give the same answers as it to whatever was answered, if
 /// there are such and they are found together.
-fn one_of(patterns: &[Suspect], all: &[Observation]) -> Vec<String> {
+pub(super) fn one_of(patterns: &[Suspect], all: &[Observation]) -> Vec<String> {
     let Some(first) = patterns.first() else { return Vec::new() };
     let alike = |s: &&Suspect| all.iter().all(|o| o.question.alike(&first.name, &s.name));
     let alike: Vec<&Suspect> = patterns.iter().filter(alike).collect();

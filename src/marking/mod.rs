@@ -24,7 +24,7 @@ mod tests;
 mod text;
 mod typed;
 
-pub use answers::{Answers, CROSS, Pile, TICK, blank, marked_items};
+pub use answers::{Answers, CROSS, Pile, TICK, blank, marked_items, same_pupil};
 pub use decide::{Class, Decision};
 pub use diagnose::Suspect;
 pub use findings::{Finding, class_findings, findings, found_with};

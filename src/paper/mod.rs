@@ -21,7 +21,7 @@ pub use pages::scheme::{Outcomes, Scheme, Taught, Week};
 pub use pages::teacher::true_copies;
 pub use term::{Overview, term, term_sheet};
 
-use crate::lesson::{GroupSheet, Pack, SectionName};
+use crate::lesson::{GroupSheet, Pack};
 use indexmap::IndexMap;
 use sheet::Sheet;
 use std::fmt;
@@ -187,12 +187,9 @@ pub fn sheets(pack: &Pack) -> IndexMap<String, Sheet> {
         teacher.append(worked);
     }
     sheets.insert("teacher.pdf".to_owned(), teacher);
-    for section in &pack.sections {
-        let practice = section.name == SectionName::Practice && !section.items.is_empty();
-        if let (true, Some(level)) = (practice, section.level) {
-            let name = format!("pupil-{}.pdf", pages::pupil::letter(level));
-            sheets.insert(name, pages::pupil::sheet(pack, section, level));
-        }
+    for (letter, _, section) in pack.practice_sheets().filter(|(.., s)| !s.items.is_empty()) {
+        let name = format!("pupil-{letter}.pdf");
+        sheets.insert(name, pages::pupil::sheet(pack, section, letter));
     }
     let others = [
         ("slips.pdf", pages::slips::sheet(pack)),

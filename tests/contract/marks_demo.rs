@@ -93,9 +93,47 @@ fn three_commands_lead_from_the_slips_to_tomorrow() {
     let given_up = more["dropped"].as_array().expect("numbers");
     assert!(!given_up.is_empty() && again.iter().all(|l| !given_up.contains(&l["number"])));
 
-    // Tomorrow's pack says who it is for, and the changes can be taken back one by one.
-    let tomorrow = class.json(day, "pack", &["--lesson", &next["number"].to_string()]);
-    assert_eq!(tomorrow[0]["skill"], "long-two-by-two");
+    // Tomorrow's pack is made of the marks: a sheet for each group on which its mistake shows, the
+    // stretch sheet for who had all of it right; the warm-up brings the mistake back, and the
+    // teacher's page says who, what and with which model.
+    let again = next["number"].to_string();
+    let tomorrow = &class.json(day, "pack", &["--lesson", &again])[0];
+    let sheets = tomorrow["teacher"]["sheets"].as_array().expect("sheets");
+    let told = |n: usize| {
+        let pupils = sheets[n]["pupils"].as_array().expect("pupils");
+        (sheets[n]["sheet"].as_str().expect("a letter"), pupils.len(), &sheets[n]["copies"])
+    };
+    let copies: Vec<_> = (0..sheets.len()).map(told).collect();
+    let [nine, seven, three, thirteen] = [9, 7, 3, 13].map(Value::from);
+    assert_eq!(copies, [("Q", 9, &nine), ("R", 7, &seven), ("K", 3, &three), ("V", 0, &thirteen)]);
+    assert!(sheets[0]["teach"].as_str().is_some_and(|t| t.contains("Model: an area grid")));
+    let sections = tomorrow["sections"].as_array().expect("sections");
+    let support = sections.iter().filter(|s| s["level"] == "support");
+    for (section, name) in support.zip(["placeholder-left-out", "carry-not-added"]) {
+        let items = section["items"].as_array().expect("items");
+        let shows = items.iter().filter(|i| i["likely"].to_string().contains(name)).count();
+        assert!(shows >= 4 && shows * 3 >= items.len() * 2, "{name}: {shows} of {}", items.len());
+    }
+    let warm_up = sections.iter().find(|s| s["name"] == "warm-up").expect("a warm-up");
+    let items = warm_up["items"].as_array().expect("items");
+    let asked: Vec<&Value> = items.iter().filter(|i| i["skill"] == "long-two-by-two").collect();
+    assert!(asked.len() >= 2, "{items:#?}");
+    let slips = check["items"].as_array().expect("items");
+    assert!(
+        asked.iter().all(|i| slips.iter().all(|s| s["prompt"] != i["prompt"])),
+        "no slip again"
+    );
+
+    // Marked again, no other lesson is proposed: the one that was added will teach it.
+    let told = class.on(day, "mark", &["--lesson", &number, &file]).ends(0).out;
+    assert!(told.contains(&format!("The next lesson, lesson {again} on")), "{told}");
+    assert!(told.contains("teaches this again, with a sheet for each group"), "{told}");
+    assert!(!told.contains("--more") && !told.contains("takes it up again"), "{told}");
+    let list = class.on(day, "pack", &["--lesson", &again]).ends(0);
+    assert!(list.out.contains("9 ×  ") && list.out.contains("pupil-R.pdf"), "{}", list.out);
+    assert!(list.err.contains("sheet R: carried digits are not added: 10, 11, 12"), "{}", list.err);
+    class.on(day, "undo", &[]).ends(0).says("pack");
+    class.on(day, "undo", &[]).ends(0).says("mark");
     class.on(day, "undo", &[]).ends(0).says("reschedule");
     assert_eq!(class.read("schedule.toml"), before);
     class.on(day, "undo", &[]).ends(0).says("mark");

@@ -338,8 +338,13 @@ fn forget_reaches_everything_that_marking_left() {
     class.on(BEFORE, "pack", &["--lesson", &next]).ends(0);
     let catch_up = after.find(|l| l["kind"] == "catch-up").expect("one to come");
     let catch_up = catch_up["number"].to_string();
-    // Who shows what is said on the screen.
+    // Who gets which sheet is said on the screen and on the teacher's page.
     class.on(BEFORE, "pack", &["--lesson", &catch_up]).ends(0).says("Pupil 2Q");
+    class.on(BEFORE, "pack", &["--week", "2027-02-17"]).ends(0);
+    assert!(class.holds("packs/week-2027-02-15/teacher.pdf"));
+    let page = format!("packs/L{catch_up:0>2}/teacher.pdf");
+    let bytes_of = |page: &String| class.contents().into_iter().find(|(name, _)| name == page);
+    let page_before = bytes_of(&page).expect("a page");
     class.on(BEFORE, "reschedule", &["--more", "long-two-by-two", "--accept"]).ends(0);
     class.on(BEFORE, "mark", &["--reset-weights"]).ends(0);
     class.on(BEFORE, "undo", &[]).ends(0);
@@ -351,8 +356,19 @@ fn forget_reaches_everything_that_marking_left() {
     };
     let before = holding("Pupil 2Q");
     assert!(before.len() >= 4, "marks and what undo keeps: {before:?}");
-    assert!(before.iter().all(|name| name.starts_with("marks/") || name.starts_with(".rungwise/")));
-    class.on(BEFORE, "forget", &["--pupil", "Pupil 2Q"]).ends(0).says("removed");
+    let pages = format!("packs/L{catch_up:0>2}/pack.json");
+    let known = |name: &String| {
+        name.starts_with("marks/") || name.starts_with(".rungwise/") || name.ends_with("pack.json")
+    };
+    assert!(before.iter().all(known) && before.contains(&pages), "{before:?}");
+    class
+        .on(BEFORE, "forget", &["--pupil", "Pupil 2Q"])
+        .ends(0)
+        .says("removed")
+        .says("made anew without the pupil")
+        .says("`pack --week");
+    assert_ne!(bytes_of(&page), Some(page_before), "the page is printed anew");
+    assert!(!class.holds("packs/week-2027-02-15/teacher.pdf"));
     assert_eq!(holding("Pupil 2Q"), [""; 0]);
     assert!(!holding("Pupil 3Q").is_empty(), "nobody else is forgotten");
     // What was written since can still be taken back, and does not bring the pupil back.

@@ -271,6 +271,7 @@ fn teacher() -> TeacherPage {
             "Round and estimate, lessons 9 and 11",
         ]),
         say: Vec::new(),
+        sheets: Vec::new(),
         resources: texts(&["Number book, pages 48 and 49"]),
         stretches: vec![
             stretch("Warm-up", "Warm-up", "09:10", 6),

@@ -99,7 +99,7 @@ impl Met {
     }
 
     /// What the exit checks of a skill have asked before.
-    pub(super) fn checked(&self, skill: &str) -> &[Task] {
+    pub fn checked(&self, skill: &str) -> &[Task] {
         self.checked.get(skill).map_or(&[], Vec::as_slice)
     }
 

@@ -1,7 +1,6 @@
 //! The answer key: every answer with its partial products, and what each likely wrong answer shows.
 
 use super::Frame;
-use super::pupil::letter;
 use crate::exercise::{Accept, Given, Item, Kind, Space, Story, Working, patterns};
 use crate::lesson::{ItemMarks, Level, Pack, Section, SectionName};
 use crate::method::{GridRow, HouseStyle, Lattice, Long, Row as LongRow, estimate};
@@ -81,6 +80,8 @@ fn warm_up(page: &mut Page, section: &Section, style: &HouseStyle, left: f32, y:
 fn section(pack: &Pack, section: &Section) -> Vec<Row> {
     let examples = pack.sections.iter().filter(|s| s.name == SectionName::Examples);
     let shown: usize = examples.map(|s| s.items.len()).sum();
+    let own = pack.practice_sheets().find(|(.., sheet)| std::ptr::eq(*sheet, section));
+    let own_letter = own.map_or(String::new(), |(letter, ..)| letter.to_string());
     let (code, name, first) = match (section.name, section.level) {
         (SectionName::WarmUp | SectionName::Examples, _) => return Vec::new(),
         (SectionName::Guided, _) => ("WE", "together", shown + 1),
@@ -91,7 +92,7 @@ fn section(pack: &Pack, section: &Section) -> Vec<Row> {
                 Level::Core => "core",
                 Level::Stretch => "stretch",
             };
-            (letter(level), name, 1)
+            (own_letter.as_str(), name, 1)
         }
         (SectionName::ExitCheck, _) => ("X", "exit check", 1),
         (SectionName::Homework, _) => ("H", "homework", 1),

@@ -3,7 +3,7 @@
 use super::Frame;
 use super::arrange::{in_a_box, rows};
 use crate::exercise::{Given, Item, Space};
-use crate::lesson::{Level, Pack, Section, SectionName};
+use crate::lesson::{Pack, Section, SectionName};
 use crate::method::{Carries, HouseStyle};
 use crate::paper::block::answer;
 use crate::paper::flow::{self, MOST_EXTRA, Room, Row};
@@ -16,18 +16,10 @@ const AFTER_HEADING: f32 = 24.0;
 /// From a heading's baseline to the blocks below it.
 const BELOW_HEADING: f32 = 6.5;
 
-/// The letter that alone tells a level.
-pub fn letter(level: Level) -> &'static str {
-    match level {
-        Level::Support => "Q",
-        Level::Core => "K",
-        Level::Stretch => "V",
-    }
-}
-
-/// The sheet of a level.
-pub fn sheet(pack: &Pack, practice: &Section, level: Level) -> Sheet {
-    let frame = Frame::new(pack, letter(level), "Practice");
+/// The sheet of practice of this letter, which alone tells its level.
+pub fn sheet(pack: &Pack, practice: &Section, letter: char) -> Sheet {
+    let letter = letter.to_string();
+    let frame = Frame::new(pack, &letter, "Practice");
     let style = &pack.heading.style;
     let left = frame.format.left;
     let mut top = Page::new();

@@ -3,7 +3,7 @@
 use super::Frame;
 use super::timebar;
 use crate::exercise::{Accept, Item, Working};
-use crate::lesson::{CheckTells, Copies, Pack, SectionName};
+use crate::lesson::{CheckTells, Copies, Pack, SectionName, SheetFor};
 use crate::method::HouseStyle;
 use crate::paper::font::{Face, glue, width, wrap};
 use crate::paper::look::{BODY_TOP, COLUMN, COLUMN_STEP, FINE, PUPIL, SMALL, TEACHER, TEXT};
@@ -82,8 +82,10 @@ fn body(frame: &Frame, (between, least_notes): (f32, f32)) -> Vec<Page> {
     flow.y = top(frame, &mut flow.page);
     columns(&mut flow, pack);
     let teacher = &pack.teacher;
+    let sheets: Vec<String> = teacher.sheets.iter().map(SheetFor::sentence).collect();
     let full = [
         Part::list("Say", &teacher.say, TEXT),
+        Part::list("Who gets which sheet, and why", &sheets, TEXT),
         together(pack),
         Part::list("Could not be made", &pack.missing, TEXT),
         copies(pack),

@@ -1,0 +1,331 @@
+//! Teaching again: a lesson that takes up what a check showed, and which pupils get which sheet.
+//!
+//! Each group has a support sheet of its own, on which its mistake would show and is mended; who had
+//! all of it right gets the stretch sheet, everybody else the core sheet.
+
+use super::bench::{Bench, Want};
+use super::compose::Composing;
+use super::consolidate;
+use super::findings::{Findings, MOST_GROUPS, PatternFinding, SkillFinding};
+use super::house::in_house_words;
+use super::mending::{self, ForSheet, Mend};
+use super::practice::Source;
+use super::{Fault, Level, SheetFor, meaning, sheet_letter};
+use crate::exercise::Profile;
+use crate::exercise::makers::Spot;
+use crate::exercise::patterns::{Pattern, Task, pattern};
+use crate::plan::LessonKind;
+use crate::words::{count, join};
+use std::collections::BTreeSet;
+
+/// Pupils who get a sheet of their own.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Helped {
+    /// The skill they need again.
+    pub skill: String,
+    /// What they share; the pupils are those of no larger group.
+    pub finding: PatternFinding,
+}
+
+/// The skills that a lesson takes up because marks say so, the first the one most pupils need;
+/// none where it is held for something else.
+pub fn skills(composing: &Composing) -> Vec<String> {
+    match composing.lesson.kind {
+        LessonKind::CatchUp if !composing.follows_test => consolidate::marked_skills(composing),
+        LessonKind::Teach => {
+            let findings = composing.occasion.findings;
+            let own = composing.lesson.skill.iter().filter(|skill| {
+                findings.again.contains(&composing.lesson.number)
+                    && findings.skills.get(*skill).is_some_and(SkillFinding::needs_work)
+            });
+            own.cloned().collect()
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// As many groups as a teacher can take, largest first; nobody is in two.
+pub fn groups(findings: &Findings, skills: &[String]) -> Vec<Helped> {
+    let mut waiting: Vec<Helped> = skills
+        .iter()
+        .filter_map(|skill| Some((skill, findings.skills.get(skill)?)))
+        .flat_map(|(skill, found)| {
+            let helped = |p: &PatternFinding| Helped { skill: skill.clone(), finding: p.clone() };
+            found.patterns.iter().map(helped)
+        })
+        .collect();
+    let mut groups: Vec<Helped> = Vec::new();
+    while groups.len() < MOST_GROUPS {
+        waiting.retain(|helped| helped.finding.size() > 0);
+        // `max_by_key` takes the last of equals: what was found first comes first.
+        let at = (0..waiting.len()).rev().max_by_key(|&at| waiting[at].finding.size());
+        let Some(at) = at else { break };
+        let next = waiting.remove(at);
+        for other in waiting.iter_mut().filter(|o| !o.finding.pupils.is_empty()) {
+            other.finding.pupils.retain(|pupil| !next.finding.pupils.contains(pupil));
+        }
+        groups.push(next);
+    }
+    groups
+}
+
+/// How many copies of the support sheets, one for each group, of the core and of the stretch sheet;
+/// `None` where no pupil's mistake is known.
+pub fn copies(composing: &Composing, pupils: u32) -> Option<(Vec<u32>, [u32; 2])> {
+    let skills = skills(composing);
+    let found = composing.occasion.findings;
+    let groups = groups(found, &skills);
+    let mut left = pupils;
+    let mut support = Vec::new();
+    for group in &groups {
+        let size = u32::try_from(group.finding.size()).unwrap_or(left).min(left);
+        left -= size;
+        support.push(size);
+    }
+    let of = |skill: &String| found.skills.get(skill);
+    let known =
+        skills.iter().filter_map(of).any(|f| !f.all_right.is_empty() || !f.wrong.is_empty());
+    let right = if known {
+        u32::try_from(all_right(found, &skills).len()).unwrap_or(left)
+    } else {
+        skills.iter().filter_map(of).map(|f| f.right).min().unwrap_or(0)
+    };
+    let stretch = right.min(left);
+    (!groups.is_empty()).then(|| (support, [left - stretch, stretch]))
+}
+
+/// Who had all of it right in every one of these skills.
+fn all_right(found: &Findings, skills: &[String]) -> BTreeSet<String> {
+    let right = skills
+        .iter()
+        .filter_map(|skill| found.skills.get(skill))
+        .map(|f| f.all_right.iter().cloned().collect::<BTreeSet<String>>());
+    right.reduce(|one, other| &one & &other).unwrap_or_default()
+}
+
+/// Which sheet is for whom, and how each group is taught; none where no pupil's mistake is known.
+pub fn sheets_for(composing: &Composing) -> Vec<SheetFor> {
+    let style = &composing.occasion.plan.style;
+    let Some((support, [core, stretch])) = copies(composing, composing.occasion.plan.class.pupils)
+    else {
+        return Vec::new();
+    };
+    let skills = skills(composing);
+    let found = composing.occasion.findings;
+    let groups = groups(found, &skills);
+    let mut sheets: Vec<SheetFor> = Vec::new();
+    for (nth, (helped, copies)) in groups.iter().zip(support).enumerate() {
+        let Helped { finding, .. } = helped;
+        let known = meaning(&finding.name);
+        let shows = |name: &String| meaning(name).map_or(name.replace('-', " "), |m| m.shows);
+        let (what, teach) = match (finding.one_of.as_slice(), known) {
+            ([], Some(m)) => (m.shows, format!("{} Model: {}.", m.teach, m.model)),
+            ([], None) => (shows(&finding.name), String::new()),
+            (many, _) => {
+                let all: Vec<String> = many.iter().map(shows).collect();
+                let ask = "The sheet tells these apart: ask to see the working.";
+                (format!("one of: {}", all.join("; or ")), ask.to_owned())
+            }
+        };
+        sheets.push(SheetFor {
+            sheet: sheet_letter(Level::Support, nth).to_string(),
+            skill: helped.skill.clone(),
+            pattern: Some(finding.name.clone()),
+            shows: in_house_words(&what, style),
+            teach: in_house_words(&teach, style),
+            pupils: finding.pupils.clone(),
+            copies,
+        });
+    }
+    let grouped: BTreeSet<&String> = groups.iter().flat_map(|g| &g.finding.pupils).collect();
+    let right = all_right(found, &skills);
+    let wrong = skills.iter().filter_map(|s| found.skills.get(s)).flat_map(|f| &f.wrong);
+    let mut others: Vec<String> = Vec::new();
+    // Who was not there has the plan's label, as the others have where the marks are by pupils.
+    let names = &composing.occasion.plan.class.pupil_names;
+    let named = right.iter().chain(grouped.iter().copied()).any(|pupil| names.contains(pupil));
+    for pupil in wrong.chain(names.iter().filter(|_| named)) {
+        if !(grouped.contains(pupil) || right.contains(pupil) || others.contains(pupil)) {
+            others.push(pupil.clone());
+        }
+    }
+    let more = |level: Level, shows: &str, pupils: Vec<String>, copies: u32| SheetFor {
+        sheet: sheet_letter(level, 0).to_string(),
+        skill: String::new(),
+        pattern: None,
+        shows: shows.to_owned(),
+        teach: String::new(),
+        pupils,
+        copies,
+    };
+    if core > 0 {
+        let what = "something else went wrong, or there were no answers";
+        sheets.push(more(Level::Core, what, others, core));
+    }
+    if stretch > 0 {
+        sheets.push(more(Level::Stretch, "all of it was right", Vec::new(), stretch));
+    }
+    sheets
+}
+
+impl SheetFor {
+    /// "Sheet Q, 14 copies: no zeros begin the later rows: pupils 1 to 14. Write beside each row what
+    /// it is times. Model: an area grid."
+    pub fn sentence(&self) -> String {
+        let copies = count(usize::try_from(self.copies).unwrap_or(0), "copy");
+        let whom = match self.pupils.as_slice() {
+            [] => String::new(),
+            [one] => format!(": pupil {one}"),
+            some => format!(": pupils {}", in_ranges(some)),
+        };
+        let (sheet, shows, teach) = (&self.sheet, &self.shows, &self.teach);
+        format!("Sheet {sheet}, {copies}: {shows}{whom}. {teach}").trim_end().to_owned()
+    }
+}
+
+/// "1 to 14, 17 and 20": numbers that follow each other as a range.
+fn in_ranges(labels: &[String]) -> String {
+    let number = |label: &String| label.parse::<u32>().ok();
+    let mut parts: Vec<(String, String, u32)> = Vec::new();
+    for label in labels {
+        match (parts.last_mut(), number(label)) {
+            (Some((_, end, length)), Some(n))
+                if number(end).and_then(|e| e.checked_add(1)) == Some(n) =>
+            {
+                (*end, *length) = (label.clone(), *length + 1);
+            }
+            _ => parts.push((label.clone(), label.clone(), 1)),
+        }
+    }
+    let told = parts.into_iter().flat_map(|(first, last, length)| match length {
+        1 => vec![first],
+        2 => vec![first, last],
+        _ => vec![format!("{first} to {last}")],
+    });
+    join(&told.collect::<Vec<_>>(), "and")
+}
+
+/// Pairs for a lesson's sheets: more than two sheets and the trying together can hold.
+const PAIRS: usize = 40;
+/// At most so many of a skill's commonest patterns are mended at once.
+const MENDED: usize = 2;
+
+/// Pairs for written sums of a weak skill, as large as the lesson's own, on which its commonest
+/// patterns would show; none where the skill is not written or marking found no pattern.
+pub fn pairs_to_mend(
+    composing: &Composing,
+    bench: &mut Bench,
+    source: &Source,
+) -> Result<Vec<(u64, u64)>, Fault> {
+    let finding = composing.occasion.findings.skills.get(&source.skill);
+    let found = finding.into_iter().flat_map(|f| &f.patterns).take(MENDED);
+    let patterns: Vec<&Pattern> = found.filter_map(|p| pattern(&p.name)).collect();
+    pairs_for(bench, source, &patterns, &[], "")
+}
+
+/// The same for these patterns; those of `apart` are to be told apart by their answers.
+fn pairs_for(
+    bench: &mut Bench,
+    source: &Source,
+    patterns: &[&Pattern],
+    apart: &[&Pattern],
+    group: &str,
+) -> Result<Vec<(u64, u64)>, Fault> {
+    let like = bench.look(&Want {
+        skill: source.skill.clone(),
+        part: source.part,
+        spot: Spot::Core,
+        occasion: source.occasion.clone(),
+        profile: Profile::Typical,
+        seconds: 600,
+        least: 3,
+        most: 6,
+    })?;
+    let Some(size) = mending::size(&like).filter(|_| !patterns.is_empty()) else {
+        return Ok(Vec::new());
+    };
+    let name = format!("mending {} {}{group}", source.skill, source.occasion);
+    let mut stream = bench.seed().child(&name).stream();
+    let fits = |a, b| {
+        let before = |spot| bench.worked_before(a, b, spot);
+        !before(Spot::Support)
+            && !before(Spot::Core)
+            && bench.is_new_product(a, b)
+            && are_told(apart, a, b)
+    };
+    Ok(mending::pairs(&mut stream, size, patterns, PAIRS, fits))
+}
+
+/// Whether each of these patterns answers otherwise than the others and than the right way.
+fn are_told(apart: &[&Pattern], a: u64, b: u64) -> bool {
+    let task = Task::Written(a, b);
+    let usual = |p: &&Pattern| task.answers(p).iter().find(|(_, turned)| !turned).map(|&(n, _)| n);
+    let answers: BTreeSet<u64> = apart.iter().filter_map(usual).collect();
+    answers.len() == apart.len()
+}
+
+/// The support sheet of each group: its own skill first, and sums on which its mistake would show.
+pub fn sheets(
+    composing: &Composing,
+    bench: &mut Bench,
+    sources: &[Source],
+) -> Result<Vec<ForSheet>, Fault> {
+    let mut sheets = Vec::new();
+    for Helped { skill, finding } in groups(composing.occasion.findings, &skills(composing)) {
+        let (own, others): (Vec<Source>, Vec<Source>) =
+            sources.iter().cloned().partition(|source| source.skill == skill);
+        let Some(source) = own.first() else { continue };
+        let apart: Vec<&Pattern> = finding.one_of.iter().filter_map(|n| pattern(n)).collect();
+        let patterns: Vec<&Pattern> = pattern(&finding.name).into_iter().collect();
+        let group = format!(" {}", finding.name);
+        let pairs = vec![pairs_for(bench, source, &patterns, &apart, &group)?];
+        let mend = Mend { patterns: vec![finding.name.clone()], pairs, alone: true };
+        sheets.push(ForSheet { sources: own.into_iter().chain(others).collect(), mend });
+    }
+    Ok(sheets)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn labels(numbers: impl IntoIterator<Item = u32>) -> Vec<String> {
+        numbers.into_iter().map(|n| n.to_string()).collect()
+    }
+
+    fn found(name: &str, pupils: Vec<String>) -> PatternFinding {
+        PatternFinding { name: name.to_owned(), pupils, ..PatternFinding::default() }
+    }
+
+    #[test]
+    fn nobody_is_in_two_groups_and_there_are_at_most_three() {
+        let patterns = vec![
+            found("one", labels(1..=5)),
+            found("two", labels(4..=8)),
+            found("three", labels([9])),
+            found("four", labels(10..=13)),
+        ];
+        let finding = SkillFinding { answered: 30, right: 9, patterns, ..SkillFinding::default() };
+        let skills = ["a skill".to_owned()];
+        let findings =
+            Findings { skills: [(skills[0].clone(), finding)].into(), ..Findings::default() };
+        let told: Vec<(String, Vec<String>)> = (groups(&findings, &skills).into_iter())
+            .map(|helped| (helped.finding.name, helped.finding.pupils))
+            .collect();
+        assert_eq!(
+            told,
+            [
+                ("one".to_owned(), labels(1..=5)),
+                ("four".to_owned(), labels(10..=13)),
+                ("two".to_owned(), labels(6..=8)),
+            ]
+        );
+    }
+
+    #[test]
+    fn numbers_that_follow_each_other_are_a_range() {
+        assert_eq!(in_ranges(&labels([1, 2, 3, 4, 7, 9, 10])), "1 to 4, 7, 9 and 10");
+        assert_eq!(in_ranges(&["Ada".to_owned(), "Ben".to_owned()]), "Ada and Ben");
+        assert_eq!(in_ranges(&labels([u32::MAX])), u32::MAX.to_string());
+    }
+}
