@@ -1,5 +1,5 @@
 //! A week for the copier: one file for each number of copies, in the order of the week, and one
-//! for the teacher that begins with the list.
+//! for the teacher that begins with the list; each parted by days where it would be too large.
 
 use super::font::{Face, glue, shorten, width};
 use super::look::{BODY_TOP, COLUMN, COLUMN_STEP, FINE, Format, LARGE, TEACHER, TITLE};
@@ -41,13 +41,48 @@ pub struct InBatch {
     pub pages: usize,
 }
 
+/// What a file may have, in bytes, before it is parted between two days: a class's mail takes
+/// 60 KiB, and the first of the teacher's files gets the list besides.
+const MOST: usize = 52 * 1024;
+
 /// The batches of a week's packs, most copies first and the teacher's last; none without packs.
+/// A batch that is too large for one file is parted where a day ends.
 pub fn batches(packs: &[Pack], monday: NaiveDate) -> Vec<Batch> {
-    let Some(first) = packs.first() else { return Vec::new() };
-    let usual = first.heading.paper;
-    let mut batches: IndexMap<String, Batch> = IndexMap::new();
+    let mut piles: Vec<Pile> = piles(packs).into_values().collect();
+    let teachers = |p: &Pile| p.name.starts_with("teacher");
+    piles.sort_by_key(|p| (teachers(p), std::cmp::Reverse(p.count), p.name.clone()));
+    let mut batches: Vec<Batch> = piles.into_iter().flat_map(|p| p.parts(packs, monday)).collect();
+    let list = list(packs, &batches, monday);
+    if let Some(batch) = batches.iter_mut().find(|b| b.file == TEACHERS) {
+        let (pages, outline) = (&mut batch.sheet.pages, &mut batch.sheet.outline);
+        outline.iter_mut().for_each(|(_, page)| *page += list.len());
+        outline.insert(0, ("What to copy".to_owned(), 0));
+        pages.splice(0..0, list);
+    }
+    batches
+}
+
+/// A sheet and its line in the list.
+type Listed = (Sheet, InBatch);
+
+/// All that is copied the same number of times on one kind of paper.
+struct Pile {
+    /// "copies-32".
+    name: String,
+    count: u32,
+    sheets: Vec<Listed>,
+}
+
+fn piles(packs: &[Pack]) -> IndexMap<String, Pile> {
+    let mut piles: IndexMap<String, Pile> = IndexMap::new();
+    let usual = packs.first().map(|pack| pack.heading.paper);
     for pack in packs {
         let copies = true_copies(pack);
+        let other_paper = match pack.heading.paper {
+            paper if Some(paper) == usual => "",
+            PaperSize::A4 => "-a4",
+            PaperSize::Letter => "-letter",
+        };
         for (file, sheet) in sheets(pack) {
             let copied = copies.iter().find(|c| c.file == file);
             let code = sheet.title.split(' ').next().unwrap_or_default();
@@ -58,33 +93,74 @@ pub fn batches(packs: &[Pack], monday: NaiveDate) -> Vec<Batch> {
                 date: pack.date,
                 pages: sheet.pages.len(),
             };
-            let other_paper = match pack.heading.paper {
-                paper if paper == usual => "",
-                PaperSize::A4 => "-a4",
-                PaperSize::Letter => "-letter",
-            };
             let (name, count) = match copied {
                 None if file == "teacher.pdf" || file == "key.pdf" => ("teacher".to_owned(), 1),
                 Some(c) if c.count > 0 => (format!("copies-{}", c.count), c.count),
                 _ => continue,
             };
-            let name = format!("{name}{other_paper}.pdf");
-            let batch =
-                batches.entry(name.clone()).or_insert_with(|| empty(name, count, pack, monday));
-            add(batch, sheet, listed);
+            let name = format!("{name}{other_paper}");
+            let empty = || Pile { name: name.clone(), count, sheets: Vec::new() };
+            piles.entry(name.clone()).or_insert_with(empty).sheets.push((sheet, listed));
         }
     }
-    let mut batches: Vec<Batch> = batches.into_values().collect();
-    let teachers = |b: &Batch| b.file.starts_with("teacher");
-    batches.sort_by_key(|b| (teachers(b), std::cmp::Reverse(b.count), b.file.clone()));
-    let list = list(packs, &batches, monday);
-    if let Some(batch) = batches.iter_mut().find(|b| b.file == TEACHERS) {
-        let (pages, outline) = (&mut batch.sheet.pages, &mut batch.sheet.outline);
-        outline.iter_mut().for_each(|(_, page)| *page += list.len());
-        outline.insert(0, ("What to copy".to_owned(), 0));
-        pages.splice(0..0, list);
+    piles
+}
+
+impl Pile {
+    /// The files of this pile, in the order of the week.
+    fn parts(self, packs: &[Pack], monday: NaiveDate) -> Vec<Batch> {
+        let Some(pack) = packs.first() else { return Vec::new() };
+        let batch = |sheets: &[Listed]| {
+            let mut sheet = Sheet {
+                size: sheets.first().map_or(Format::of(pack.heading.paper).size, |s| s.0.size),
+                title: String::new(),
+                author: super::pages::author(pack),
+                pages: Vec::new(),
+                outline: Vec::new(),
+            };
+            for (one, _) in sheets {
+                let mut one = one.clone();
+                one.outline = vec![(one.title.clone(), 0)];
+                sheet.append(one);
+            }
+            let listed = sheets.iter().map(|(_, listed)| listed.clone()).collect();
+            Batch { file: String::new(), count: self.count, sheets: listed, sheet }
+        };
+        let mut parts = parted(&self.sheets, &batch);
+        let one = parts.len() == 1;
+        for (index, part) in parts.iter_mut().enumerate() {
+            let number = index + 1;
+            let which = if one { String::new() } else { format!(", part {number}") };
+            let suffix = if index == 0 { String::new() } else { format!("-{number}") };
+            part.file = format!("{}{suffix}.pdf", self.name);
+            part.sheet.title = format!("{}{which}, {}", self.what(), week_of(monday));
+        }
+        parts
     }
-    batches
+
+    fn what(&self) -> String {
+        if self.name.starts_with("teacher") {
+            "For the teacher".to_owned()
+        } else {
+            words::count(usize::try_from(self.count).unwrap_or(0), "copy")
+        }
+    }
+}
+
+/// The sheets as one batch, or as two halves between two days as long as it is too large.
+fn parted(sheets: &[Listed], batch: &dyn Fn(&[Listed]) -> Batch) -> Vec<Batch> {
+    let whole = batch(sheets);
+    // A sheet that cannot be drawn is refused where the files are written.
+    if pdf(&whole.sheet).map_or(0, |bytes| bytes.len()) <= MOST {
+        return vec![whole];
+    }
+    let pages = |part: &[Listed]| part.iter().map(|(_, l)| l.pages).sum::<usize>();
+    let ends_a_day = |&at: &usize| sheets[at - 1].1.date != sheets[at].1.date;
+    let apart = |&at: &usize| pages(&sheets[..at]).abs_diff(pages(&sheets[at..]));
+    match (1..sheets.len()).filter(ends_a_day).min_by_key(apart) {
+        Some(at) => [parted(&sheets[..at], batch), parted(&sheets[at..], batch)].concat(),
+        None => vec![whole],
+    }
 }
 
 /// The batches as PDF files by name.
@@ -98,28 +174,6 @@ pub fn week(batches: &[Batch]) -> Result<IndexMap<String, Vec<u8>>, Refusal> {
         files.insert(batch.file.clone(), pdf(&batch.sheet).map_err(Refusal::Fault)?);
     }
     Ok(files)
-}
-
-fn empty(file: String, count: u32, pack: &Pack, monday: NaiveDate) -> Batch {
-    let what = if file.starts_with("teacher") {
-        "For the teacher".to_owned()
-    } else {
-        words::count(usize::try_from(count).unwrap_or(0), "copy")
-    };
-    let sheet = Sheet {
-        size: Format::of(pack.heading.paper).size,
-        title: format!("{what}, {}", week_of(monday)),
-        author: super::pages::author(pack),
-        pages: Vec::new(),
-        outline: Vec::new(),
-    };
-    Batch { file, count, sheets: Vec::new(), sheet }
-}
-
-fn add(batch: &mut Batch, mut sheet: Sheet, listed: InBatch) {
-    sheet.outline = vec![(sheet.title.clone(), 0)];
-    batch.sheet.append(sheet);
-    batch.sheets.push(listed);
 }
 
 fn week_of(monday: NaiveDate) -> String {

@@ -21,6 +21,14 @@ fn pages_in(dir: &Path) -> BTreeMap<String, usize> {
     found
 }
 
+/// The file a later part belongs to: `teacher-2.pdf` to `teacher.pdf`.
+fn first_part(file: &str) -> String {
+    ["-2", "-3"].iter().fold(file.to_owned(), |file, part| match file.strip_prefix("teacher") {
+        Some(rest) => format!("teacher{}", rest.trim_start_matches(part)),
+        None => file,
+    })
+}
+
 /// The lines of the copying list that name a file of a lesson: copies and file.
 fn copied(out: &str) -> Vec<(u32, String)> {
     let lines = out.lines().filter_map(|line| line.trim().split_once(" ×  "));
@@ -52,11 +60,20 @@ fn a_week_leaves_a_file_for_each_number_of_copies() {
     }
     // The teacher's file has the list before them.
     expected.insert("teacher.pdf".to_owned(), teachers + 1);
-    assert_eq!(batches, expected);
+    let mut whole: BTreeMap<String, usize> = BTreeMap::new();
+    for (file, pages) in &batches {
+        *whole.entry(first_part(file)).or_default() += pages;
+        let bytes = fs::metadata(packs.join(WEEK).join(file)).expect("a file").len();
+        assert!(bytes <= 60 * 1024, "{file}: {bytes} bytes");
+    }
+    assert_eq!(whole, expected);
+    // The teacher's pages and keys of six lessons are too much for one file; the others are not.
+    let parts: Vec<&String> = batches.keys().filter(|file| **file != first_part(file)).collect();
+    assert_eq!(parts, ["teacher-2.pdf", "teacher-3.pdf"]);
     assert!(batches.len() > 3, "{batches:?}");
     for (file, pages) in &batches {
         let copies = file.trim_start_matches("copies-").trim_end_matches(".pdf");
-        let copies = if file == "teacher.pdf" { "1" } else { copies };
+        let copies = if file.starts_with("teacher") { "1" } else { copies };
         let words = if *pages == 1 { "page" } else { "pages" };
         let line = format!("{copies:>4} ×  {WEEK}/{file}  {pages} {words}");
         assert!(run.out.contains(&line), "no `{line}` in\n{}", run.out);
