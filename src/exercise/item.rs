@@ -207,6 +207,12 @@ pub enum Space {
         /// Squares across.
         columns: u8,
     },
+    /// A place-value chart: places named above, the first factor in its squares, and squares under it
+    /// for the product.
+    Chart {
+        /// Places across, as many as the product has.
+        columns: u8,
+    },
     /// A grid of this many parts across and rows down (headings not counted).
     Grid {
         /// Parts of the multiplicand.

@@ -322,7 +322,7 @@ fn check(text: &str) {
     let (mut written, mut again, mut long_again) = (0, 0, 0);
     let mut seen: BTreeMap<String, String> = BTreeMap::new();
     let (mut sheets, mut full) = (0, 0);
-    let mut short = Short::default();
+    let (mut short, mut sparse) = (Short::default(), Vec::new());
     for pack in &packs {
         let bar: u16 = pack.teacher.stretches.iter().map(|s| s.minutes).sum();
         assert_eq!(bar, pack.minutes, "lesson {}", pack.lesson);
@@ -343,6 +343,9 @@ fn check(text: &str) {
                 sheets += 1;
                 let net = minutes::practice_seconds(section.minutes);
                 full += u32::from(spent * 100 >= net * 80);
+                if spent * 100 < net * 70 {
+                    sparse.push(format!("{place}: {spent} of {net} s"));
+                }
             }
         }
         if pack.kind == LessonKind::UnitTest {
@@ -374,6 +377,7 @@ fn check(text: &str) {
     {
         assert!(what.len() <= most, "{what:#?}");
     }
+    assert!(sparse.is_empty(), "{sparse:#?}");
     assert!(full * 10 >= sheets * 8, "only {full} of {sheets} sheets fill their minutes");
 }
 

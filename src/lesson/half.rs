@@ -47,7 +47,10 @@ pub fn parts(item: &Item, plan: &Plan) -> usize {
         {
             3
         }
-        Space::Squares { .. } | Space::Grid { .. } | Space::Lattice { .. } => 2,
+        Space::Squares { .. }
+        | Space::Grid { .. }
+        | Space::Lattice { .. }
+        | Space::Chart { .. } => 2,
         _ => 1,
     }
 }
@@ -70,6 +73,7 @@ fn tenths(item: &Item, plan: &Plan) -> u32 {
         _ if item.figure.is_some() => (50, 2),
         Space::Box => (9, 3),
         Space::Strip { columns } => (17, if columns <= NARROW { 3 } else { 2 }),
+        Space::Chart { columns } => (33, if columns <= NARROW { 3 } else { 2 }),
         Space::Squares { columns, rows, .. } => {
             (squares_high(item, plan, rows), if columns <= NARROW { 3 } else { 2 })
         }

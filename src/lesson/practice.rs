@@ -231,7 +231,12 @@ impl Set<'_, '_> {
                 if self.is_full(groups) || room == 0 {
                     return Ok(());
                 }
-                let want = self.want(source, self.left(groups), 0, room);
+                // Of short lists what other lessons have is taken as well.
+                let left = self.left(groups);
+                let want = self.want(source, left, 0, room);
+                let quick = self.bench.first_seconds(&want) <= READ_SECONDS;
+                let surely = usize::try_from(left / READ_SECONDS).unwrap_or(0);
+                let want = Want { least: if quick { surely.min(room) } else { 0 }, ..want };
                 let made = self.make(&Want { spot, ..want }, spot == self.spot)?;
                 let own = groups
                     .iter_mut()
@@ -244,8 +249,8 @@ impl Set<'_, '_> {
         }
         Ok(())
     }
-    /// Where the support sheet has as many items as it may have and is not full, the shortest of
-    /// the skill give place to questions of the core sheet's sort that are no harder.
+    /// Where the support sheet has as many items as it may have and is not full, the shortest give
+    /// place to questions on the skill of the core sheet's sort that are no harder.
     fn lengthen(&mut self, groups: &mut [Vec<Made>], own: &Source) -> Result<(), Fault> {
         if self.spot != Spot::Support || self.is_full(groups) || groups.is_empty() {
             return Ok(());
@@ -258,17 +263,15 @@ impl Set<'_, '_> {
         let stays = groups[0].len().div_ceil(4);
         while let Some(made) = longer.pop() {
             let time = takes(&made.item);
-            let shortest = (1..groups[0].len()).min_by_key(|&i| takes(&groups[0][i].item));
             if self.is_full(groups) {
                 break;
             } else if self.room(groups) > 0 && time <= self.left(groups) {
                 groups[0].push(made);
-            } else if let Some(shortest) = shortest
-                && takes(&groups[0][shortest].item) * 3 / 2 < time
-                && time <= self.left(groups) + takes(&groups[0][shortest].item)
-                && groups[0].iter().filter(|m| m.want.spot == Spot::Support).count() > stays
+            } else if let Some((group, at)) = shortest(groups, stays)
+                && takes(&groups[group][at].item) * 3 / 2 < time
+                && time <= self.left(groups) + takes(&groups[group][at].item)
             {
-                groups[0].remove(shortest);
+                groups[group].remove(at);
                 groups[0].push(made);
             }
         }
@@ -276,9 +279,21 @@ impl Set<'_, '_> {
     }
 }
 
+/// The group and place of the shortest item that may go: so many of the skill stay that are made for
+/// this sheet, and older ones make up a third.
+fn shortest(groups: &[Vec<Made>], stays: usize) -> Option<(usize, usize)> {
+    let own = groups[0].iter().filter(|m| m.want.spot == Spot::Support).count() > stays;
+    let older = own_with(groups) >= groups[0].len() + 3;
+    let all = groups.iter().enumerate().flat_map(|(g, made)| (0..made.len()).map(move |i| (g, i)));
+    let may_go = |&(group, at): &(usize, usize)| if group == 0 { own && at > 0 } else { older };
+    all.filter(may_go).min_by_key(|&(group, at)| takes(&groups[group][at].item))
+}
+
 /// The seconds of a sheet that an item takes, however quick the thinking.
 pub fn takes(item: &Item) -> u32 {
-    let bare = matches!(item.kind, Kind::Mental | Kind::Estimate) && !item.sign().is_empty();
+    let bare = matches!(item.kind, Kind::Mental | Kind::Estimate)
+        && !item.sign().is_empty()
+        && !matches!(item.space, Space::Chart { .. });
     item.seconds.max(if bare { BARE_SECONDS } else { READ_SECONDS })
 }
 
@@ -346,9 +361,12 @@ pub fn left_to_do(item: &Item) -> u8 {
     }
 }
 
+/// Up to two steps in the head are hard for nobody: × 1,000 is not taken away for × 10.
+const EASY: u32 = 200;
+
 /// The mean of those that are sums.
 fn mean_hardness<'m>(made: impl Iterator<Item = &'m Made>) -> Option<u32> {
-    let each: Vec<u32> = made.filter_map(|m| hardness(&m.item)).collect();
+    let each: Vec<u32> = made.filter_map(|m| hardness(&m.item)).map(|h| h.max(EASY)).collect();
     each.iter().sum::<u32>().checked_div(count(each.len()))
 }
 
@@ -378,7 +396,14 @@ pub fn levels(
         set.fill_up(&mut groups, &older[surely..])?;
         set.lengthen(&mut groups, own)?;
         if part > 1 {
+            // What is too much beside few older ones waits until more of these have come.
+            let spare = keep_a_third_older(&mut groups);
             set.borrow(&mut groups, older)?;
+            for made in spare {
+                if groups[0].len() < own_with(&groups) && takes(&made.item) <= set.left(&groups) {
+                    groups[0].push(made);
+                }
+            }
             let room = own_with(&groups);
             set.add_own(&mut groups, own, room)?;
         }
@@ -401,12 +426,14 @@ fn own_with(groups: &[Vec<Made>]) -> usize {
     2 * groups.iter().skip(1).map(Vec::len).sum::<usize>()
 }
 
-/// Takes the last of the lesson's own items away while fewer than a third are older ones.
-fn keep_a_third_older(groups: &mut [Vec<Made>]) {
+/// Takes the last of the lesson's own items away while fewer than a third are older ones; these are
+/// returned.
+fn keep_a_third_older(groups: &mut [Vec<Made>]) -> Vec<Made> {
     let most = own_with(groups);
-    if most > 0 {
-        groups[0].truncate(most);
+    if most == 0 || most >= groups[0].len() {
+        return Vec::new();
     }
+    groups[0].split_off(most)
 }
 
 /// Practice over several skills, equal shares of the time, no two alike in a row; skills later in

@@ -27,6 +27,10 @@ fn compares(item: &Item) -> bool {
     matches!(item.space, Space::Squares { compare: true, .. })
 }
 
+fn charted(item: &Item) -> bool {
+    matches!(item.space, Space::Chart { .. })
+}
+
 fn drawn(item: &Item) -> bool {
     matches!(item.figure, Some(Figure::Array { .. } | Figure::Area { .. }))
 }
@@ -37,7 +41,8 @@ fn worked_product(item: &Item) -> bool {
 
 /// Every sort; an item is of exactly one.
 const SORTS: &[Sort] = &[
-    ("sum in the head", 100, |i| i.kind == Kind::Mental),
+    ("sum in the head", 100, |i| i.kind == Kind::Mental && !charted(i)),
+    ("sum on a place-value chart", 20, charted),
     ("written product", 100, |i| i.kind == Kind::Written && !compares(i)),
     ("estimate", 50, |i| i.kind == Kind::Estimate),
     ("story sum", 50, |i| i.kind == Kind::Story),

@@ -175,6 +175,7 @@ pub(super) fn small(n: usize) -> u8 {
     u8::try_from(n).unwrap_or(u8::MAX)
 }
 
-fn small_count(n: u64) -> u8 {
+/// How many digits a number has, where they fit on paper.
+pub(super) fn small_count(n: u64) -> u8 {
     u8::try_from(digit_count(n)).unwrap_or(u8::MAX)
 }

@@ -1,11 +1,15 @@
 //! Skills done in the head: tables facts, round numbers, splitting, adjusting, doubling, factors.
 
+use super::build::small_count;
 use super::known::{from_known_product, thought};
 use super::lists::{Pair, list, listed, route_of};
 use super::{Bench, Spot, deal, drawn, equal_groups, missing};
 use crate::exercise::patterns::{likely_wrong_mental, pattern};
-use crate::exercise::{Choice, Item, Kind, Working};
+use crate::exercise::{Choice, Item, Kind, Space, Working};
 use crate::method::{Route, RouteKind};
+
+/// The skill whose digits only move to other places.
+const BY_TEN: &str = "times-ten-hundred-thousand";
 
 /// A set of a skill done in the head.
 pub(super) fn make(bench: &Bench) -> Vec<Item> {
@@ -76,7 +80,16 @@ fn begun(bench: &Bench, pair: Pair, kind: RouteKind) -> Item {
     item
 }
 
-/// The first half begun, the others bare.
+/// A product by ten, a hundred or a thousand on a place-value chart.
+fn on_a_chart(bench: &Bench, (a, b): Pair) -> Item {
+    let mut item = in_head(bench, (a, b), RouteKind::Shift);
+    item.space = Space::Chart { columns: small_count(a * b) };
+    "each digit in its new place".clone_into(&mut item.purpose);
+    item
+}
+
+/// The first half begun, the others bare; where digits only move to other places, every fourth
+/// on a place-value chart.
 fn support(bench: &Bench, pairs: &[Pair], kind: RouteKind, count: usize) -> Vec<Item> {
     let half = count.div_ceil(2);
     let own = bench.request.own.len();
@@ -84,8 +97,10 @@ fn support(bench: &Bench, pairs: &[Pair], kind: RouteKind, count: usize) -> Vec<
         let drawn = (kind == RouteKind::Splitting && index == own + 2)
             .then(|| split_drawn(bench, pair))
             .flatten();
-        let plain = || {
-            if index < half { begun(bench, pair, kind) } else { in_head(bench, pair, kind) }
+        let plain = || match bench.maker {
+            BY_TEN if index >= own && (index - own).is_multiple_of(4) => on_a_chart(bench, pair),
+            _ if index < half => begun(bench, pair, kind),
+            _ => in_head(bench, pair, kind),
         };
         drawn.unwrap_or_else(plain)
     };
@@ -97,6 +112,9 @@ fn split_drawn(bench: &Bench, pair: Pair) -> Option<Item> {
     drawn::split_dots(bench, pair).or_else(|| drawn::area_whole(bench, pair))
 }
 
+/// How often a sum of a core set stands on a place-value chart, where digits move by whole places.
+const CHARTS: usize = 6;
+
 /// Bare sums; the fourth asks for the way instead of the answer, and where round numbers only
 /// shift the places, every third from there on for the missing factor or for what follows from a
 /// known product, in turn.
@@ -104,7 +122,9 @@ fn core(bench: &Bench, pairs: &[Pair], kind: RouteKind) -> Vec<Item> {
     let own = bench.request.own.len();
     let item = |(index, &pair): (usize, &Pair)| {
         let turned = index.checked_sub(own.max(3)).filter(|n| n % 3 == 0).map(|n| n / 3);
+        let chart = bench.maker == BY_TEN && index >= own && index % CHARTS == 1;
         let other = match kind {
+            RouteKind::Shift if chart => Some(on_a_chart(bench, pair)),
             RouteKind::Shift if turned.is_some_and(|n| n % 3 == 0) => {
                 Some(missing::factor(bench, pair))
             }

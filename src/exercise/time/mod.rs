@@ -166,7 +166,10 @@ pub fn item_seconds(item: &Item, profile: Profile, pace: u32) -> u32 {
     let time = match item.kind {
         Kind::Written => rates.setup + rates.read + size(item, &rates) + working(item, &rates),
         Kind::Row => rates.setup + rates.read + row(item, &rates),
-        Kind::Mental | Kind::Estimate => rates.read + working(item, &rates),
+        Kind::Mental | Kind::Estimate => {
+            let places = matches!(item.space, Space::Chart { .. });
+            rates.read + if places { rates.setup } else { 0 } + working(item, &rates)
+        }
         Kind::Choice => choice(item, &rates),
         Kind::Story => story(item, &rates),
         Kind::Words => words(item, &rates),

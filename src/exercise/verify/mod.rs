@@ -338,7 +338,9 @@ fn space(item: &Item) -> Checked {
         (Kind::Written, Space::Squares { columns, .. }) if usize::from(columns) < digits + 1 => {
             fault(format!("{columns} squares do not hold {digits} digits and a sign"))
         }
-        (Kind::Row, Space::Strip { columns }) if usize::from(columns) < digits => {
+        (Kind::Row, Space::Strip { columns }) | (_, Space::Chart { columns })
+            if usize::from(columns) < digits =>
+        {
             fault(format!("{columns} squares do not hold {digits} digits"))
         }
         _ => Ok(()),

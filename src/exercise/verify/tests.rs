@@ -51,6 +51,15 @@ fn story(a: u64, b: u64) -> Item {
     item
 }
 
+#[test]
+fn a_chart_has_a_place_for_each_digit_of_the_product() {
+    let mut item = mental(406, 100);
+    item.space = Space::Chart { columns: 5 };
+    passes(&item);
+    item.space = Space::Chart { columns: 4 };
+    caught(&item, "a place too few");
+}
+
 fn row(a: u64, b: u64, part: u64) -> Item {
     let style = HouseStyle::default();
     let mut item = bare(Kind::Row, a, part, Working::Long(long(a, b, &style)));

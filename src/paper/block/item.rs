@@ -1,7 +1,7 @@
 //! One item with the space it is answered on.
 
 use super::answer::{BOX, THIRD, bare, boxed, fits_column, question};
-use super::squares::{Squares, blank, blank_for, worked};
+use super::squares::{Squares, blank, blank_for, chart, worked};
 use super::words::WRITING;
 use super::{Block, Span, figure, grid, lattice, words};
 use crate::exercise::{Given, Item, Kind, Space, Working};
@@ -107,6 +107,11 @@ pub fn block(item: &Item, number: usize, setting: Setting) -> Block {
             let squares = blank(usize::from(columns), 1);
             below(item, number, squares.drawing, (squares.width, squares.height), setting)
         }
+        Space::Chart { columns } => {
+            let sum = item.factors().unwrap_or_default();
+            let (drawing, size) = sized(chart(sum, usize::from(columns), setting.style));
+            below(item, number, drawing, size, setting)
+        }
         Space::Grid { columns, rows, given } => {
             let (drawing, size) = match &item.working {
                 Working::Grid(working) => grid::grid(working, setting.style, given, PUPIL),
@@ -166,7 +171,8 @@ pub fn asked(text: &str, number: usize, setting: Setting, column: f32) -> (Drawi
 /// What stands above the space it is worked in: a sum without its equals sign, for its answer stands
 /// in the working.
 fn asks(item: &Item) -> String {
-    if item.kind == Kind::Written { bare(item) } else { question(item) }
+    let worked_below = item.kind == Kind::Written || matches!(item.space, Space::Chart { .. });
+    if worked_below { bare(item) } else { question(item) }
 }
 
 /// A question with a drawing of this size below it.

@@ -85,9 +85,11 @@ fn instruction(items: &[Item], style: &HouseStyle) -> String {
     let sums = |i: &Item| {
         matches!(i.space, Space::Squares { .. } | Space::Grid { .. } | Space::Lattice { .. })
     };
+    let charts = |i: &Item| matches!(i.space, Space::Chart { .. });
     let said = [
         (items.iter().position(story), "Stories", STORIES.to_owned()),
         (items.iter().position(sums), "Sums", of_sums(items, style)),
+        (items.iter().position(charts), "Charts", CHART.to_owned()),
         (items.iter().position(letters), "Letters", RING.to_owned()),
     ];
     let mut said: Vec<_> =
@@ -106,6 +108,7 @@ fn instruction(items: &[Item], style: &HouseStyle) -> String {
 
 const STORIES: &str =
     "Write what you know and what you need. Work in the squares. Answer in a sentence.";
+const CHART: &str = "Write each digit in its new place. Fill the empty places with zeros.";
 const RING: &str = "Put a ring round the right letter.";
 
 fn lower_first(text: &str) -> String {
