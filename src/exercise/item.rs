@@ -299,7 +299,8 @@ impl Item {
         match self.space {
             Space::Squares { given, .. }
             | Space::Grid { given, .. }
-            | Space::Lattice { given, .. } => given != Given::Nothing,
+            // The parts of one row are printed so that it is clear which row: nothing is worked yet.
+            | Space::Lattice { given, .. } => given != Given::Nothing && self.kind != Kind::Row,
             _ => self.kind == Kind::Mental && self.prompt.contains('='),
         }
     }

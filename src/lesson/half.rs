@@ -77,6 +77,7 @@ fn tenths(item: &Item, plan: &Plan) -> u32 {
         Space::Squares { columns, rows, .. } => {
             (squares_high(item, plan, rows), if columns <= NARROW { 3 } else { 2 })
         }
+        Space::Grid { rows: 1, .. } => (25, 2),
         Space::Grid { rows, .. } | Space::Lattice { rows, .. } => (12 + 8 * u32::from(rows), 2),
         Space::Options { because: true } => (33, 1),
         Space::Options { .. } => (16, 1),

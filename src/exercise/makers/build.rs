@@ -10,6 +10,9 @@ use crate::number::digit_count;
 /// At most so many wrong answers stand beside an answer in the key.
 pub(super) const LIKELY: usize = 5;
 
+/// What shows in a whole grid as this shows in one row of it as that.
+const ONE_CELL_LEFT_OUT: (&str, &str) = ("only like places", "a part left out");
+
 impl Bench<'_> {
     /// "4,739 × 286" as the class writes it.
     pub(super) fn sum(&self, a: u64, b: u64) -> String {
@@ -78,17 +81,30 @@ impl Bench<'_> {
         let (a, b) = ordered(a, b);
         let times = u64::from(digit) * place;
         let value = a * times;
-        let prompt =
-            format!("Write only the row ×\u{a0}{} of {}.", self.number(times), self.sum(a, b));
+        let style = &self.setting.style;
+        let prompt = match method {
+            Written::Grid => format!("Fill in only this row of {}.", self.sum(a, b)),
+            _ => format!("Write only the row ×\u{a0}{} of {}.", self.number(times), self.sum(a, b)),
+        };
         let mut item = self.plain(Kind::Row, prompt, value.to_string());
         item.expression = Some(format!("{a}*{times}"));
-        item.working = match method {
-            Written::Grid => Working::Grid(grid(a, times)),
-            _ => Working::Long(single_row(self.setting, a, times)),
+        let likely;
+        (item.working, item.space, likely) = if method == Written::Grid {
+            let row = grid(a, times);
+            let columns = small(row.parts.len());
+            // Its parts are printed, so that it is clear which row; its cells and its sum are not.
+            let space = Space::Grid { columns, rows: 1, given: Given::AllButLast(2) };
+            let mut likely = patterns::likely_written(a, times, method, style);
+            for left_out in likely.iter_mut().filter(|l| l.shows == ONE_CELL_LEFT_OUT.0) {
+                ONE_CELL_LEFT_OUT.1.clone_into(&mut left_out.shows);
+            }
+            (Working::Grid(row), space, likely)
+        } else {
+            let columns = small(squares(&long(a, b, style), false).0);
+            let working = Working::Long(single_row(self.setting, a, times));
+            let likely = patterns::likely_wrong_row(a, digit, place, style);
+            (working, Space::Strip { columns }, likely)
         };
-        item.space =
-            Space::Strip { columns: small(squares(&long(a, b, &self.setting.style), false).0) };
-        let likely = patterns::likely_wrong_row(a, digit, place, &self.setting.style);
         item.likely = believable(likely, (a, times));
         item
     }

@@ -1,7 +1,8 @@
 //! Every maker at every spot, in every class: kinds, expressions, spaces, seconds, numbers.
 
 use super::*;
-use crate::exercise::{Accept, Given, Kind, Space};
+use crate::exercise::{Accept, Given, Kind, Space, Working, patterns};
+use crate::method::Written;
 use crate::number::Grouping;
 use std::collections::BTreeMap;
 use std::sync::LazyLock;
@@ -242,6 +243,31 @@ fn a_row_says_what_its_likely_wrong_answers_show() {
         }
     }
     assert!(rows >= 3, "{rows}");
+}
+
+#[test]
+fn a_row_of_a_grid_is_filled_in_on_the_grid_and_goes_wrong_as_grids_do() {
+    let setting = setting("grid rows", Grouping::Thousands);
+    let mut rows = Vec::new();
+    for part in 1..=3 {
+        let request = request("grid-two-by-two", part, Spot::ExitCheck);
+        let items = make("grid-two-by-two", &request, &setting).expect("a set");
+        rows.extend(items.into_iter().filter(|i| i.kind == Kind::Row));
+    }
+    assert!(rows.len() >= 3, "{}", rows.len());
+    for row in rows {
+        assert!(row.prompt.starts_with("Fill in only this row of "), "{}", row.prompt);
+        let given = Given::AllButLast(2);
+        assert_eq!(row.space, Space::Grid { columns: 2, rows: 1, given });
+        assert!(!row.is_begun(), "nothing of it is worked");
+        assert!(row.likely.iter().any(|l| l.shows == "a part left out"), "{:?}", row.likely);
+        for name in row.likely.iter().flat_map(|l| &l.patterns) {
+            let pattern = patterns::pattern(name).expect("a pattern");
+            assert!(patterns::shows_in(pattern, Written::Grid), "{name} in {}", row.prompt);
+        }
+        let Working::Grid(grid) = &row.working else { panic!("{:?}", row.working) };
+        assert_eq!(grid.rows.len(), 1);
+    }
 }
 
 #[test]

@@ -2,7 +2,7 @@
 
 use super::working::Detail;
 use super::{Family, Pattern, Procedure, catalogue, facts, rows};
-use crate::exercise::{Item, Kind};
+use crate::exercise::{Item, Kind, Working};
 
 /// A question that error patterns know.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -63,6 +63,8 @@ impl Task {
         };
         match item.kind {
             Kind::Written => Some(Task::Written(a, b)),
+            // A row of a grid goes wrong as a grid of one row does.
+            Kind::Row if matches!(item.working, Working::Grid(_)) => Some(Task::Written(a, b)),
             Kind::Mental => Some(Task::Mental(a, b)),
             Kind::Estimate => Some(Task::Estimate(a, b)),
             Kind::Row => {

@@ -343,6 +343,9 @@ fn space(item: &Item) -> Checked {
         {
             fault(format!("{columns} squares do not hold {digits} digits"))
         }
+        (Kind::Row, Space::Grid { rows, .. }) if rows != 1 => {
+            fault(format!("{rows} rows where one is asked for"))
+        }
         _ => Ok(()),
     }
 }

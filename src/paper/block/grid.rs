@@ -77,11 +77,12 @@ pub fn grid(grid: &Grid, style: &HouseStyle, given: Given, size: u8) -> (Drawing
     for (index, row) in grid.rows.iter().enumerate().take(done).filter(|(i, _)| Some(*i) != but) {
         cells(&mut drawing, row, style, measures, index, right);
     }
-    if done > rows && but != Some(rows) {
+    if done > rows && rows > 1 && but != Some(rows) {
         let y = SQUARE * rows as f32 + SQUARE + baseline(size);
         drawing.right(wide - 3.0, y, size, Face::Bold, style.number(grid.value));
     }
-    (drawing, (wide, SQUARE * (rows + 2) as f32))
+    let down = if rows == 1 { 2 } else { rows + 2 };
+    (drawing, (wide, SQUARE * down as f32))
 }
 
 fn baseline(size: u8) -> f32 {
@@ -103,7 +104,9 @@ fn frame(measures: Measures, columns: usize, rows: usize) -> Drawing {
         let thick = if column == 0 || column == columns { SUM } else { HAIR };
         drawing.upright(x, 0.0, foot, thick);
     }
-    drawing.level(right, width, foot + SQUARE, ANSWER);
+    // The sum of one row alone is the answer.
+    let answer = if rows == 1 { foot } else { foot + SQUARE };
+    drawing.level(right, width, answer, ANSWER);
     drawing
 }
 

@@ -230,6 +230,11 @@ impl Making<'_> {
             Working::Long(long) if item.kind != Kind::Row => {
                 column.product(&bare(item), &labelled(&long.rows), item, style);
             }
+            Working::Grid(grid) if item.kind == Kind::Row => {
+                column.short(item, style);
+                let cells = grid.rows.iter().flat_map(|r| &r.cells).map(|c| style.number(*c));
+                column.note(&cells.collect::<Vec<_>>().join(&format!("{NBSP}+{NBSP}")));
+            }
             Working::Grid(grid) => {
                 let label = |r: &GridRow| (row_label(r.digit, r.place), r.value);
                 let rows: Vec<_> = grid.rows.iter().map(label).collect();
