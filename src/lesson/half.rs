@@ -82,7 +82,7 @@ fn tenths(item: &Item, plan: &Plan) -> u32 {
         Space::Options { because: true } => (33, 1),
         Space::Options { .. } => (16, 1),
         Space::Story { rows, .. } => (38 + squares_high(item, plan, rows) - 9, 2),
-        Space::Line => (12, 2),
+        Space::Line => (21, 2),
         Space::Lines { count } => (10 + 10 * u32::from(count), 1),
     };
     (high + GAP) * 10 / columns

@@ -10,6 +10,7 @@ mod layout;
 mod long;
 mod routes;
 mod say;
+mod say_tables;
 mod school_words;
 mod typeset;
 
@@ -22,6 +23,7 @@ pub use routes::{
     ChainLine, CostModel, Route, RouteKind, RouteStep, cheapest, natural, routes, routes_by,
 };
 pub use say::long_words;
+pub use say_tables::{estimate_words, grid_words, lattice_words};
 
 use crate::number::{Grouping, OnesWord};
 use serde::{Deserialize, Serialize};

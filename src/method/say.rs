@@ -60,7 +60,7 @@ fn counted(n: u8, plural: &str) -> String {
     format!("{n} {noun}")
 }
 
-fn number_word(n: usize) -> &'static str {
+pub(super) fn number_word(n: usize) -> &'static str {
     NAMES.get(n).copied().unwrap_or("many")
 }
 
@@ -216,7 +216,7 @@ impl Voice<'_> {
 }
 
 /// "7 threes are 21", "1 six is 6".
-fn fact(digit: u8, top: u8) -> String {
+pub(super) fn fact(digit: u8, top: u8) -> String {
     let name = number_word(usize::from(top));
     let product = digit * top;
     match digit {

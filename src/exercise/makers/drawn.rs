@@ -155,7 +155,7 @@ pub(super) fn area_whole(bench: &Bench, (a, b): Pair) -> Option<Item> {
         steps: vec![format!(
             "{}\u{a0}+\u{a0}{}\u{a0}=\u{a0}{}\u{a0}+\u{a0}{}\u{a0}=\u{a0}{}.",
             bench.sum(across[0], short),
-            bench.sum(across[1], short),
+            if across[1] == 1 { bench.number(short) } else { bench.sum(across[1], short) },
             bench.number(x),
             bench.number(y),
             bench.number(a * b)

@@ -237,7 +237,7 @@ fn wrong_lines(route: &Route, a: u64, b: u64, kind: RouteKind) -> Vec<(String, &
             let (tens, ones) = (x / 10 * 10, x % 10);
             lines.push((format!("{tens}*{y} + {ones}"), tens * y + ones, "ones-copied"));
             lines.push((
-                format!("{}*{y} + {ones}*{y}", tens / 10),
+                format!("{} + {}", times(tens / 10, y), times(ones, y)),
                 tens / 10 * y + ones * y,
                 "tens-lost-their-zero",
             ));
@@ -285,6 +285,11 @@ fn wrong_lines(route: &Route, a: u64, b: u64, kind: RouteKind) -> Vec<(String, &
     }
     lines.retain(|(_, value, _)| *value != route.value);
     lines.into_iter().map(|(line, _, name)| (line, name)).collect()
+}
+
+/// "7*3", and "3" for once 3, as the steps of a route are written.
+fn times(n: u64, of: u64) -> String {
+    if n == 1 { of.to_string() } else { format!("{n}*{of}") }
 }
 
 /// The pairs on which the mistakes of the route give the most different answers come first.

@@ -7,7 +7,7 @@ use super::head::in_head;
 use super::looks::{Zeros, sound};
 use super::written::{Recipe, best_spread, sums};
 use crate::exercise::patterns::{Task, choose_after};
-use crate::exercise::{Given, Item, Space};
+use crate::exercise::{Given, Item, Kind, Space};
 use crate::method::{RouteKind, Written, estimate};
 use crate::number::{digits, ten_to};
 use indexmap::IndexSet;
@@ -107,7 +107,10 @@ pub(super) fn exit_check(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
     let second = if size.a + size.b <= 5 { wholes.next() } else { None };
     let mut rows = rows.into_iter();
     let two: Vec<Item> = rows.by_ref().take(2).collect();
-    bench.fit(first.into_iter().chain(two).chain(second).chain(rows))
+    let mut kept = bench.fit(first.into_iter().chain(two).chain(second).chain(rows));
+    // What is alike stands together: on paper sums are higher than rows.
+    kept.sort_by_key(|item| item.kind == Kind::Row);
+    kept
 }
 
 /// So many rows, those first that tell most after the checks before and the whole product of this

@@ -8,7 +8,7 @@ use super::written::{Recipe, Sum, sums};
 use super::{Bench, deal, missing};
 use crate::exercise::patterns::{all_wrong, likely_written};
 use crate::exercise::{Choice, Given, Item, Likely, Working};
-use crate::method::{HouseStyle, Written, ordered};
+use crate::method::{HouseStyle, Written, estimate, ordered};
 use crate::number::{bracket, digit_count, digits, round_to_leading, ten_to};
 use crate::words::count;
 
@@ -55,9 +55,11 @@ pub(super) fn nearest(bench: &Bench, pair: (u64, u64), others: &[(u64, u64)]) ->
     let target = round_to_leading(product(pair));
     let off = |p: u64| p.abs_diff(target);
     let own = off(product(pair));
+    // Rounding each number must show it too: that is how it is to be found.
+    let rounded = |(a, b): (u64, u64)| off(estimate(a, b).value);
     let far = |p: &&(u64, u64)| {
         let off = off(product(**p));
-        off >= own * 2 + target / 12 && off <= target * 2
+        off >= own * 2 + target / 12 && off <= target * 2 && rounded(**p) > rounded(pair)
     };
     let mut apart: Vec<(u64, u64)> = Vec::new();
     for &other in others.iter().filter(far) {
@@ -81,9 +83,12 @@ pub(super) fn nearest(bench: &Bench, pair: (u64, u64), others: &[(u64, u64)]) ->
     let mut item = bench.choice(&prompt, choices, true);
     let mut pairs = vec![pair];
     pairs.extend(others);
-    let steps = pairs
-        .into_iter()
-        .map(|(a, b)| format!("{}\u{a0}=\u{a0}{}", bench.sum(a, b), bench.number(a * b)));
+    let steps = pairs.into_iter().map(|(a, b)| {
+        let about = estimate(a, b);
+        let round = bench.sum(about.factors[0], about.factors[1]);
+        let value = bench.number(about.value);
+        format!("{}\u{a0}≈\u{a0}{round}\u{a0}=\u{a0}{value}", bench.sum(a, b))
+    });
     item.working = Working::Steps { steps: steps.collect() };
     Some(item)
 }
@@ -95,7 +100,7 @@ pub(super) fn reason(bench: &Bench, pair: (u64, u64), turn: usize) -> Option<Ite
     match turn % 3 {
         0 => {
             let (x, y) = (a % 10, b % 10);
-            let prompt = format!("Which digit does {sum} end in? Find it from one fact only.");
+            let prompt = format!("Which digit does {sum} end in? Use just one times-table fact.");
             let mut item = bench.reason(prompt, format!("{x}*{y}-{x}*{y}//10*10"), x * y % 10);
             let fact = format!("{}\u{a0}=\u{a0}{}", bench.sum(x, y), x * y);
             item.working = Working::Steps {

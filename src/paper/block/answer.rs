@@ -3,7 +3,7 @@
 use super::{Block, Span};
 use crate::exercise::Item;
 use crate::paper::font::{Face, NBSP, glue, width, wrap};
-use crate::paper::look::{COLUMN, FINE, PITCH, PUPIL, TEXT};
+use crate::paper::look::{COLUMN, FINE, NUMBER, PITCH, PUPIL, TEXT};
 use crate::paper::sheet::Drawing;
 
 /// An answer box.
@@ -12,6 +12,8 @@ pub const BOX: (f32, f32) = (20.0, 8.5);
 pub const THIRD: f32 = 52.0;
 /// Where the words begin after the number.
 const WORDS: f32 = 8.0;
+/// Where a sum that is begun begins at the least, so that no number runs into it: "10" and "715 × 3".
+const BEGUN: f32 = 10.5;
 /// The least white between a number and its question.
 const NEXT: f32 = 4.0;
 /// From a question to its box.
@@ -48,7 +50,7 @@ pub fn fits_column(question: &str) -> bool {
     let room = words_room(COLUMN, BOX.0);
     let fits = |text: &str, room: f32| width(text, Face::Regular, PUPIL) <= room;
     match chain(question) {
-        Some((begun, _)) if !fits(question, room) => fits(begun, COLUMN - WORDS),
+        Some((begun, _)) if !fits(question, room) => fits(begun, COLUMN - BEGUN),
         _ => {
             question.split(' ').all(|word| fits(word, room))
                 && wrap(question, Face::Regular, PUPIL, room).len() <= 2
@@ -90,12 +92,13 @@ pub fn boxed(question: &str, number: usize, half: bool, box_width: f32) -> Block
             drawing.right(at - TO_BOX, BASELINE, PUPIL, Face::Regular, sum.as_str());
         }
         ([_, _, ..], Some((begun, sum)))
-            if width(begun, Face::Regular, PUPIL) <= column - WORDS =>
+            if width(begun, Face::Regular, PUPIL) <= column - BEGUN =>
         {
             // The box clears the line above it.
             more = PITCH + 3.0;
-            let sign = WORDS + width(sum, Face::Regular, PUPIL);
-            drawing.left(WORDS, BASELINE, PUPIL, Face::Regular, begun);
+            let left = (column - width(begun, Face::Regular, PUPIL)).clamp(BEGUN, NUMBER);
+            let sign = left + width(sum, Face::Regular, PUPIL);
+            drawing.left(left, BASELINE, PUPIL, Face::Regular, begun);
             drawing.left(sign, BASELINE + more, PUPIL, Face::Regular, "=");
             at = sign + width("=", Face::Regular, PUPIL) + TO_BOX;
         }

@@ -17,6 +17,12 @@ pub fn size(a: u64, b: u64, style: &HouseStyle) -> String {
     format!("{low} and {high}; {value} lies between.")
 }
 
+/// The two products of round numbers between which a product lies: "6,000 × 300" and "7,000 × 400".
+pub fn between(a: u64, b: u64, style: &HouseStyle) -> [String; 2] {
+    let ((a_low, a_high), (b_low, b_high)) = (bounds(a), bounds(b));
+    [style.sum(a_low, b_low), style.sum(a_high, b_high)]
+}
+
 /// The round numbers of one digit and noughts between which a number lies.
 fn bounds(n: u64) -> (u64, u64) {
     let unit = ten_to(digits(n).len() - 1);
@@ -53,6 +59,14 @@ mod tests {
 
     fn plain(text: &str) -> String {
         text.replace('\u{A0}', " ")
+    }
+
+    #[test]
+    fn the_round_products_are_those_around_it() {
+        let style = HouseStyle::default();
+        let between = |a, b| between(a, b, &style).map(|sum| plain(&sum));
+        assert_eq!(between(2745, 28), ["2,000 × 20", "3,000 × 30"]);
+        assert_eq!(between(47, 6), ["40 × 6", "50 × 6"]);
     }
 
     #[test]

@@ -3,7 +3,10 @@
 use super::squares::{Squares, worked};
 use super::{Block, Span, checks, grid, lattice};
 use crate::exercise::{Given, Item, Story, Working};
-use crate::method::{Estimate, HouseStyle, LineKind, Long, Route, long_words};
+use crate::method::{
+    Estimate, Grid, HouseStyle, LineKind, Long, Route, estimate_words, grid_words, lattice_words,
+    long_words,
+};
 use crate::paper::font::{Face, NBSP, glue, width, wrap};
 use crate::paper::look::{BESIDE, NUMBER, PUPIL, SQUARE, TEACHER, TEXT};
 use crate::paper::sheet::Drawing;
@@ -31,9 +34,7 @@ pub fn example(item: &Item, number: usize, seen: &[(u64, u64)], style: &HouseSty
                 &again_as(again, "a grid", working.a, working.b, style),
                 &item.purpose,
             );
-            let (part, size) = grid::grid(working, style, Given::All, TEACHER);
-            drawing.place(part, (NUMBER, HEAD + BELOW));
-            HEAD + BELOW + size.1
+            grid_with_words(&mut drawing, working, again, style)
         }
         Working::Lattice(working) => {
             let again = seen.contains(&(working.a, working.b));
@@ -41,12 +42,15 @@ pub fn example(item: &Item, number: usize, seen: &[(u64, u64)], style: &HouseSty
             head(&mut drawing, &title, &item.purpose);
             let (part, size) = lattice::lattice(working, Given::All);
             drawing.place(part, (NUMBER, HEAD + BELOW));
-            let words = "Tens over the diagonal, ones under it. Then add along the diagonals, from \
-                         the lower right corner on.";
             let x = NUMBER + size.0 + TO_WORDS;
-            let lines = wrap(words, Face::Regular, BESIDE, TEXT - x);
-            drawing.lines((x, HEAD + BELOW + SQUARE + 5.2), 4.0, BESIDE, Face::Regular, &lines);
-            HEAD + BELOW + size.1
+            let mut y = HEAD + BELOW + 5.2;
+            drawing.left(x, y, BESIDE, Face::Bold, "Say");
+            for said in lattice_words(working, style) {
+                let lines = wrap(&said, Face::Regular, BESIDE, TEXT - x);
+                drawing.lines((x, y + 4.6), 4.0, BESIDE, Face::Regular, &lines);
+                y += 4.6 + 4.0 * lines.len().saturating_sub(1) as f32;
+            }
+            (HEAD + BELOW + size.1).max(y + 1.0)
         }
         Working::Route(working) => {
             head(&mut drawing, "In the head", &item.purpose);
@@ -160,6 +164,34 @@ fn two_lines(entry: &[String], room: f32) -> Vec<String> {
     if written.len() <= 2 { written } else { wrap(&entry.join(" "), Face::Regular, BESIDE, room) }
 }
 
+/// A grid with what to say beside each of its lines, or below it where it is as wide as the page and
+/// not a second way for a sum that was said before; returns the foot.
+fn grid_with_words(drawing: &mut Drawing, working: &Grid, again: bool, style: &HouseStyle) -> f32 {
+    let (part, size) = grid::grid(working, style, Given::All, TEACHER);
+    let top = HEAD + BELOW;
+    drawing.place(part, (NUMBER, top));
+    let x = NUMBER + size.0 + TO_WORDS;
+    let words = grid_words(working, style);
+    let beside: Vec<Vec<String>> = words.iter().map(|entry| two_lines(entry, TEXT - x)).collect();
+    if beside.iter().all(|lines| lines.len() <= 2) {
+        drawing.left(x, HEAD, BESIDE, Face::Bold, "Say beside each row");
+        for (index, lines) in beside.iter().enumerate() {
+            let first = if lines.len() == 1 { 5.2 } else { 3.55 };
+            let at = (x, top + SQUARE * index as f32 + first);
+            drawing.lines(at, 3.4, BESIDE, Face::Regular, lines);
+        }
+        return top + size.1;
+    }
+    if again {
+        return top + size.1;
+    }
+    let mut y = top + size.1 + 5.0;
+    for said in words.iter().map(|entry| entry.join(" ")) {
+        y = paragraph(drawing, &format!("– {said}"), y, Face::Regular, TEACHER) + 5.0;
+    }
+    y - 4.0
+}
+
 /// One = to a line, the signs under each other, the reason at the words' x.
 fn route(drawing: &mut Drawing, working: &Route, style: &HouseStyle) -> f32 {
     const PITCH: f32 = 6.0;
@@ -193,7 +225,9 @@ fn estimate(drawing: &mut Drawing, item: &Item, working: &Estimate, style: &Hous
     let y = paragraph(drawing, &line, HEAD + 8.0, Face::Regular, PUPIL);
     let (low, high) = working.between;
     let between = format!("It lies between {} and {}.", style.number(low), style.number(high));
-    paragraph(drawing, &between, y + 6.0, Face::Regular, TEACHER) + 1.5
+    let y = paragraph(drawing, &between, y + 6.0, Face::Regular, TEACHER);
+    let said = estimate_words(working, style);
+    paragraph(drawing, &said, y + 5.0, Face::Regular, TEACHER) + 1.5
 }
 
 fn story_example(

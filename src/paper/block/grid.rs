@@ -70,6 +70,7 @@ pub fn grid(grid: &Grid, style: &HouseStyle, given: Given, size: u8) -> (Drawing
     let right = measures.head + measures.cell * columns as f32;
     let wide = right + measures.sum;
     let mut drawing = frame(measures, columns, rows);
+    corners(&mut drawing, columns, measures);
     if given != Given::Nothing {
         headings(&mut drawing, grid, style, measures);
     }
@@ -110,16 +111,22 @@ fn frame(measures: Measures, columns: usize, rows: usize) -> Drawing {
     drawing
 }
 
-fn headings(drawing: &mut Drawing, grid: &Grid, style: &HouseStyle, measures: Measures) {
+/// What stands in every grid: × in the corner, "row sum" over the last column.
+fn corners(drawing: &mut Drawing, columns: usize, measures: Measures) {
     let y = baseline(measures.size);
     let Measures { head, cell, sum, size } = measures;
     drawing.centre(head / 2.0, y, size, Face::Regular, "×");
+    let wide = head + cell * columns as f32 + sum;
+    drawing.right(wide - 3.0, y, size.min(9), Face::Regular, "row sum");
+}
+
+fn headings(drawing: &mut Drawing, grid: &Grid, style: &HouseStyle, measures: Measures) {
+    let y = baseline(measures.size);
+    let Measures { head, cell, size, .. } = measures;
     for (column, part) in grid.parts.iter().enumerate() {
         let right = head + cell * (column + 1) as f32 - 3.0;
         drawing.right(right, y, size, Face::Bold, style.number(*part));
     }
-    let wide = head + cell * grid.parts.len() as f32 + sum;
-    drawing.right(wide - 3.0, y, size.min(9), Face::Regular, "row sum");
     for (index, row) in grid.rows.iter().enumerate() {
         let y = y + SQUARE * (index + 1) as f32;
         let part = style.number(u64::from(row.digit) * row.place);

@@ -3,7 +3,7 @@
 use super::answer::{BOX, THIRD, bare, boxed, fits_column, question};
 use super::squares::{Squares, blank, blank_for, chart, worked};
 use super::words::WRITING;
-use super::{Block, Span, figure, grid, lattice, words};
+use super::{Block, Span, checks, figure, grid, lattice, words};
 use crate::exercise::{Given, Item, Kind, Space, Working};
 use crate::method::{Carries, HouseStyle, Long};
 use crate::paper::font::{Face, NBSP, width, wrap};
@@ -232,16 +232,28 @@ fn about(item: &Item, number: usize, setting: Setting, column: f32) -> (Drawing,
     (drawing, y + setting.below)
 }
 
-/// "3,264 × 213 lies between" and two lines to write on.
+/// "3,264 × 213 lies between", then the products of round numbers that show between what:
+/// "3,000 × 200 = ____ and" over "4,000 × 300 = ____".
 fn between(item: &Item, number: usize, setting: Setting, column: f32) -> (Drawing, f32) {
+    const STEP: f32 = 8.5;
+    const LINE: f32 = 24.0;
     let text = format!("{} lies between", bare(item));
     let (mut drawing, last) = asked(&text, number, setting, column);
-    let y = last + WRITING;
-    let right = column.min(COLUMN);
-    let middle = NUMBER + (right - NUMBER) / 2.0;
-    let half = width("and", Face::Regular, PUPIL) / 2.0 + 2.0;
-    drawing.level(NUMBER, middle - half, y + 1.0, FINE);
-    drawing.centre(middle, y, PUPIL, Face::Regular, "and");
-    drawing.level(middle + half, right, y + 1.0, FINE);
-    (drawing, y + 6.0)
+    let round = long_of(item).map(|long| checks::between(long.a, long.b, setting.style));
+    let sums: Vec<String> =
+        round.into_iter().flatten().map(|sum| format!("{sum}{NBSP}=")).collect();
+    let wide = sums.iter().map(|s| width(s, Face::Regular, PUPIL)).fold(0.0, f32::max);
+    let signs = setting.squares + wide;
+    let after = 2.0 + width("and", Face::Regular, PUPIL);
+    let room = if signs + 2.0 + LINE + after <= COLUMN { COLUMN } else { column };
+    let mut y = last;
+    for (index, sum) in sums.iter().enumerate() {
+        y += STEP;
+        drawing.right(signs, y, PUPIL, Face::Regular, sum.as_str());
+        drawing.level(signs + 2.0, room - after, y + 1.0, FINE);
+        if index + 1 < sums.len() {
+            drawing.right(room, y, PUPIL, Face::Regular, "and");
+        }
+    }
+    (drawing, y + 5.0)
 }

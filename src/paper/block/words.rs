@@ -28,7 +28,7 @@ pub fn options(item: &Item, number: usize, because: bool, setting: Setting) -> B
     let widest = item.choices.iter().map(text_width).fold(0.0, f32::max);
     let mut y = first;
     if short(item) {
-        let right = setting.words + (LETTER + widest).max(32.0);
+        let right = setting.words + LETTER + widest;
         // Numbers stand with their ones below each other, words beside their letters.
         let numbers = item.choices.iter().all(|c| c.text.starts_with(|s: char| s.is_ascii_digit()));
         for (choice, letter) in item.choices.iter().zip('A'..) {
@@ -42,7 +42,7 @@ pub fn options(item: &Item, number: usize, because: bool, setting: Setting) -> B
         }
         y -= OPTION;
         if because {
-            let beside = right + 12.0;
+            let beside = right.max(setting.words + 32.0) + 12.0;
             let (left, begin) = if column - beside >= 70.0 {
                 (beside, first)
             } else {

@@ -11,7 +11,7 @@ use crate::paper::sheet::Drawing;
 /// How many items one column of a row holds at most.
 const STACK: usize = 4;
 /// How much higher than the block beside it a stack may be.
-const OVER: f32 = 6.0;
+pub const OVER: f32 = 6.0;
 /// What reading down a column costs, in mm of height: rows of two are read more easily.
 const DOWN: f32 = 1.0;
 /// What leaving the columns of the boxes before costs.
@@ -59,32 +59,34 @@ struct Choice {
 
 /// Items as rows, numbered from 1.
 pub fn rows(items: &[Item], style: &HouseStyle) -> Vec<Row> {
-    set(&pieces(items, style))
+    set(&pieces(items, style), OVER)
 }
 
 /// The same where room is short, on half a sheet: narrow squares stand three abreast, and stories
 /// have no place for notes.
-pub fn rows_on_half(items: &[Item], style: &HouseStyle, answer: f32) -> Vec<Row> {
+pub fn rows_on_half(items: &[Item], style: &HouseStyle, answer: f32, over: f32) -> Vec<Row> {
     let wide = item::Setting { answer, ..item::Setting::sheet(style) };
     let narrow = item::Setting::slip(style);
+    let short = short_boxes(items);
     let mut pieces = Vec::new();
     for (index, one) in items.iter().enumerate() {
+        if let Some(own) = short.get(index).cloned().flatten() {
+            pieces.push(box_of_a_third(own));
+            continue;
+        }
         let story = matches!(one.space, Space::Story { .. });
         let mut piece = piece(one, index + 1, if story { narrow } else { wide });
-        piece.third = match in_a_box(one) {
-            true => answer::boxes(&[one], index + 1).pop().filter(|b| b.span == Span::Third),
-            false => item::in_a_third(one, index + 1, style),
-        };
+        piece.third = item::in_a_third(one, index + 1, style);
         pieces.push(piece);
     }
-    set(&pieces)
+    set(&pieces, over)
 }
 
-fn set(pieces: &[Piece]) -> Vec<Row> {
+fn set(pieces: &[Piece], over: f32) -> Vec<Row> {
     let mut rows = Vec::new();
     let mut from = 0;
     let mut before = Before::Other;
-    for choice in best(pieces) {
+    for choice in best(pieces, over) {
         let gap = before.gap(choice.kind);
         rows.push(Row {
             height: choice.height,
@@ -106,23 +108,47 @@ pub fn in_a_box(item: &Item) -> bool {
 
 fn pieces(items: &[Item], style: &HouseStyle) -> Vec<Piece> {
     let setting = item::Setting::sheet(style);
+    let short = short_boxes(items);
     let mut pieces = Vec::new();
     while pieces.len() < items.len() {
         let at = pieces.len();
-        let run: Vec<&Item> = items[at..].iter().take_while(|i| in_a_box(i)).collect();
+        if let Some(own) = short.get(at).cloned().flatten() {
+            pieces.push(box_of_a_third(own));
+            continue;
+        }
+        let asked = |i: &&Item| in_a_box(i) && (short.is_empty() || i.sign().is_empty());
+        let run: Vec<&Item> = items[at..].iter().take_while(asked).collect();
         // Boxes that follow each other share their columns.
         let boxes = answer::boxes(&run, at + 1);
         for (index, own) in boxes.into_iter().enumerate() {
-            let half = item::block(run[index], at + 1 + index, setting);
-            let third = (own.span == Span::Third).then(|| own.clone());
-            let half = (half.span == Span::Half).then_some(half);
-            pieces.push(Piece { third, half, alone: own });
+            let block = item::block(run[index], at + 1 + index, setting);
+            let alone = if own.span == Span::Third { block.clone() } else { own };
+            let half = (block.span == Span::Half).then_some(block);
+            pieces.push(Piece { third: None, half, alone });
         }
         if let Some(item) = items.get(pieces.len()) {
             pieces.push(piece(item, pieces.len() + 1, setting));
         }
     }
     pieces
+}
+
+/// The sums before a box as blocks of a third of the page, where all of the sheet are short enough:
+/// their boxes then end at one place, counted from the number, wherever they stand. Else nothing,
+/// and all of them end at the edge of their column.
+fn short_boxes(items: &[Item]) -> Vec<Option<Block>> {
+    let sum = |item: &Item| in_a_box(item) && (item.is_begun() || !item.sign().is_empty());
+    let third = |(index, item): (usize, &Item)| {
+        answer::boxes(&[item], index + 1).pop().filter(|b| sum(item) && b.span == Span::Third)
+    };
+    let blocks: Vec<Option<Block>> = items.iter().enumerate().map(third).collect();
+    let all = items.iter().zip(&blocks).all(|(item, block)| !sum(item) || block.is_some());
+    if all { blocks } else { Vec::new() }
+}
+
+fn box_of_a_third(own: Block) -> Piece {
+    let half = Some(Block { span: Span::Half, ..own.clone() });
+    Piece { third: Some(own.clone()), half, alone: own }
 }
 
 fn piece(item: &Item, number: usize, setting: item::Setting) -> Piece {
@@ -133,7 +159,7 @@ fn piece(item: &Item, number: usize, setting: item::Setting) -> Piece {
 }
 
 /// The rows that take the least height in all.
-fn best(pieces: &[Piece]) -> Vec<Choice> {
+fn best(pieces: &[Piece], over: f32) -> Vec<Choice> {
     // For each number of items set and each kind of the last row: the cost, and how to get there.
     type Way = Option<(f32, usize, Before, Choice)>;
     let mut ways: Vec<[Way; 3]> = vec![[None; 3]; pieces.len() + 1];
@@ -144,11 +170,15 @@ fn best(pieces: &[Piece]) -> Vec<Choice> {
             let reached = Before::ALL.iter().zip(&ways[from]);
             reached.filter_map(|(kind, way)| Some((*kind, way.as_ref()?.0))).collect()
         };
-        for choice in choices(pieces, from) {
+        for choice in choices(pieces, from, over) {
             for &(before, so_far) in &starts {
                 let cost = so_far + before.gap(choice.kind) + choice.height + choice.cost;
                 let way = &mut ways[from + choice.count][choice.kind as usize];
-                if way.as_ref().is_none_or(|(old, ..)| cost < *old - 0.001) {
+                // Of equals the one with the fuller rows first.
+                let better = |(old, row, ..): &(f32, usize, Before, Choice)| {
+                    cost < *old - 0.001 || cost <= *old + 0.001 && from > *row
+                };
+                if way.as_ref().is_none_or(better) {
                     *way = Some((cost, from, before, choice));
                 }
             }
@@ -168,7 +198,7 @@ fn best(pieces: &[Piece]) -> Vec<Choice> {
 }
 
 /// Every row that can begin with this item.
-fn choices(pieces: &[Piece], from: usize) -> Vec<Choice> {
+fn choices(pieces: &[Piece], from: usize, over: f32) -> Vec<Choice> {
     let rest = &pieces[from..];
     let mut choices = Vec::new();
     let thirds: Vec<&Block> = rest.iter().take(3).map_while(|p| p.third.as_ref()).collect();
@@ -183,7 +213,7 @@ fn choices(pieces: &[Piece], from: usize) -> Vec<Choice> {
     }
     for left in 1..=STACK {
         for right in 1..=STACK {
-            choices.extend(side_by_side(rest, left, right));
+            choices.extend(side_by_side(rest, left, right, over));
         }
     }
     let alone = &rest[0].alone;
@@ -197,7 +227,7 @@ fn choices(pieces: &[Piece], from: usize) -> Vec<Choice> {
 
 /// A row of two columns with so many items each, where one of them holds one item and the other
 /// no more than stands beside it.
-fn side_by_side(rest: &[Piece], left: usize, right: usize) -> Option<Choice> {
+fn side_by_side(rest: &[Piece], left: usize, right: usize, over: f32) -> Option<Choice> {
     let count = left + right;
     if left > 1 && right > 1 || count > rest.len() {
         return None;
@@ -207,7 +237,7 @@ fn side_by_side(rest: &[Piece], left: usize, right: usize) -> Option<Choice> {
         return None;
     }
     let [a, b] = columns.map(|column| stacked(column).1);
-    let too_high = left > 1 && a > b + OVER || right > 1 && b > a + OVER;
+    let too_high = left > 1 && a > b + over || right > 1 && b > a + over;
     if too_high {
         return None;
     }
@@ -265,4 +295,36 @@ fn drawn(pieces: &[Piece], choice: Choice) -> Drawing {
         }
     }
     drawing
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::exercise::Profile;
+    use crate::exercise::makers::{self, Request, Setting, Spot};
+    use crate::seed::Seed;
+
+    #[test]
+    fn the_boxes_of_a_sheet_stand_at_one_place_counted_from_their_numbers() {
+        let made = |maker: &str, spot: Spot, own: &[(u64, u64)]| -> Vec<Item> {
+            let (least, most) = (own.len(), own.len());
+            let profile = Profile::Typical;
+            #[rustfmt::skip]
+            let request =
+                Request { skill: maker, part: 2, spot, name: "A", profile, seconds: 9_000, least, most, own };
+            let setting = Setting::new(Seed::of("k"), HouseStyle::default(), 100);
+            makers::make(maker, &request, &setting).expect("items")
+        };
+        let mut items = made("multiples-of-ten", Spot::Homework, &[(20, 8), (30, 7), (400, 6)]);
+        assert!(short_boxes(&items).iter().all(Option::is_some));
+        items.extend(made("splitting", Spot::Guided, &[(47, 6)]));
+        assert!(short_boxes(&items).is_empty(), "one is too long, so that all are wider");
+        let grid = made("grid-two-by-two", Spot::Homework, &[(47, 36)]);
+        items.splice(3.., grid);
+        let short = short_boxes(&items);
+        assert_eq!(
+            short.iter().map(Option::is_some).collect::<Vec<_>>(),
+            [true, true, true, false]
+        );
+    }
 }

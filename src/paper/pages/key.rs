@@ -26,7 +26,7 @@ const NUMBER: f32 = 33.0;
 /// what they show.
 const WRONG: f32 = 52.0;
 /// From this number of digits on a product's name in words is given.
-const LONG: usize = 6;
+const LONG: usize = 7;
 
 /// The sheet, where the pack has anything to answer.
 pub fn sheet(pack: &Pack) -> Option<Sheet> {

@@ -5,6 +5,7 @@ pub mod coverage;
 mod frame;
 pub mod group;
 pub mod homework;
+mod instruction;
 pub mod key;
 mod listing;
 pub mod progress;

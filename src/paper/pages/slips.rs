@@ -1,12 +1,14 @@
 //! Exit slips: the same slip several times to a page, to be cut. A slip bears no level.
 
 use super::Frame;
+use super::arrange::{OVER, rows_on_half};
+use super::instruction::{Letters, instruction};
 use crate::lesson::{Pack, Section, SectionName};
 use crate::paper::block::Block;
 use crate::paper::block::item::{self, Setting};
 use crate::paper::flow::{self, MOST_EXTRA, Room};
-use crate::paper::font::{Face, NBSP, width};
-use crate::paper::look::{BODY_TOP, COLUMN, COLUMN_STEP, FINE, PUPIL, SMALL};
+use crate::paper::font::{Face, NBSP, width, wrap};
+use crate::paper::look::{BODY_TOP, COLUMN, COLUMN_STEP, FINE, PITCH, PUPIL, SMALL};
 use crate::paper::pages::frame::labelled_line;
 use crate::paper::sheet::{Drawing, Page, Point, Sheet};
 
@@ -16,8 +18,12 @@ const MARGIN: f32 = 12.0;
 const EDGE: f32 = 6.0;
 /// Baselines of the title and the name, and where the items begin.
 const TOPS: (f32, f32, f32) = (16.0, 27.0, 34.0);
+/// The white between the title and what is said beside it.
+const BESIDE_TITLE: f32 = 5.0;
+/// The first line of what is said below the name.
+const SAID: f32 = 1.0;
 /// The white between items and the room kept free at the foot, from the best to the least.
-const WHITES: [(f32, f32); 4] = [(8.0, 12.0), (6.5, 12.0), (6.5, 7.0), (5.5, 6.0)];
+const WHITES: [(f32, f32); 5] = [(8.0, 12.0), (6.5, 12.0), (6.5, 7.0), (5.5, 6.0), (4.5, 6.0)];
 
 /// How slips stand on a page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -107,11 +113,14 @@ fn laid_out(pack: &Pack, section: &Section) -> (Cutting, Vec<Drawing>) {
     }
     for cutting in CUTTINGS {
         for (gap, foot) in WHITES {
-            let room = high / f32::from(cutting.down) - foot - TOPS.2;
-            let body = abreast(pack, section, cutting, room, gap);
-            if let Some(body) = body.or_else(|| columns(&blocks, cutting.columns(), room, gap)) {
-                let mut slip = top(pack, cutting);
-                slip.place(body, (0.0, TOPS.2));
+            let (mut slip, first) = top(pack, section, cutting);
+            let room = high / f32::from(cutting.down) - foot - first;
+            let body = match cutting.columns() {
+                1 => stacked(&blocks, room, gap),
+                _ => abreast(pack, section, room, gap),
+            };
+            if let Some(body) = body {
+                slip.place(body, (0.0, first));
                 return (cutting, vec![slip]);
             }
         }
@@ -122,68 +131,66 @@ fn laid_out(pack: &Pack, section: &Section) -> (Cutting, Vec<Drawing>) {
 /// Whole pages, for a check that is larger than any slip.
 fn whole(pack: &Pack, section: &Section) -> Vec<Drawing> {
     let foot = Frame::new(pack, "X", "").format.body_foot;
-    let room = Room { left: 0.0, first: TOPS.2, later: BODY_TOP, foot, extra: MOST_EXTRA };
+    let (top, first) = top(pack, section, CUTTINGS[3]);
+    let room = Room { left: 0.0, first, later: BODY_TOP, foot, extra: MOST_EXTRA };
     let mut pages = flow::pages(super::arrange::rows(&section.items, &pack.heading.style), room);
     if let Some(first) = pages.first_mut() {
-        first.place(top(pack, CUTTINGS[3]), (0.0, 0.0));
+        first.place(top, (0.0, 0.0));
     }
     pages
 }
 
-/// The items of a slip as wide as the text in rows that hold what stands side by side; none where
-/// they do not fit.
-fn abreast(
-    pack: &Pack,
-    section: &Section,
-    cutting: Cutting,
-    room: f32,
-    gap: f32,
-) -> Option<Drawing> {
-    if cutting.across > 1 {
-        return None;
-    }
-    let mut drawing = Drawing::new();
-    let mut y = 0.0;
+/// The items of a slip as wide as the text in rows, as on every other sheet; where room is short a
+/// stack may be higher than what stands beside it. None where they do not fit.
+fn abreast(pack: &Pack, section: &Section, room: f32, gap: f32) -> Option<Drawing> {
+    const HIGHER: f32 = 30.0;
     let style = &pack.heading.style;
     let answer = Setting::slip(style).answer;
-    for row in super::arrange::rows_on_half(&section.items, style, answer) {
-        y += if y > 0.0 { row.before.min(gap) } else { 0.0 };
-        drawing.place(row.drawing, (0.0, y));
-        y += row.height;
-    }
-    (y <= room + 0.01).then_some(drawing)
+    [OVER, HIGHER].into_iter().find_map(|over| {
+        let mut drawing = Drawing::new();
+        let mut y = 0.0;
+        for row in rows_on_half(&section.items, style, answer, over) {
+            y += if y > 0.0 { row.before.min(gap) } else { 0.0 };
+            drawing.place(row.drawing, (0.0, y));
+            y += row.height;
+        }
+        (y <= room + 0.01).then_some(drawing)
+    })
 }
 
-/// Blocks one below the other, in so many columns; none where they do not fit.
-fn columns(blocks: &[Block], columns: usize, room: f32, gap: f32) -> Option<Drawing> {
+/// Blocks one below the other; none where they do not fit.
+fn stacked(blocks: &[Block], room: f32, gap: f32) -> Option<Drawing> {
     let mut drawing = Drawing::new();
-    let (mut column, mut y) = (0, 0.0);
+    let mut y = 0.0;
     for block in blocks {
-        if y > 0.0 && y + block.height > room + 0.01 {
-            column += 1;
-            y = 0.0;
-        }
-        if column >= columns || y + block.height > room + 0.01 {
-            return None;
-        }
-        drawing.place(block.drawing.clone(), (COLUMN_STEP * column as f32, y));
+        drawing.place(block.drawing.clone(), (0.0, y));
         y += block.height + gap;
     }
-    Some(drawing)
+    (y - gap <= room + 0.01).then_some(drawing)
 }
 
-fn top(pack: &Pack, cutting: Cutting) -> Drawing {
+/// The title, the name, what to do; and where the items begin.
+fn top(pack: &Pack, section: &Section, cutting: Cutting) -> (Drawing, f32) {
     let wide = COLUMN + COLUMN_STEP * (cutting.columns() - 1) as f32;
-    let (title, name, _) = TOPS;
+    let (title, name, first) = TOPS;
     let mut drawing = Drawing::new();
     drawing.left(0.0, title, PUPIL, Face::Bold, "Exit check");
     let code = Frame::new(pack, "X", "").full_code();
     let date = format!("{}{NBSP} · {NBSP}", pack.date.format("%-d\u{A0}%B"));
     let at = wide - width(&code, Face::Bold, SMALL);
-    drawing.right(at, title, SMALL, Face::Regular, date);
+    drawing.right(at, title, SMALL, Face::Regular, date.as_str());
     drawing.left(at, title, SMALL, Face::Bold, code);
     labelled_line(&mut drawing, "Name", 0.0, wide, name);
-    drawing
+    let said = instruction(&section.items, &pack.heading.style, Letters::InTheItem);
+    let from = width("Exit check", Face::Bold, PUPIL) + BESIDE_TITLE;
+    let until = at - width(&date, Face::Regular, SMALL) - BESIDE_TITLE;
+    if width(&said, Face::Regular, PUPIL) <= until - from {
+        drawing.left(from, title, PUPIL, Face::Regular, said);
+        return (drawing, first);
+    }
+    let lines = wrap(&said, Face::Regular, PUPIL, wide);
+    drawing.lines((0.0, first + SAID), PITCH, PUPIL, Face::Regular, &lines);
+    (drawing, first + PITCH * lines.len() as f32)
 }
 
 #[cfg(test)]
