@@ -18,7 +18,7 @@ pub enum Decision {
     TakeAGroup,
     /// The lesson is taught again.
     ReTeach,
-    /// Nobody has answered.
+    /// Nobody has answered, or too few are counted.
     Undecided,
 }
 
@@ -29,7 +29,7 @@ impl Decision {
             Decision::GoOn => "go on",
             Decision::TakeAGroup => "take a group",
             Decision::ReTeach => "re-teach",
-            Decision::Undecided => "nothing to decide",
+            Decision::Undecided => "cannot be decided",
         }
     }
 }
@@ -83,8 +83,68 @@ fn left_out(items: &[ItemMark]) -> Vec<&str> {
     items.iter().filter(|i| !i.answered()).map(|i| i.id.as_str()).collect()
 }
 
-/// The decision for these pupils; for these items where only piles were counted.
-pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool) -> Class {
+/// Of fewer pupils or answers than this, where the class has more, and of fewer than two thirds of
+/// who was there, nobody can say that the class goes on (defaults without a source).
+const FEWEST: usize = 5;
+const MOST_OF: (usize, usize) = (2, 3);
+
+/// Who stands behind a decision: so many of so many who were there, in a class of so many.
+#[derive(Debug, Clone, Copy)]
+struct Counted {
+    counted: usize,
+    present: usize,
+    class: usize,
+}
+
+impl Counted {
+    /// Whether these are too few to say that the class goes on.
+    fn too_few(self) -> bool {
+        self.counted < FEWEST.min(self.class) || self.counted * MOST_OF.1 < self.present * MOST_OF.0
+    }
+}
+
+/// The decision for these pupils of a class of so many; for these items where only piles were
+/// counted.
+pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool, class: usize) -> Class {
+    let (counted, mut decided) = by_rule(pupils, items, test, class);
+    if decided.decision == Decision::GoOn && counted.too_few() {
+        let piles = pupils.is_empty();
+        decided.decision = Decision::Undecided;
+        decided.because = format!("{} {}", too_few(counted, items, piles), decided.because);
+    }
+    decided
+}
+
+/// That too few are counted, and what to do.
+fn too_few(counted: Counted, items: &[ItemMark], piles: bool) -> String {
+    let Counted { counted, present, class } = counted;
+    let most = items.iter().map(ItemMark::slips).max().unwrap_or(0);
+    let sparse = items.iter().filter(|item| item.slips() * 3 < most * 2);
+    let sparse: Vec<&str> = sparse.map(|item| item.id.as_str()).collect();
+    let of = if piles && present > counted {
+        format!("{counted} of {present} slips")
+    } else if present > counted {
+        format!("{counted} of the {present} who were there")
+    } else {
+        format!("{counted} of a class of {class}")
+    };
+    let what = if piles { "the slips" } else { "the answers" };
+    let remedy = match sparse.as_slice() {
+        [] => format!("count {what} that are missing, then mark again"),
+        some => format!(
+            "count {what} to {} that are missing, then mark again; or ask that once more tomorrow",
+            and(some)
+        ),
+    };
+    format!("Too few are counted, {of}, to say that the class goes on: {remedy}.")
+}
+
+/// What the shares alone say, and how many stand behind it.
+fn by_rule(pupils: &[Tally], items: &[ItemMark], test: bool, size: usize) -> (Counted, Class) {
+    let most = items.iter().map(ItemMark::slips).max().unwrap_or(0);
+    let most = usize::try_from(most).unwrap_or(usize::MAX);
+    let present = if pupils.is_empty() { most } else { pupils.len() };
+    let by = |counted: usize| Counted { counted, present, class: size.max(present) };
     let verdicts: Vec<Option<bool>> = pupils.iter().map(|p| p.passed(test)).collect();
     let passed = verdicts.iter().filter(|v| **v == Some(true)).count();
     let of = verdicts.iter().flatten().count();
@@ -96,7 +156,7 @@ pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool) -> Class 
         let mut class =
             by_share(passed, of, &format!("{passed} of {} {have} {what}", count(of, "pupil")));
         class.because += &not_counted(unfinished, items);
-        return class;
+        return (by(of), class);
     }
     let why = match (unfinished, of) {
         (0, _) => "slips were counted",
@@ -107,10 +167,14 @@ pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool) -> Class 
     // Whoever has all of it right has each item right: of a check the hardest item bounds them.
     let share = |item: &&&ItemMark| u64::from(item.right) * u64::from(u32::MAX) / item.slips();
     let hardest = answered.iter().min_by_key(share);
+    // Of slips no more are known to be whole than the item has that fewest answered.
+    let fewest = answered.iter().map(|item| item.slips()).min().unwrap_or(0);
+    let counted = by(if pupils.is_empty() { usize::try_from(fewest).unwrap_or(0) } else { of });
     let mut class = match hardest {
         None => {
             let because = "Nobody has answered.".to_owned();
-            return Class { pass_share: None, decision: Decision::Undecided, because };
+            let nobody = Class { pass_share: None, decision: Decision::Undecided, because };
+            return (by(0), nobody);
         }
         Some(item) if !test => {
             let [right, of] = [u64::from(item.right), item.slips()];
@@ -132,8 +196,21 @@ pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool) -> Class 
             by_share(right, of, &what)
         }
     };
-    class.because += &not_counted(0, items);
-    class
+    class.because += &not_counted(unfinished, items);
+    class.because += &uneven(items, pupils.is_empty());
+    (counted, class)
+}
+
+/// Where slips were counted, how many of them an item lacks.
+fn uneven(items: &[ItemMark], piles: bool) -> String {
+    let most = items.iter().map(ItemMark::slips).max().unwrap_or(0);
+    let lacking = items.iter().filter(|item| item.answered() && item.slips() < most);
+    let lacking: Vec<String> =
+        lacking.map(|item| format!("{} on {}", most - item.slips(), item.id)).collect();
+    if lacking.is_empty() || !piles {
+        return String::new();
+    }
+    format!(" Not counted, for no slip tells: {}.", crate::words::join(&lacking, "and"))
 }
 
 fn are(of: usize) -> &'static str {

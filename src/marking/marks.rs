@@ -161,7 +161,8 @@ pub fn mark_after(
             .collect();
         pupils.push(mark);
     }
-    let class = decide(&tallies, &item_marks, is_test(pack));
+    let size = usize::try_from(pack.heading.pupils).unwrap_or(usize::MAX);
+    let class = decide(&tallies, &item_marks, is_test(pack), size);
     let (lesson, version) = (pack.lesson, pack.version.clone());
     let found = groups(&pupils, &items);
     let alone = found.alone(&pupils);
