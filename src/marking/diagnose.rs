@@ -128,15 +128,14 @@ impl Model {
         self.listed(suspects, seen)
     }
 
-    /// The likeliest suspects, and of the others whoever is the first to explain an item; each with
-    /// its working.
+    /// The likeliest suspects, as many as are listed, and of the others whoever is the first to
+    /// explain an item; each with its working.
     fn listed(&self, suspects: Vec<Suspect>, seen: &[Observation]) -> Vec<Suspect> {
         let mut explained: IndexSet<String> = IndexSet::new();
         let mut listed = Vec::new();
         for mut suspect in suspects {
-            let likely = listed.len() < self.list_most && suspect.probability >= self.list_from;
             let explains = suspect.items.iter().any(|id| !explained.contains(id));
-            if likely || explains {
+            if listed.len() < self.list_most || explains {
                 explained.extend(suspect.items.iter().cloned());
                 suspect.working = seen
                     .iter()

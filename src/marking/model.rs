@@ -35,8 +35,7 @@ pub struct Model {
     pub slip: f64,
     /// From which probability on a pattern is named.
     pub name_from: f64,
-    /// Below which probability a pattern is not listed, unless nothing likelier explains one of the
-    /// wrong answers that it explains; and is no rival to another.
+    /// Below which probability a pattern is said to be hardly there, and is no rival to another.
     pub list_from: f64,
     /// At most so many patterns are listed beside those that explain what no other does.
     pub list_most: usize,
