@@ -6,7 +6,9 @@ use super::mark::kept_answers;
 use super::output::{Failure, note};
 use crate::folder::{read_bytes, read_text};
 use crate::lesson::Pack;
-use crate::marking::{Answers, Read, Typed, decode, is_id, marked_items, read_answers, read_file};
+use crate::marking::{
+    Answers, Read, Typed, decode, is_id, marked_items, read_answers, read_file, same_pupil,
+};
 use crate::report::{Message, Report, Source};
 use indexmap::IndexMap;
 use std::io::{BufRead, IsTerminal, Write};
@@ -26,8 +28,9 @@ pub fn answers_in(
         let Some(bytes) = read_bytes(file)? else {
             return Err(read_text(file, &name).map_or_else(Failure::from, |_| Failure::Said));
         };
-        let read = read_file(&Source::shared(name, decode(&bytes)), pack, report);
-        if let Some(read) = &read {
+        let mut read = read_file(&Source::shared(name, decode(&bytes)), pack, report);
+        if let Some(read) = &mut read {
+            as_the_class_says(class, &mut read.answers);
             look_for_strangers(class, &read.answers, report);
         }
         return Ok(read);
@@ -54,7 +57,7 @@ pub fn answers_in(
 fn one_answer(
     class: &Class,
     pack: &Pack,
-    (pupil, item, answer): (&str, &str, &str),
+    (given_pupil, item, answer): (&str, &str, &str),
     report: &mut Report,
 ) -> Result<Answers, Failure> {
     let ids: Vec<&str> = marked_items(pack).iter().map(|i| i.id.as_str()).collect();
@@ -63,7 +66,10 @@ fn one_answer(
         let text = format!("lesson {} was marked by piles of slips, without pupils", pack.lesson);
         return Err(Message::mistake(text).hint("mark a file with a row a pupil first").into());
     }
-    let pupil = pupil.trim();
+    let known = class.plan.class.pupil_names.iter().chain(kept.pupils.keys());
+    let pupil = known.filter(|p| same_pupil(p, given_pupil)).map(String::as_str).next();
+    let pupil = pupil.unwrap_or(given_pupil.trim()).to_owned();
+    let pupil = pupil.as_str();
     if !class.plan.class.pupil_names.iter().any(|p| p == pupil) && !kept.pupils.contains_key(pupil)
     {
         let message = Message::mistake(format!("there is no pupil `{pupil}` in the class"));
@@ -112,6 +118,17 @@ fn typed(pack: &Pack, pupils: &[String]) -> Answers {
         }
     }
     typed.answers()
+}
+
+/// Writes pupils as the plan does: 03 is 3.
+fn as_the_class_says(class: &Class, answers: &mut Answers) {
+    let names = &class.plan.class.pupil_names;
+    let label = |pupil: String| {
+        let own = || names.iter().find(|name| same_pupil(name, &pupil)).cloned();
+        if names.contains(&pupil) { pupil } else { own().unwrap_or(pupil) }
+    };
+    let rows = std::mem::take(&mut answers.pupils);
+    answers.pupils = rows.into_iter().map(|(pupil, row)| (label(pupil), row)).collect();
 }
 
 /// Whether these answers are of the class as the plan names it: most labels are its pupils'.

@@ -30,14 +30,16 @@ pub const TICK: &str = "✓";
 /// How a wrong answer that was only crossed is kept: it counts as wrong and points at nothing.
 pub const CROSS: &str = "✗";
 
+/// What a pupil's label is known by: 03 is 3.
+pub(super) fn pupil_key(label: &str) -> &str {
+    let label = label.trim();
+    let digits = !label.is_empty() && label.bytes().all(|b| b.is_ascii_digit());
+    if digits { label.trim_start_matches('0') } else { label }
+}
+
 /// Whether two labels are one pupil's: 03 is 3.
 pub fn same_pupil(one: &str, other: &str) -> bool {
-    let number = |label: &str| {
-        let digits = !label.is_empty() && label.bytes().all(|b| b.is_ascii_digit());
-        digits.then(|| label.trim_start_matches('0').to_owned())
-    };
-    let (one, other) = (one.trim(), other.trim());
-    one == other || number(one).is_some_and(|n| number(other) == Some(n))
+    pupil_key(one) == pupil_key(other)
 }
 
 /// The items of a pack that are marked: those of the exit check, else those of the test.

@@ -2,15 +2,19 @@
 
 use super::answers::{Answers, CROSS, TICK};
 use super::question::Question;
-use super::read::plain_number;
+use super::read::{answer, plain_number};
 use crate::exercise::{Item, Kind};
 use crate::report::Message;
 
 /// What is odd about an answer to a sum.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Odd {
-    /// It is no number.
+    /// It is no number, though there are digits in it.
     NoNumber,
+    /// There is no digit in it, and no number is asked for in words.
+    NoAnswer,
+    /// It is none of the options.
+    NoOption,
     /// A sign stands before a number.
     Signed,
     /// It has far more digits than any mistake gives.
@@ -24,13 +28,22 @@ pub(super) enum Odd {
 const MORE_DIGITS: usize = 4;
 
 impl Odd {
-    /// What is odd about this answer, as read; stories, words, reasons and choices may hold anything.
+    /// What is odd about this answer, as read; where words are asked for they may be any.
     pub(super) fn of(item: &Item, given: &str) -> Option<Odd> {
-        let worded = matches!(item.kind, Kind::Story | Kind::Words | Kind::Reason | Kind::Choice);
-        let right = plain_number(&item.answer).filter(|_| !worded && item.choices.is_empty())?;
+        if given == TICK || given == CROSS {
+            return None;
+        }
+        let digits = given.contains(|c: char| c.is_ascii_digit());
+        if !item.choices.is_empty() {
+            return (!digits && !is_option(item, given)).then_some(Odd::NoOption);
+        }
+        let right = plain_number(&item.answer)?;
+        if matches!(item.kind, Kind::Story | Kind::Words | Kind::Reason | Kind::Choice) {
+            return (!digits).then_some(Odd::NoAnswer);
+        }
         match plain_number(given) {
             Some(number) => (number.len() > right.len() + MORE_DIGITS).then_some(Odd::TooLong),
-            None if given == TICK || given == CROSS => None,
+            None if !digits => Some(Odd::NoAnswer),
             None if is_scientific(given) => Some(Odd::Shortened),
             None if is_signed(given) => Some(Odd::Signed),
             None => Some(Odd::NoNumber),
@@ -39,7 +52,7 @@ impl Odd {
 
     /// Whether the answer counts all the same.
     pub(super) fn counts(self) -> bool {
-        self != Odd::Shortened
+        !matches!(self, Odd::Shortened | Odd::NoAnswer | Odd::NoOption)
     }
 
     /// What the teacher is told, without a place.
@@ -50,6 +63,12 @@ impl Odd {
                 .hint(
                     "if it was mistyped, mend it and mark again; leave empty what was not answered",
                 ),
+            Odd::NoAnswer => Message::mistake(format!("`{given}` is no number"))
+                .label("counted as not answered")
+                .hint(NOT_THERE),
+            Odd::NoOption => Message::mistake(format!("`{given}` is none of the options"))
+                .label("counted as not answered")
+                .hint(NOT_THERE),
             Odd::Signed => {
                 Message::warning(format!("a sign stands before the number in `{given}`"))
                     .label(format!("counted as a wrong answer to `{id}`"))
@@ -67,6 +86,17 @@ impl Odd {
             ),
         }
     }
+}
+
+/// What to do about a word where an answer should be.
+const NOT_THERE: &str =
+    "`absent`, or nothing, is for who was not there, `x` for wrong; mend it and mark again";
+
+/// Whether an answer names an option, by its letter or its words.
+fn is_option(item: &Item, given: &str) -> bool {
+    let letter = given.trim_end_matches([')', '.']).to_uppercase();
+    let lettered = ('A'..='Z').take(item.choices.len()).any(|c| c.to_string() == letter);
+    lettered || item.choices.iter().any(|c| answer(&c.text).is_some_and(|text| text == given))
 }
 
 /// "-8280": no product of whole numbers is below nought, so the sign is the pupil's mistake or the

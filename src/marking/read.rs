@@ -4,7 +4,7 @@
 //! columns, numbers may be grouped or written in full-width digits, and a tick stands for "right".
 //! What looks odd in an answer (letters, far too many digits) is said and kept as it is.
 
-use super::answers::{Answers, CROSS, Pile, TICK, marked_items};
+use super::answers::{Answers, CROSS, Pile, TICK, marked_items, pupil_key};
 use super::looks::{Odd, swapped};
 use crate::exercise::Item;
 use crate::lesson::Pack;
@@ -309,7 +309,8 @@ impl<'a> File<'a> {
             self.leave_out(at);
             return;
         }
-        if let Some(first) = lines.get(&name) {
+        let key = pupil_key(&name).to_owned();
+        if let Some(first) = lines.get(&key) {
             let line = first.line();
             let text = format!("pupil `{name}` is here twice; the row on line {line} counts");
             let place = self.field(at, &name);
@@ -317,7 +318,7 @@ impl<'a> File<'a> {
             self.leave_out(at);
             return;
         }
-        lines.insert(name.clone(), at.clone());
+        lines.insert(key, at.clone());
         let column = |id: &str| columns.iter().find(|(_, known)| **known == id).map(|(&i, _)| i);
         let mut given = IndexMap::new();
         for id in self.ids.clone() {
@@ -454,16 +455,70 @@ pub(super) fn clean(field: &str) -> String {
 pub(super) fn answer(field: &str) -> Option<String> {
     // "= 420" and "+420" are 420.
     let text = clean(clean(field).trim_start_matches(['=', '+']));
+    if is_absent(&text) {
+        return None;
+    }
     match text.to_lowercase().as_str() {
-        "" | "-" | "–" | "—" | "?" | "absent" | "abs" | "away" | "ill" | "sick" | "n/a" | "na" => {
-            None
-        }
+        "" | "-" | "–" | "—" | "?" | "." | "…" | "/" => None,
         "✓" | "✔" | "✔\u{fe0f}" | "☑" | "√" | "ok" | "okay" | "tick" | "right" | "correct" => {
             Some(TICK.to_owned())
         }
         "✗" | "✘" | "x" | "cross" | "wrong" => Some(CROSS.to_owned()),
         _ => Some(plain_number(&text).unwrap_or(text)),
     }
+}
+
+/// Words that begin what is written of who was not there, and what stands for it as a whole.
+const ABSENT: [&str; 13] = [
+    "absent",
+    "absence",
+    "abs",
+    "away",
+    "ill",
+    "illness",
+    "sick",
+    "unwell",
+    "poorly",
+    "excused",
+    "exempt",
+    "exc",
+    "isolating",
+];
+const NOT_THERE: [&str; 22] = [
+    "ab",
+    "na",
+    "n a",
+    "nr",
+    "dns",
+    "dnf",
+    "not here",
+    "not there",
+    "not in",
+    "not present",
+    "not in school",
+    "not done",
+    "not answered",
+    "no answer",
+    "no slip",
+    "missing",
+    "blank",
+    "left blank",
+    "did not attempt",
+    "at home",
+    "in hospital",
+    "no show",
+];
+
+/// Whether this says that somebody was not there or gave no answer: "abs.", "absent (ill)".
+pub(super) fn is_absent(text: &str) -> bool {
+    if text.contains(|c: char| c.is_ascii_digit()) {
+        return false;
+    }
+    let lower = text.to_lowercase();
+    let words: Vec<&str> =
+        lower.split(|c: char| !c.is_alphabetic()).filter(|w| !w.is_empty()).collect();
+    words.first().is_some_and(|first| ABSENT.contains(first))
+        || NOT_THERE.contains(&words.join(" ").as_str())
 }
 
 /// The digits of a number that may be grouped in twos and threes by commas, points, spaces or

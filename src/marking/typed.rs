@@ -5,7 +5,7 @@
 
 use super::answers::{Answers, TICK, marked_items};
 use super::looks::Odd;
-use super::read::answer;
+use super::read::{answer, is_absent};
 use crate::exercise::Item;
 use crate::lesson::Pack;
 use indexmap::IndexMap;
@@ -13,8 +13,8 @@ use std::collections::BTreeSet;
 
 /// What to type, for the head of the questions.
 pub const HOW_TO_TYPE: &str = "Type each answer and press Enter; Enter alone: not answered.\n  \
-     .  right    *  all the rest right    -  absent    >  leave this pupil as before    \
-     <  one step back    stop  the end";
+     .  right    *  all the rest right    -  absent    >  leave this pupil as before\n  \
+     <  or  back  one step back    stop  the end";
 
 /// Answers being typed.
 pub struct Typed<'a> {
@@ -59,15 +59,16 @@ impl<'a> Typed<'a> {
         let wide = self.items.len();
         let left = wide - self.given.len() % wide;
         match line {
-            "<" => {
+            "<" | "back" | "Back" | "BACK" => {
                 let back = self.given.pop();
                 self.left.remove(&(self.given.len() / wide));
                 return back.is_none().then(|| "this is the first answer".to_owned());
             }
-            "stop" => self.stopped = true,
+            "stop" | "Stop" | "STOP" => self.stopped = true,
             "." => self.given.push(Some(TICK.to_owned())),
             "*" => self.given.extend(vec![Some(TICK.to_owned()); left]),
             "-" => self.given.extend(vec![None; left]),
+            absent if is_absent(absent) => self.given.extend(vec![None; left]),
             ">" => {
                 self.left.insert(self.given.len() / wide);
                 self.given.extend(vec![None; left]);
@@ -80,9 +81,15 @@ impl<'a> Typed<'a> {
     fn take_answer(&mut self, item: &Item, line: &str) -> Option<String> {
         let read = answer(line);
         let odd = read.as_ref().and_then(|given| Odd::of(item, given));
+        if matches!(odd, Some(Odd::NoAnswer | Odd::NoOption)) {
+            return Some(format!(
+                "`{line}` is no answer to {}, which is asked again; `<` or `back` goes one step back",
+                item.id
+            ));
+        }
         let said = odd.zip(read.as_ref()).map(|(odd, given)| {
             let message = odd.message(&item.id, given);
-            format!("{}; `<` goes back to it", message.text)
+            format!("{}; `<` or `back` goes back to it", message.text)
         });
         self.given.push(read.filter(|_| odd.is_none_or(Odd::counts)));
         said

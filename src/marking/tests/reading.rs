@@ -245,11 +245,59 @@ fn signs_before_a_number_are_read_or_told() {
 
 #[test]
 fn who_was_not_there_answered_nothing() {
-    for word in ["away", "ill", "Sick", "n/a", "N/A", "?", "absent", "-"] {
+    for word in [
+        "away",
+        "ill",
+        "Sick",
+        "n/a",
+        "N/A",
+        "?",
+        "absent",
+        "-",
+        "unwell",
+        "abs.",
+        "Abs",
+        "excused",
+        "not here",
+        "absent (ill)",
+        "ABSENT - dentist",
+        "no answer",
+        "not in school",
+        "left blank",
+    ] {
         let (answers, report) = read(&format!("pupil,L07-X1,L07-X2,L07-X3\nA,{word},{word},1\n"));
         assert!(report.is_empty(), "{word}: {}", report.to_text());
         assert_eq!(given(&answers, "A")[..2], [None, None], "{word}");
     }
+}
+
+/// A word where a number or an option should be is told with its place and is not wrong.
+#[test]
+fn words_that_are_no_answers_are_told_and_count_for_nothing() {
+    let (answers, report) = read("pupil,L07-X1,L07-X2,L07-X3\nA,dentist,2113800,lost it\n");
+    assert_eq!(said(&report), ["2: `dentist` is no number", "2: `lost it` is no number"]);
+    let told = report.to_text();
+    assert!(told.contains("counted as not answered") && told.contains("mark again"), "{told}");
+    assert_eq!(given(&answers, "A"), [None, Some("2113800".to_owned()), None]);
+    let pack = mixed_check();
+    let mut report = Report::new();
+    let text = "pupil,L07-X1,L07-X2,L07-X3,L07-X4\nA,soon,dentist,lots,some words\nB,1,d,2 cm,x\n";
+    let source = Source::shared("answers.csv", text);
+    let answers = read_answers(&source, &pack, &mut report).expect("answers");
+    assert_eq!(
+        said(&report),
+        ["2: `soon` is no number", "2: `dentist` is none of the options", "2: `lots` is no number"]
+    );
+    let of = |pupil: &str| answers.pupils[pupil].values().flatten().count();
+    assert_eq!((of("A"), of("B")), (1, 4), "words are right where words are asked for");
+}
+
+/// A spreadsheet that writes 03 for 3 means the same pupil.
+#[test]
+fn a_pupil_with_noughts_in_front_is_the_same_pupil() {
+    let (answers, report) = read("pupil,L07-X1\n3,5\n03,6\n");
+    assert_eq!(said(&report)[1], "3: pupil `03` is here twice; the row on line 2 counts");
+    assert_eq!(answers.expect("kept").pupils.len(), 1);
 }
 
 /// Whoever exchanged the names of two columns is told which, once, and not that a pupil called

@@ -32,6 +32,7 @@ fn answers_are_asked_for_pupil_by_pupil() {
         asked.push(question.split("  ").take(2).collect::<Vec<_>>().join(" "));
         typing.take("5");
     }
+    assert!(crate::marking::HOW_TO_TYPE.contains("<  or  back  one step back"));
     assert_eq!(asked, ["Ada X1", "Ada X2", "Ada X3", "Ben X1", "Ben X2", "Ben X3"]);
 }
 
@@ -62,6 +63,19 @@ fn what_looks_mistyped_is_said_and_kept() {
     assert_eq!(rows[0].1, row(["42O", "336630336630336630", ""]));
     assert_eq!(said.len(), 2, "{said:?}");
     assert!(said[0].contains("is no number") && said[1].contains("18 digits"), "{said:?}");
+}
+
+#[test]
+fn words_are_no_answers_and_back_goes_back() {
+    let (rows, said) = typed(&["1", "bakc", "back", "5", "6", "7", "absent (ill)", "8"]);
+    let expected = [
+        ("Ada".to_owned(), row(["5", "6", "7"])),
+        ("Ben".to_owned(), row(["", "", ""])),
+        ("Cay".to_owned(), row(["8", "", ""])),
+    ];
+    assert_eq!(rows, expected, "nothing is recorded of a word");
+    assert_eq!(said.len(), 1, "{said:?}");
+    assert!(said[0].contains("`bakc` is no answer to L07-X2") && said[0].contains("`back`"));
 }
 
 #[test]
