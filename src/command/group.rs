@@ -11,7 +11,7 @@ use super::output::{Failure, data, json, note};
 use super::pack::{Files, InTurn, read_pack, refused, write_to};
 use crate::folder::{Access, lesson_code, pack_dir};
 use crate::lesson::{BEGUN, ForGroup, GroupSheet, Pack, group_code, group_sheet, meaning, met_in};
-use crate::marking::{Group, Marking};
+use crate::marking::{Answers, Group, MOST_GROUPS, Marking};
 use crate::paper;
 use crate::report::Message;
 use crate::words::join;
@@ -54,6 +54,9 @@ pub fn run(
     let Some(answers) = kept_answers(&class, &pack)? else {
         return Err(not_marked(&class, pack.lesson, &pack.version));
     };
+    if answers == Answers::default() {
+        return Err(no_answers(&class, &pack));
+    }
     let marking = marked(&class, &pack, &answers, false)?;
     let met = met_in_term(&class, &pack)?;
     let mut all = Vec::new();
@@ -98,7 +101,27 @@ pub fn run(
     }
     write_to(&place, &files)?;
     data(&list);
+    if group == "all" {
+        say_who_waits(&class, &pack, &marking);
+    }
     Ok(())
+}
+
+/// Says which groups wait, and how to have a sheet for one of them.
+fn say_who_waits(class: &Class, pack: &Pack, marking: &Marking) {
+    let Some(first) = marking.waiting.first() else { return };
+    let numbers: Vec<String> = marking.waiting.iter().map(|g| g.number.to_string()).collect();
+    let (dir, lesson) = (class.folder.dir().display(), pack.lesson);
+    let version = if pack.version == "B" { " --version B" } else { "" };
+    let which = match numbers.as_slice() {
+        [one] => format!("group {one} waits"),
+        many => format!("groups {} wait", join(many, "and")),
+    };
+    note(&format!(
+        "{which}: more than {MOST_GROUPS} are too many at once; `rungwise pack {dir} --lesson \
+         {lesson}{version} --group {}` makes the sheet of such a group",
+        first.number
+    ));
 }
 
 /// The pack that was marked: of the lesson named, else of the last one marked.
@@ -125,6 +148,16 @@ fn marked_pack(class: &Class, request: &Request) -> Result<Pack, Failure> {
             Err(not_marked(class, number, version))
         }
     }
+}
+
+/// Where the marks hold nobody any more: taken away by hand, or all forgotten.
+fn no_answers(class: &Class, pack: &Pack) -> Failure {
+    let code = lesson_code(pack.lesson, &pack.version);
+    let version = if pack.version == "B" { " --version B" } else { "" };
+    let (dir, lesson) = (class.folder.dir().display(), pack.lesson);
+    Message::mistake(format!("the marks of {code} hold no answers any more, so it has no groups"))
+        .hint(format!("`rungwise mark {dir} --lesson {lesson}{version} FILE.csv` marks it again"))
+        .into()
 }
 
 fn not_marked(class: &Class, number: u32, version: &str) -> Failure {
@@ -206,7 +239,10 @@ fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Fa
         let code = lesson_code(pack.lesson, &pack.version);
         let message = Message::mistake(format!("{code} has no group `{group}`"));
         let hint = if known.is_empty() {
-            "no pattern is shared, and nobody was absent".to_owned()
+            match marking.pupils.is_empty() {
+                true => "slips were counted, and too few are alike".to_owned(),
+                false => "no pattern is shared, and nobody was absent".to_owned(),
+            }
         } else {
             format!("expected {} or `all`", crate::words::or(&known))
         };

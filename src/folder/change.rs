@@ -113,11 +113,20 @@ impl Change {
     }
 }
 
-/// Takes back the last change that stands; says which command's it was.
+/// What was taken back.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct TakenBack {
+    /// The command whose change it was.
+    pub command: String,
+    /// Files of it that were gone, and whether they are there again as before the change.
+    pub gone: Vec<(String, bool)>,
+}
+
+/// Takes back the last change that stands.
 ///
 /// # Errors
 /// There is none, a file of it was edited since, or something cannot be written.
-pub fn undo(folder: &Folder, journal: &Journal, on: NaiveDate) -> Result<String, Report> {
+pub fn undo(folder: &Folder, journal: &Journal, on: NaiveDate) -> Result<TakenBack, Report> {
     let nothing = || Report::of(Message::mistake("there is no change to take back"));
     let number = journal.last_standing_change().ok_or_else(nothing)?;
     let dir = history(number);
@@ -130,24 +139,30 @@ pub fn undo(folder: &Folder, journal: &Journal, on: NaiveDate) -> Result<String,
         Report::of(Message::mistake(text).hint("the folder is as it was"))
     })?;
     refuse_if_edited(folder, &record)?;
+    let mut gone = Vec::new();
     for (index, file) in record.files.iter().enumerate() {
         let old = if file.was_there {
             disk::bytes(&folder.path(&format!("{dir}/{index}")))?
         } else {
             None
         };
+        if file.after.is_some() && !folder.path(&file.name).exists() {
+            gone.push((file.name.clone(), old.is_some()));
+        }
         put(folder, &file.name, old.as_deref())?;
     }
     let undone = Event::Undone { undoes: number };
     append(folder, &[Entry { change: journal.last_change() + 1, on, event: undone }])?;
-    Ok(record.command)
+    Ok(TakenBack { command: record.command, gone })
 }
 
 fn refuse_if_edited(folder: &Folder, record: &Record) -> Result<(), Report> {
     let mut report = Report::new();
     for file in &record.files {
         let now = disk::bytes(&folder.path(&file.name))?.as_deref().map(hash);
-        if now != file.after {
+        // What is gone cannot be lost.
+        let gone = now.is_none() && file.after.is_some();
+        if !gone && now != file.after {
             let text = format!("`{}` was edited since `{}`", file.name, record.command);
             let hint = "undo would lose that; change it back by hand, nothing was undone";
             report.say(Message::mistake(text).hint(hint));

@@ -14,7 +14,7 @@ mod schedule_file;
 mod state;
 mod today;
 
-pub use change::{Change, undo};
+pub use change::{Change, TakenBack, undo};
 pub use disk::{bytes as read_bytes, is_empty_dir, names_in, read_text, remove, save, save_all};
 pub use forget::forget;
 pub use journal::{Entry, Event, Journal};

@@ -206,3 +206,89 @@ fn what_the_class_taught_can_be_forgotten_for_good_and_brought_back() {
     // Used with a lesson it says what it is for.
     class.on(BEFORE, "mark", &["--reset-weights", "--lesson", &number]).ends(2);
 }
+
+/// The names of patterns, each of which a pupil of its own can show on every item.
+const PATTERNS: [&str; 5] = [
+    "placeholder-left-out",
+    "carry-not-added",
+    "ones-copied",
+    "last-carry-lost",
+    "carry-added-before-multiplying",
+];
+
+fn by_pattern(items: &[Value], name: &str) -> Vec<String> {
+    let answer = |item: &Value| {
+        let likely = item["likely"].as_array().expect("likely").iter();
+        let mut shows = likely.filter(|l| l["patterns"].to_string().contains(name));
+        shows.next().unwrap_or(item)["answer"].as_str().expect("an answer").to_owned()
+    };
+    items.iter().map(answer).collect()
+}
+
+#[test]
+fn groups_that_wait_are_told_with_the_command_for_their_sheet() {
+    let (class, number, items) = printed();
+    let labels: Vec<String> = (1..=PATTERNS.len()).map(|n| n.to_string()).collect();
+    let rows = labels.iter().zip(PATTERNS).map(|(p, name)| (p.as_str(), by_pattern(&items, name)));
+    let (status, said, json) =
+        marked(&class, &["--lesson", &number], &table(&items, &rows.collect::<Vec<_>>()));
+    assert_eq!(status, 0, "{said}");
+    let waiting = json["waiting"].as_array().expect("a list");
+    assert!(!waiting.is_empty(), "{json:#}");
+    let said = class.on(BEFORE, "pack", &["--lesson", &number, "--group", "all"]).ends(0).err;
+    let dir = class.arg();
+    let command = format!("`rungwise pack {dir} --lesson {number} --group 4` makes");
+    assert!(said.contains("wait") && said.contains(&command), "{said}");
+    class.on(BEFORE, "pack", &["--lesson", &number, "--group", "4"]).ends(0);
+}
+
+#[test]
+fn marks_that_are_gone_are_said_to_be_gone_and_undo_goes_on() {
+    let (class, number, items) = printed();
+    let lesson = ["--lesson", number.as_str()];
+    let marks = format!("marks/L{number:0>2}.csv");
+    marked(&class, &lesson, &table(&items, &[("1", right(&items))]));
+    let first = class.read(&marks);
+    marked(&class, &lesson, &table(&items, &[("2", right(&items))]));
+    std::fs::remove_file(class.dir().join(&marks)).expect("it was there");
+    let said = class.on(BEFORE, "undo", &[]).ends(0).err;
+    assert!(said.contains("was gone; it is there again, as before"), "{said}");
+    assert_eq!(class.read(&marks), first);
+    std::fs::remove_file(class.dir().join(&marks)).expect("it was there");
+    let said = class.on(BEFORE, "undo", &[]).ends(0).err;
+    assert!(said.contains("was gone already") && !said.contains("edited"), "{said}");
+}
+
+#[test]
+fn a_pupil_with_a_nought_in_front_is_the_same_one_also_to_forget() {
+    let (class, number, items) = printed();
+    let lesson = ["--lesson", number.as_str()];
+    let marks = format!("marks/L{number:0>2}.csv");
+    marked(&class, &lesson, &table(&items, &[("03", right(&items))]));
+    assert!(class.read(&marks).contains("\n3,"), "{}", class.read(&marks));
+    let one = ["--pupil", "003", "--item", "X1", "--answer", "5"];
+    class.on(BEFORE, "mark", &[&lesson[..], &one[..]].concat()).ends(0);
+    assert_eq!(class.read(&marks).lines().count(), 2, "still one pupil");
+    class.on(BEFORE, "forget", &["--pupil", "03"]).ends(0).says("removed");
+    assert_eq!(class.read(&marks).lines().count(), 1);
+    // Nobody is left, which says nothing of who was absent.
+    let said = class.on(BEFORE, "pack", &["--lesson", &number, "--group", "all"]).ends(1).err;
+    assert!(said.contains("hold no answers any more") && !said.contains("nobody was absent"));
+}
+
+#[test]
+fn a_word_in_an_answers_place_is_told_and_not_wrong() {
+    let (class, number, items) = printed();
+    let mut answers = right(&items);
+    answers[0] = "dentist".to_owned();
+    let away = vec!["absent (ill)".to_owned(); items.len()];
+    let (status, said, json) =
+        marked(&class, &["--lesson", &number], &table(&items, &[("1", answers), ("2", away)]));
+    assert_eq!(status, 1, "{said}");
+    for words in ["answers.csv:2:3", "`dentist` is no number", "counted as not answered"] {
+        assert!(said.contains(words), "{words}: {said}");
+    }
+    assert_eq!(json["pupils"][0]["right"], items.len() - 1, "{json:#}");
+    assert_eq!(json["pupils"][0]["of"], items.len() - 1);
+    assert!(names(&json["absent"]).contains(&"2") && !said.contains("ill"));
+}
