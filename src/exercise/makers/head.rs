@@ -2,7 +2,7 @@
 
 use super::build::small_count;
 use super::known::{from_known_product, thought};
-use super::lists::{Pair, list, listed, route_of};
+use super::lists::{Pair, brings_a_zero, list, listed, route_of};
 use super::{Bench, Spot, deal, drawn, equal_groups, missing};
 use crate::exercise::patterns::{likely_wrong_mental, pattern};
 use crate::exercise::{Choice, Item, Kind, Space, Working};
@@ -56,7 +56,11 @@ pub(super) fn in_head(bench: &Bench, (a, b): Pair, kind: RouteKind) -> Item {
     item.expression = Some(format!("{a}*{b}"));
     if let Some(route) = route_of(a, b, kind) {
         item.likely = super::build::believable(likely_wrong_mental(a, b, route.name), (a, b));
-        item.purpose = route.short(&bench.setting.style);
+        item.purpose = if route.name == RouteKind::Shift && brings_a_zero(a, b) {
+            "a zero of the fact’s own".to_owned()
+        } else {
+            route.short(&bench.setting.style)
+        };
         item.working = Working::Route(route);
     }
     item

@@ -13,10 +13,14 @@ use std::sync::LazyLock;
 /// Factors of a pair.
 pub(super) type Pair = (u64, u64);
 
-/// Every other kind of route must cost so many per cent more (default, no source).
+/// Every other kind of route must cost so many per cent more (default, no source); less for those
+/// that have near relations, factors and doubling.
 const MARGIN: u32 = 25;
+const NEAR_MARGIN: u32 = 15;
 /// No sum for the head costs more, in hundredths of a step; early ones cost less.
 const DEAR: u32 = 900;
+/// Factors may cost more: few numbers have them.
+const DEAR_FACTORS: u32 = 1000;
 const EARLY: u32 = 650;
 /// Warm-ups are the same for all levels and written down without a working: they cost no more, or
 /// are among so many that are the lightest of their list.
@@ -94,7 +98,11 @@ pub(super) fn list(name: &str) -> &'static List {
 /// The route of this kind to a product, the cheapest such.
 pub(super) fn route_of(a: u64, b: u64, kind: RouteKind) -> Option<Route> {
     let mut all = routes(a, b);
-    let at = all.iter().position(|r| r.is(kind)).or(if all.is_empty() { None } else { Some(0) })?;
+    // × 4 by doubling twice belongs to doubling and halving.
+    let same = |r: &Route| {
+        r.is(kind) || kind == RouteKind::DoublingHalving && r.name == RouteKind::Doubling
+    };
+    let at = all.iter().position(same).or(if all.is_empty() { None } else { Some(0) })?;
     Some(all.swap_remove(at))
 }
 
@@ -117,8 +125,20 @@ static TIMES_TEN: LazyLock<Vec<Pair>> = LazyLock::new(|| {
 /// 40 × 7, 600 × 8, 3,000 × 6.
 static MULTIPLES: LazyLock<Vec<Pair>> = LazyLock::new(|| {
     let round = |(x, y): Pair| [10, 100, 1000].map(|place| (x * place, y));
-    pairs(2..=9, 2..=9).flat_map(round).collect()
+    pairs(2..=9, 2..=9).flat_map(round).filter(shifts).collect()
 });
+
+/// Whether moving the fact's digits is the quickest way, by the margin; or the fact ends in a zero,
+/// which is then one of the answer's zeros (50 × 8, 400 × 5): such sums are met for that trap.
+pub(super) fn shifts(&(a, b): &Pair) -> bool {
+    brings_a_zero(a, b) || natural(a, b, RouteKind::Shift, MARGIN)
+}
+
+/// Whether the fact inside the product ends in a zero: 5 × 8 in 50 × 8.
+pub(super) fn brings_a_zero(a: u64, b: u64) -> bool {
+    let inside = |n: u64| n / ten_to(digits(n).iter().take_while(|d| **d == 0).count());
+    (inside(a) * inside(b)).is_multiple_of(10)
+}
 
 /// 40 × 70, 600 × 30, 4,000 × 30, 400 × 300.
 static TENS: LazyLock<Vec<Pair>> = LazyLock::new(|| {
@@ -128,7 +148,7 @@ static TENS: LazyLock<Vec<Pair>> = LazyLock::new(|| {
     };
     // 70 × 40 is 40 × 70.
     let once = |&(a, b): &Pair| a.ilog10() != b.ilog10() || a >= b;
-    pairs(2..=9, 2..=9).flat_map(round).filter(once).collect()
+    pairs(2..=9, 2..=9).flat_map(round).filter(once).filter(shifts).collect()
 });
 
 /// 43 × 3, 213 × 4: the parts are easy to find and to add. What costs more is for paper.
@@ -143,8 +163,8 @@ pub(super) fn splits_easily(a: u64, b: u64) -> bool {
     !zero_inside(a.max(b)) && cheapest(a, b, RouteKind::Splitting, MARGIN, most)
 }
 
-/// Doubling and halving beats all routes but splitting into factors, which for 45 × 18 is the
-/// same thing: 45 × 2 × 9.
+/// Doubling and halving is the cheapest, and beats all routes but splitting into factors by a
+/// margin: that is for 45 × 18 nearly the same thing, 45 × 2 × 9, and never dearer by much.
 static DOUBLING: LazyLock<Vec<Pair>> = LazyLock::new(|| {
     let fit = |&(a, b): &Pair| {
         let all = routes(a, b);
@@ -153,7 +173,10 @@ static DOUBLING: LazyLock<Vec<Pair>> = LazyLock::new(|| {
         };
         let akin = |k: RouteKind| matches!(k, RouteKind::DoublingHalving | RouteKind::Factors);
         own.cost <= DEAR
-            && all.iter().all(|r| if akin(r.name) { true } else { r.cost * 100 >= own.cost * 115 })
+            && all.iter().all(|r| {
+                let margin = if akin(r.name) { 0 } else { NEAR_MARGIN };
+                r.cost * 100 >= own.cost * (100 + margin)
+            })
     };
     let fives = |b: &u64| b % 10 == 5;
     let evens = |a: &u64| a.is_multiple_of(2) && !a.is_multiple_of(10);
@@ -162,7 +185,9 @@ static DOUBLING: LazyLock<Vec<Pair>> = LazyLock::new(|| {
     // × 4 and × 8 by doubling and doubling again.
     let again = pairs(13..=99, 4..=8).chain(pairs(102..=499, 4..=8));
     let doubled = again.filter(|&(a, b)| {
-        ends_plain(a, b) && [4, 8].contains(&b) && cheapest(a, b, RouteKind::Doubling, 10, DEAR)
+        ends_plain(a, b)
+            && [4, 8].contains(&b)
+            && cheapest(a, b, RouteKind::Doubling, NEAR_MARGIN, DEAR)
     });
     all.chain(large).filter(fit).chain(doubled).collect()
 });
@@ -178,10 +203,10 @@ static FIVES: LazyLock<Vec<Pair>> = LazyLock::new(|| {
 
 /// × 12 as × 3 × 4, where that is the cheapest way.
 static FACTORS: LazyLock<Vec<Pair>> = LazyLock::new(|| {
-    let fit =
-        |&(a, b): &Pair| a >= b && ends_plain(a, b) && cheapest(a, b, RouteKind::Factors, 5, DEAR);
-    let one = pairs(12..=99, 4..=9).filter(|&(a, b)| cheapest(a, b, RouteKind::Factors, 15, DEAR));
-    pairs(12..=99, 12..=64).filter(fit).chain(one).collect()
+    let best = |a, b| cheapest(a, b, RouteKind::Factors, NEAR_MARGIN, DEAR_FACTORS);
+    let fit = |&(a, b): &Pair| a >= b && ends_plain(a, b) && best(a, b);
+    let one = pairs(12..=99, 4..=9).filter(|&(a, b)| best(a, b));
+    pairs(12..=99, 12..=99).filter(fit).chain(one).collect()
 });
 
 /// 47 × 29, 39 × 6, 198 × 4: one number just under a round one.
@@ -218,7 +243,7 @@ static HUNDREDS: LazyLock<Vec<Pair>> = LazyLock::new(|| {
     let near = [99, 98, 101, 102, 199, 201, 299];
     let all = (12..=97).filter(|a| a % 10 != 0 && varied(*a)).flat_map(|a| near.map(|b| (b, a)));
     // 201 × 41 is 201 × 40 and 201: the other number is the round one there.
-    let cheap = |&(a, b): &Pair| cheapest(a, b, RouteKind::Adjusting, 15, DEAR);
+    let cheap = |&(a, b): &Pair| cheapest(a, b, RouteKind::Adjusting, MARGIN, DEAR);
     all.filter(by_the_hundred).filter(cheap).collect()
 });
 
@@ -239,8 +264,12 @@ static ENDS: LazyLock<Vec<Pair>> = LazyLock::new(|| {
         let carries = digits(a)[0] * digits(b)[0] >= 10;
         a % 10 != 0 && varied(a) && carries
     };
+    let margin = |a, b| if brings_a_zero(a, b) { 0 } else { MARGIN };
+    let quickest = |&(a, b): &Pair| natural(a, b, RouteKind::Shift, margin(a, b));
     let all = pairs(12..=98, 3..=9).filter(fit);
-    all.flat_map(|(a, b)| ends.map(|(p, q)| (a * ten_to(p), b * ten_to(q)))).collect()
+    all.flat_map(|(a, b)| ends.map(|(p, q)| (a * ten_to(p), b * ten_to(q))))
+        .filter(quickest)
+        .collect()
 });
 
 fn pairs(

@@ -4,6 +4,7 @@ use super::Bench;
 use super::classes::{Deck, Size, hand, row_base};
 use super::deal;
 use super::head::in_head;
+use super::lists::shifts;
 use super::looks::{Zeros, sound};
 use super::written::{Recipe, best_spread, sums};
 use crate::exercise::patterns::{Task, choose_after};
@@ -48,7 +49,7 @@ fn round_parts(bench: &Bench, size: Size) -> Vec<(u64, u64)> {
         let mut here = Vec::new();
         for x in 3..=9 {
             for y in 3..=9 {
-                if high != low || x >= y {
+                if (high != low || x >= y) && shifts(&(x * high, y * low)) {
                     here.push((x * high, y * low));
                 }
             }

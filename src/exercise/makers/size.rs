@@ -3,6 +3,7 @@
 use super::classes::{Size, loose};
 use super::deal::{self, Line};
 use super::digit_counts::of_sizes;
+use super::lists::shifts;
 use super::looks::{Zeros, decent, sound};
 use super::rows::close_estimate;
 use super::stretch::{digits_are_clear, nearest, reason, which_can_be_right, why_so_many};
@@ -218,7 +219,11 @@ fn rounded_first(bench: &Bench, pair: Pair) -> Item {
 
 /// Products of round numbers for the head, as they occur in an estimate.
 fn round_products(bench: &Bench, sizes: &[Size], wanted: usize) -> Vec<Item> {
-    let all = pairs(bench, sizes, wanted, &|_, _| true);
+    let quickest = |a, b| {
+        let round = estimate(a, b).factors;
+        shifts(&(round[0], round[1]))
+    };
+    let all = pairs(bench, sizes, wanted, &quickest);
     all.into_iter()
         .map(|(a, b)| {
             let round = estimate(a, b).factors;

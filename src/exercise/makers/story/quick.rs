@@ -3,13 +3,16 @@
 use crate::exercise::makers::{Request, Setting};
 use crate::exercise::patterns::likely_wrong_mental;
 use crate::exercise::{Item, Kind, Space, Working};
-use crate::method::{cheapest, routes};
+use crate::method::{cheapest, natural, routes};
 use std::collections::BTreeSet;
 
 /// What holds a number of things.
 const GROUPS: [&str; 8] = ["bags", "boxes", "rows", "packs", "trays", "teams", "jars", "sheets"];
 /// No route may cost more, in hundredths of a mental step (default of ours for early warm-ups).
 const MOST_COST: u32 = 500;
+
+/// Every other way must cost so many per cent more (default, no source).
+const MARGIN: u32 = 15;
 
 /// Up to `request.most` warm-ups.
 pub(super) fn quick(request: &Request, setting: &Setting) -> Vec<Item> {
@@ -20,7 +23,10 @@ pub(super) fn quick(request: &Request, setting: &Setting) -> Vec<Item> {
     let mut pairs: Vec<(u64, u64)> = (12..=98)
         .filter(|s: &u64| !s.is_multiple_of(10))
         .flat_map(|s| (3..=9).map(move |g| (s, g)))
-        .filter(|(s, g)| cheapest(*s, *g).is_some_and(|(_, cost)| cost <= MOST_COST))
+        .filter(|&(s, g)| {
+            let quick = cheapest(s, g).filter(|(_, cost)| *cost <= MOST_COST);
+            quick.is_some_and(|(way, _)| natural(s, g, way, MARGIN))
+        })
         .collect();
     stream.shuffle(&mut pairs);
     let mut sizes = BTreeSet::new();
