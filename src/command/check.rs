@@ -33,7 +33,9 @@ pub fn run(request: &ClassDir, format: Format, today: NaiveDate) -> Result<(), F
         report.say(message);
     }
     let own = super::own_sums::remarks(&class);
-    for message in gaps(&class).into_iter().chain(days_without_lessons(&class)).chain(own) {
+    let methods = super::methods::remarks(&class);
+    let days = days_without_lessons(&class);
+    for message in gaps(&class).into_iter().chain(days).chain(methods).chain(own) {
         report.say(message);
     }
     if format == Format::Json {

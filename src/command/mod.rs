@@ -14,6 +14,7 @@ mod export;
 mod forget;
 mod group;
 mod mark;
+mod methods;
 mod new;
 mod next_step;
 mod output;

@@ -54,6 +54,7 @@ pub fn plan(minutes: u16) -> Plan {
         },
         costs: Costs::default(),
         style: HouseStyle::default(),
+        methods_named: false,
         paper: PaperSize::default(),
         frameworks: Vec::new(),
         ladder: Arc::new(ladder),

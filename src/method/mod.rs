@@ -90,7 +90,8 @@ pub enum CarryWord {
 pub struct HouseStyle {
     /// How numbers are grouped and large places named.
     pub grouping: Grouping,
-    /// The written methods, in the order they are taught; the first is the main one.
+    /// The written methods of the school, in the order they are taught; when each is taught stands in
+    /// the ladder.
     pub method: Vec<Written>,
     /// Where carried digits stand.
     pub carries: Carries,

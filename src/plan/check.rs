@@ -35,6 +35,7 @@ impl Plan {
             unit,
             costs: file.costs.clone(),
             style: file.style.house.clone(),
+            methods_named: file.style.methods_named,
             paper: file.style.paper,
             frameworks,
             ladder,

@@ -194,6 +194,8 @@ pub struct Plan {
     pub costs: Costs,
     /// How the school writes.
     pub style: HouseStyle,
+    /// Whether the plan says which written methods the school teaches.
+    pub methods_named: bool,
     /// The paper.
     pub paper: PaperSize,
     /// The frameworks the class reports to, in order.

@@ -236,3 +236,21 @@ fn own_sums_that_are_not_for_their_skill_are_named() {
         .says("own sum 3,456 × 234 for `long-two-by-two`: the skill works with 2 × 2 digits")
         .says("own sum 74 × 58 stands more than once");
 }
+
+#[test]
+fn methods_that_the_unit_does_not_teach_so_are_named() {
+    let remarks = |methods: &str| {
+        let style = format!("[style]\nmethod = {methods}\n");
+        let class = Class::with(&format!("{}\n{style}", super::class::SHORT));
+        class.on(BEFORE, "check", &[]).ends(0).err
+    };
+    let says = |methods: &str, words: &str| {
+        let err = remarks(methods);
+        assert!(err.contains(words), "{methods}: {err}");
+    };
+    says("[\"long\"]", "the unit teaches the method `grid`, which `style.method` does not name");
+    says("[\"grid\", \"long\", \"lattice\"]", "names `lattice`, and the unit does not teach it");
+    says("[\"long\", \"grid\"]", "teaches `grid-two-by-two` before `long-two-by-two`");
+    let silent = remarks("[\"grid\", \"long\"]");
+    assert!(!silent.contains("method"), "{silent}");
+}

@@ -92,6 +92,7 @@ impl Make {
             },
             costs: Costs::default(),
             style: HouseStyle::default(),
+            methods_named: false,
             paper: PaperSize::A4,
             frameworks: Vec::new(),
             ladder: Arc::new(Ladder {

@@ -34,6 +34,7 @@ pub use looks::on_paper;
 
 pub use met::Met;
 pub use own::unlike_own;
+pub use written::method_of;
 
 use super::time::{Profile, item_seconds};
 use super::{Item, verify};

@@ -153,6 +153,12 @@ pub(super) const RECIPES: &[Recipe] = &[
     },
 ];
 
+/// The written method by which a maker multiplies by several digits; none for other makers.
+pub fn method_of(maker: &str) -> Option<Written> {
+    let several = |r: &&Recipe| r.name == maker && r.sizes.iter().all(|size| size.b > 1);
+    RECIPES.iter().find(several).map(|r| r.method)
+}
+
 /// The recipe of a skill.
 pub(super) fn recipe(name: &str) -> &'static Recipe {
     RECIPES.iter().find(|r| r.name == name).unwrap_or(&RECIPES[0])

@@ -9,14 +9,20 @@ use crate::report::{Message, Report, Spot, Table};
 #[derive(Debug, Clone)]
 pub struct StylePart {
     pub house: HouseStyle,
+    /// Whether `style.method` is there.
+    pub methods_named: bool,
     pub paper: PaperSize,
     /// `style.framework`; absent: the first of ours.
     pub frameworks: Option<Vec<Spot<String>>>,
 }
 
 pub fn read(root: &Table, report: &mut Report) -> StylePart {
-    let mut style =
-        StylePart { house: HouseStyle::default(), paper: PaperSize::default(), frameworks: None };
+    let mut style = StylePart {
+        house: HouseStyle::default(),
+        methods_named: false,
+        paper: PaperSize::default(),
+        frameworks: None,
+    };
     let Some(table) = root.table("style", report) else { return style };
     let house = &mut style.house;
     let groupings = [
@@ -29,6 +35,7 @@ pub fn read(root: &Table, report: &mut Report) -> StylePart {
     choose(&table, "paper", &papers, &mut style.paper, report);
     if let Some(methods) = read_methods(&table, report) {
         house.method = methods;
+        style.methods_named = true;
     }
     let carries = [("in-row", Carries::InRow), ("above", Carries::Above)];
     choose(&table, "carries", &carries, &mut house.carries, report);
