@@ -1,7 +1,7 @@
 //! Where sections are made: requests to the makers, and what a pupil has already been given.
 
 use super::given_away::{OnPaper, asked};
-use super::practice::{form, left_to_do};
+use super::measures::{form, left_to_do};
 use super::sheet_rules::RING;
 use super::{Fault, Findings};
 use crate::exercise::makers::story::read_scenes;

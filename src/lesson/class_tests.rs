@@ -1,7 +1,7 @@
 //! The terms of the two classes of `plans/`, scheduled and composed with the makers of our ladder.
 
 use super::bench::sameness;
-use super::practice::takes;
+use super::measures::{self, takes};
 use super::*;
 use crate::calendar::{Calendar, lay_out};
 use crate::curriculum::{frameworks, our_ladder};
@@ -414,7 +414,7 @@ impl Short {
             self.uneven.push(format!("lesson {lesson}: {spent:?} of {net}"));
         }
         let mut forms: BTreeMap<String, usize> = BTreeMap::new();
-        for form in v.items.iter().filter_map(practice::form) {
+        for form in v.items.iter().filter_map(measures::form) {
             *forms.entry(form).or_default() += 1;
         }
         let most = forms.into_iter().max_by_key(|(_, n)| *n);
@@ -423,7 +423,7 @@ impl Short {
         }
         let mean = |section: &Section| {
             let own = section.items.iter().filter(|i| Some(&i.skill) == pack.skill.as_ref());
-            let each: Vec<u32> = own.filter_map(practice::hardness).collect();
+            let each: Vec<u32> = own.filter_map(measures::hardness).collect();
             each.iter().sum::<u32>().checked_div(u32::try_from(each.len()).expect("few"))
         };
         if let (Some(q), Some(k)) = (mean(q), mean(k))

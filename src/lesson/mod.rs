@@ -19,6 +19,7 @@ mod group;
 mod half;
 mod house;
 mod meaning;
+mod measures;
 mod memory;
 mod mending;
 mod minutes;

@@ -2,13 +2,14 @@
 
 use super::bench::{Bench, Made, Want};
 use super::compose::Draft;
+use super::measures::{READ_SECONDS, form, hardness, left_to_do, rising, takes};
 use super::memory::SURELY_MIXED;
 use super::mending::{ForSheet, Mend};
 use super::minutes::practice_seconds;
 use super::mixing::interleave;
 use super::{Fault, Level, SectionName};
+use crate::exercise::Profile;
 use crate::exercise::makers::Spot;
-use crate::exercise::{Figure, Given, Item, Kind, Profile, Space, Work, Working};
 use std::collections::BTreeMap;
 
 /// A skill that practice draws on.
@@ -32,11 +33,6 @@ const BLOCK: usize = 4;
 const MOST: usize = 30;
 const OLDER: usize = 8;
 const ALL: usize = 60;
-/// The seconds that a bare sum, and a question that has to be read, take at least of a sheet's time:
-/// looking for the place, reading and writing take that long however quick the thinking (common
-/// practice, no source).
-const BARE_SECONDS: u32 = 10;
-const READ_SECONDS: u32 = 25;
 /// Items shorter than this are so quick that longer ones are looked for to fill the minutes.
 const QUICK: u32 = 25;
 /// Percent of the seconds that a set must reach, where there are items enough.
@@ -289,76 +285,12 @@ fn shortest(groups: &[Vec<Made>], stays: usize) -> Option<(usize, usize)> {
     all.filter(may_go).min_by_key(|&(group, at)| takes(&groups[group][at].item))
 }
 
-/// The seconds of a sheet that an item takes, however quick the thinking.
-pub fn takes(item: &Item) -> u32 {
-    let bare = matches!(item.kind, Kind::Mental | Kind::Estimate)
-        && !item.sign().is_empty()
-        && !matches!(item.space, Space::Chart { .. });
-    item.seconds.max(if bare { BARE_SECONDS } else { READ_SECONDS })
-}
-
 fn seconds(made: &[Made]) -> u32 {
     made.iter().map(|m| takes(&m.item)).sum()
 }
 
 fn count(n: usize) -> u32 {
     u32::try_from(n).unwrap_or(u32::MAX)
-}
-
-/// What a question asks for, whatever its numbers: a missing factor, or its first three words; none for a bare sum, a
-/// story or a number in words, which ask for work.
-pub fn form(item: &Item) -> Option<String> {
-    let asks = matches!(item.kind, Kind::Choice | Kind::Missing | Kind::Reason);
-    if !asks || !item.sign().is_empty() {
-        return None;
-    }
-    if matches!(item.figure, Some(Figure::Area { .. })) {
-        return Some("an area".to_owned());
-    }
-    let gap = item.expression.as_deref().and_then(|e| e.split_once("//"));
-    if gap.is_some_and(|(whole, by)| [whole, by].iter().all(|n| n.parse::<u64>().is_ok())) {
-        let told = item.prompt.contains('=');
-        return Some(
-            if told { "a missing factor" } else { "a missing factor in words" }.to_owned(),
-        );
-    }
-    if item.prompt.contains("Use it to find") {
-        return Some("from a known product".to_owned());
-    }
-    if item.prompt.matches('×').count() == 2 && item.prompt.ends_with('×') {
-        return Some("the same product".to_owned());
-    }
-    let number = |word: &str| word.contains(|c: char| c.is_ascii_digit());
-    let words = item.prompt.split_whitespace().map(|w| if number(w) { "#" } else { w });
-    Some(words.take(3).collect::<Vec<_>>().join(" "))
-}
-
-/// How much a sum asks for: a written one by its facts and carries, one in the head by the cost of
-/// its route, both in hundredths; none for other questions.
-pub fn hardness(item: &Item) -> Option<u32> {
-    let work = match (&item.kind, &item.working) {
-        (Kind::Mental, Working::Route(route)) => return Some(route.cost),
-        (Kind::Written, Working::Long(long)) => Work::of_long(long),
-        (Kind::Written, Working::Grid(grid)) => Work::of_grid(grid),
-        (Kind::Written, Working::Lattice(lattice)) => Work::of_lattice(lattice),
-        _ => return None,
-    };
-    Some((work.facts + work.carries + work.adding_carries) * 100)
-}
-
-/// How many lines of a begun working are left to do; all where nothing is begun.
-pub fn left_to_do(item: &Item) -> u8 {
-    match item.space {
-        Space::Squares { given, .. } | Space::Grid { given, .. } | Space::Lattice { given, .. } => {
-            match given {
-                Given::All => 0,
-                Given::Missing { .. } | Given::But { .. } => 1,
-                Given::AllButLast(left) => left,
-                Given::Nothing => u8::MAX,
-            }
-        }
-        _ => u8::MAX,
-    }
 }
 
 /// Up to two steps in the head are hard for nobody: × 1,000 is not taken away for × 10.
@@ -609,6 +541,7 @@ fn each_level(
         let set = Set { bench, spot, profile, total, core: &core, most, sheet, forms, of_a_form };
         let mut made = make(set)?;
         keep_to(&mut made, total);
+        rising(&mut made, bench);
         if seconds(&made) * 100 < total * SPARSE {
             let (filled, of) = (seconds(&made).div_ceil(60), total / 60);
             let name = format!("{spot:?}").to_lowercase();

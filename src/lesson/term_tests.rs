@@ -3,7 +3,7 @@
 use super::bench::{Makers, Ours, sameness};
 use super::compose::compose_with;
 use super::fixture::{self, Plain};
-use super::practice::takes;
+use super::measures::takes;
 use super::*;
 use crate::exercise::makers::{Request, Setting, Spot};
 use crate::exercise::{Item, Kind, Working};

@@ -1,9 +1,9 @@
 //! What stands together on one sheet of paper, read as a child who looks for help reads it.
 
 use crate::terms::{none_of, terms};
-use rungwise::exercise::{Figure, Item, Kind, Space, Working};
+use rungwise::exercise::{Figure, Given, Item, Kind, Space, Working};
 use rungwise::lesson::{Level, Pack, SectionName};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// The sheets of a pack, each with all that is printed on it: the levels' sheets begin with the
 /// warm-up.
@@ -49,10 +49,8 @@ fn printed(item: &Item) -> Vec<u64> {
         }
         _ => {}
     }
-    if let (
-        Space::Squares { given: rungwise::exercise::Given::Missing { .. }, .. },
-        Working::Long(long),
-    ) = (item.space, &item.working)
+    if let (Space::Squares { given: Given::Missing { .. }, .. }, Working::Long(long)) =
+        (item.space, &item.working)
     {
         seen.extend([long.a, long.b, long.value]);
     }
@@ -185,4 +183,38 @@ fn a_worked_example_shows_what_practice_asks_most() {
     }
     none_of(&found);
     assert!(seen > 80, "{seen}");
+}
+
+/// Bare sums of one skill stand on a sheet in rising order by the time they take; the teacher's own
+/// come first whatever they take.
+#[test]
+fn the_bare_sums_of_a_skill_rise_by_their_time() {
+    let (mut runs, mut falling) = (0, Vec::new());
+    let sheets = terms().iter().flat_map(|t| &t.packs).flat_map(|pack| {
+        pack.named(SectionName::Practice).map(move |section| (pack.lesson, section))
+    });
+    for (lesson, sheet) in sheets {
+        let mut sums: BTreeMap<(&str, bool), Vec<u32>> = BTreeMap::new();
+        for item in &sheet.items {
+            let bare = match (item.kind, item.space) {
+                (Kind::Written, Space::Squares { given: Given::Nothing, compare: false, .. }) => {
+                    true
+                }
+                (Kind::Mental, Space::Box) => !item.sign().is_empty() && !item.is_begun(),
+                _ => false,
+            };
+            if bare {
+                let written = item.kind == Kind::Written;
+                sums.entry((item.skill.as_str(), written)).or_default().push(item.seconds);
+            }
+        }
+        for ((skill, _), seconds) in sums.into_iter().filter(|(_, s)| s.len() > 1) {
+            runs += 1;
+            if !seconds.is_sorted() {
+                falling.push(format!("L{lesson:02} {:?} {skill}: {seconds:?}", sheet.level));
+            }
+        }
+    }
+    assert!(falling.is_empty(), "{falling:#?}");
+    assert!(runs > 300, "{runs}");
 }
