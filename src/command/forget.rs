@@ -63,9 +63,14 @@ fn on_pages(folder: &Folder, pupil: &str) -> Result<Vec<String>, Failure> {
         save_all(&files)?;
         pages.push(format!("packs/{code}/teacher.pdf"));
         let week = format!("packs/{}", week_code(monday_of(pack.date), &pack.version));
-        for file in names_in(&folder.path(&week)).iter().filter(|f| f.starts_with("teacher")) {
+        let mut gone = names_in(&folder.path(&week));
+        gone.retain(|file| file.starts_with("teacher"));
+        for file in &gone {
             remove(&folder.path(&format!("{week}/{file}")))?;
-            note(&format!("{week}/{file} is gone; `pack --week {}` makes it anew", pack.date));
+        }
+        if !gone.is_empty() {
+            let (files, date) = (join(&gone, "and"), pack.date);
+            note(&format!("taken away from {week}: {files}; `pack --week {date}` makes that anew"));
         }
     }
     Ok(pages)

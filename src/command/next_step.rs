@@ -160,7 +160,8 @@ impl NextStep {
     pub fn to_text(&self) -> String {
         let mut out = "What comes next\n".to_owned();
         let dir = &self.dir;
-        if let Some(next) = &self.warm_up {
+        let taken_up = self.catch_up.as_ref().map(|takes| takes.lesson);
+        if let Some(next) = self.warm_up.as_ref().filter(|next| Some(next.lesson) != taken_up) {
             let same = self.again.as_ref().is_some_and(|again| again.lesson == next.lesson);
             let what = if same {
                 self.again_text(next)
@@ -180,7 +181,7 @@ impl NextStep {
             writeln!(out, "  The lesson that was added for it, {}, {text}.", at(again)).ok();
         }
         self.catch_up_text(&mut out);
-        if let Some(more) = &self.one_more {
+        if let Some(more) = self.one_more.as_ref().filter(|_| !self.catch_up_will_do()) {
             out.push_str(&more.to_text(dir));
         }
         if self.groups + self.absent > 0 {
@@ -215,6 +216,10 @@ impl NextStep {
         let with = if self.groups > 0 { ", with a sheet for each group" } else { "" };
         format!("teaches this again{with}: {made}` prints it")
     }
+    /// Whether the next catch-up takes it up soon enough, so that no lesson need be given up.
+    fn catch_up_will_do(&self) -> bool {
+        self.catch_up.as_ref().is_some_and(|takes| !takes.printed) && self.build_on_it.is_empty()
+    }
     /// Which catch-up takes it up again, and whether that is soon enough.
     fn catch_up_text(&self, out: &mut String) {
         let fits = self.one_more.as_ref().is_some_and(|more| more.fits);
@@ -222,7 +227,14 @@ impl NextStep {
         let what = if takes.printed { "is printed already" } else { "takes it up again" };
         let builds = lesson_numbers(&self.build_on_it);
         let rather = match (self.build_on_it.is_empty(), takes.printed) {
-            (true, false) => "; nothing builds on this before, so it will do".to_owned(),
+            (true, false) => {
+                let (dir, lesson) = (&self.dir, takes.lesson);
+                let with = if self.groups > 0 { " with a sheet for each group" } else { "" };
+                format!(
+                    "; nothing builds on this before, so it will do: `rungwise pack {dir} --lesson \
+                     {lesson}` prints it{with}"
+                )
+            }
             (false, _) if fits => format!("; rather one lesson more, for {builds} on this before"),
             (false, _) => format!("; {builds} on this before"),
             (true, true) => String::new(),

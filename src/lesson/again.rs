@@ -174,6 +174,7 @@ impl SheetFor {
     pub fn sentence(&self) -> String {
         let copies = count(usize::try_from(self.copies).unwrap_or(0), "copy");
         let whom = match self.pupils.as_slice() {
+            [] if self.pattern.is_some() => ": sort the slips by answer".to_owned(),
             [] => String::new(),
             [one] => format!(": pupil {one}"),
             some => format!(": pupils {}", in_ranges(some)),

@@ -47,7 +47,10 @@ pub fn copies(
                 let several = level == Level::Support && support.len() > 1;
                 group += usize::from(level == Level::Support);
                 let what = if several { format!("group {group}") } else { what.to_owned() };
-                list.push(entry(&letter, &format!("pupil-{letter}.pdf"), &what, count));
+                // Where marks say who needs which, there may be nobody for one of them.
+                if count > 0 || pupils == 0 {
+                    list.push(entry(&letter, &format!("pupil-{letter}.pdf"), &what, count));
+                }
             }
             (SectionName::ExitCheck, _) => {
                 let pages = pupils.div_ceil(slips_to_a_page(&section.items));

@@ -3,10 +3,11 @@
 use crate::fixture::{indian, pack};
 use chrono::NaiveDate;
 use rungwise::lesson::{
-    Checked, GroupSheet, Level, Progress, PupilProgress, SectionName, SkillProgress, Stage,
+    Checked, GroupSheet, Level, Pack, Progress, PupilProgress, SectionName, SheetFor,
+    SkillProgress, Stage,
 };
 use rungwise::paper::sheet::Sheet;
-use rungwise::paper::{ProgressPage, group_sheets, progress_sheet};
+use rungwise::paper::{ProgressPage, group_sheets, progress_sheet, sheets};
 use rungwise::plan::PaperSize;
 
 /// A group of five, of the fixture's own sums; for who was absent without a pattern.
@@ -96,4 +97,48 @@ fn a_groups_sheet_names_no_mistake_and_its_key_says_it_is_a_hint() {
         key.contains("never a diagnosis of a child") && key.contains("Model: an area grid"),
         "{key}"
     );
+}
+
+/// The fixture's lesson for two groups, each with a support sheet of its own.
+fn by_group() -> Pack {
+    let mut pack = pack(&indian(), PaperSize::A4);
+    let at = pack.sections.iter().position(|s| s.level == Some(Level::Support)).expect("one");
+    let second = pack.sections[at].clone();
+    pack.sections.insert(at + 1, second);
+    let sheet = |sheet: &str, shows: &str, pupils: &[&str]| SheetFor {
+        sheet: sheet.to_owned(),
+        skill: "long-four-by-three".to_owned(),
+        pattern: Some("placeholder-left-out".to_owned()),
+        shows: shows.to_owned(),
+        teach: "Write its zero first. Model: an area grid.".to_owned(),
+        pupils: pupils.iter().map(|p| (*p).to_owned()).collect(),
+        copies: 4,
+    };
+    pack.teacher.sheets = vec![
+        sheet("Q", "no zeros begin the later rows", &["1", "2", "3", "9"]),
+        sheet("R", "carried digits are not added", &["Ada", "Ben"]),
+    ];
+    pack
+}
+
+#[test]
+fn the_teachers_page_says_who_gets_which_sheet_and_each_group_has_one() {
+    let sheets = sheets(&by_group());
+    let names: Vec<&str> = sheets.keys().map(String::as_str).collect();
+    for name in ["pupil-Q.pdf", "pupil-R.pdf", "pupil-K.pdf", "pupil-V.pdf", "key.pdf"] {
+        assert!(names.contains(&name), "{name} is not among {names:?}");
+    }
+    let page = sheets["teacher.pdf"].dump();
+    for part in [
+        "Who gets which sheet, and why",
+        "Sheet Q, 4 copies: no zeros begin the later rows: pupils 1 to 3 and 9.",
+        "Sheet R, 4 copies: carried digits are not added: pupils Ada and Ben.",
+        "Write its zero first.",
+    ] {
+        assert!(page.contains(part), "{part} is not on\n{page}");
+    }
+    let child = sheets["pupil-R.pdf"].dump();
+    assert!(child.contains("-R") && !child.contains("carried digits"), "{child}");
+    let key = sheets["key.pdf"].dump();
+    assert!(key.contains("-Q") && key.contains("-R"), "{key}");
 }

@@ -4,7 +4,9 @@ use super::{exit_check, pack_of, product, section};
 use crate::exercise::patterns::pattern;
 use crate::exercise::{Given, Kind, Space};
 use crate::lesson::{Pack, SectionName};
-use crate::marking::{Answers, MOST_GROUPS, Model, found_with, mark, mark_after, read_answers};
+use crate::marking::{
+    Answers, MOST_GROUPS, Model, class_findings, found_with, mark, mark_after, read_answers,
+};
 use crate::report::{Report, Source};
 
 fn answers(pack: &Pack, rows: &str) -> Answers {
@@ -105,7 +107,13 @@ fn piles_of_slips_make_groups_by_answer() {
     let text = format!("item,answer,count\nL07-X1,ok,12\n{rows}");
     let mut report = Report::new();
     let answers = read_answers(&Source::shared("a.csv", text), &pack, &mut report);
-    let marking = mark(&pack, &answers.expect("answers"));
+    let answers = answers.expect("answers");
+    let marking = mark(&pack, &answers);
+    let findings = class_findings(&[(pack, answers)], &Model::default());
+    let finding = &findings.skills["long-four-by-three"];
+    let shown: Vec<_> = finding.patterns.iter().map(|p| (p.name.as_str(), p.size())).collect();
+    assert_eq!(shown, [(zeros, 6), (carries, 2)], "what comes next knows them");
+    assert_eq!(finding.patterns[0].whom(), "6 slips on one item, group 1");
     let found: Vec<_> =
         marking.groups.iter().map(|g| (g.number, g.pattern.as_str(), g.slips)).collect();
     // One slip alone makes no group, and nine of no pattern make none either.

@@ -200,6 +200,16 @@ fn sums(of: &[(u64, u64)], kind: Kind) -> Vec<Item> {
 /// than `shown` items so far (three points each) or parts two habits parted by fewer than two (one
 /// point each).
 fn designed(pool: &[Item], names: &[&'static Pattern], count: usize, shown: usize) -> Vec<Item> {
+    designed_by(pool, names, count, (shown, 2))
+}
+
+/// The same with another number of items that part two habits.
+fn designed_by(
+    pool: &[Item],
+    names: &[&'static Pattern],
+    count: usize,
+    (shown, part): (usize, usize),
+) -> Vec<Item> {
     let table: Vec<Vec<Vec<String>>> =
         pool.iter().map(|item| names.iter().map(|p| wrong_answers(item, p)).collect()).collect();
     let pairs = |n: usize| (0..n).flat_map(move |i| (i + 1..n).map(move |j| (i, j)));
@@ -211,7 +221,7 @@ fn designed(pool: &[Item], names: &[&'static Pattern], count: usize, shown: usiz
             let row = &table[at];
             let newly = row.iter().zip(&met).filter(|(a, n)| !a.is_empty() && **n < shown).count();
             let apart = pairs(names.len()).zip(&parted);
-            let apart = apart.filter(|((i, j), n)| **n < 2 && row[*i] != row[*j]).count();
+            let apart = apart.filter(|((i, j), n)| **n < part && row[*i] != row[*j]).count();
             (3 * newly + apart, pool.len() - at)
         };
         let left = (0..pool.len()).filter(|at| !chosen.contains(at));
@@ -285,6 +295,19 @@ pub fn four_by_three() -> Check {
 pub fn three_by_one() -> Check {
     let items = sums(THREE_BY_ONE, Kind::Written);
     with_habits("10 of 3 × 1 digits", items, &family(&[Family::Row, Family::Long]), 5)
+}
+
+/// Ten sums chosen so that each of the same habits shows on six of them and any two are parted by
+/// five, as far as can be.
+pub fn three_by_one_chosen() -> Check {
+    let known: Vec<&Pattern> = three_by_one().habits.iter().flat_map(|h| named(&h.names)).collect();
+    let draw = |s: &mut Stream| {
+        let inner = if s.chance(35, 100) { 0 } else { s.number(1..=9) };
+        let ones = if s.chance(15, 100) { 0 } else { s.number(1..=9) };
+        product("", Kind::Written, s.number(1..=9) * 100 + inner * 10 + ones, s.number(3..=9))
+    };
+    let items = designed_by(&pool("three by one", draw), &known, 10, (6, 5));
+    with_habits("10 of 3 × 1 digits, chosen by us", items, &known, 1)
 }
 
 /// The eight sums with every pattern and single fact that shows on any of them, as often as the
