@@ -8,6 +8,7 @@ use super::compose::Composing;
 use super::consolidate;
 use super::findings::{Findings, MOST_GROUPS, PatternFinding, SkillFinding};
 use super::house::in_house_words;
+use super::memory::CATCH_UP;
 use super::mending::{self, ForSheet, Mend};
 use super::practice::Source;
 use super::{Fault, Level, SheetFor, meaning, sheet_letter};
@@ -38,10 +39,25 @@ pub fn skills(composing: &Composing) -> Vec<String> {
                 findings.again.contains(&composing.lesson.number)
                     && findings.skills.get(*skill).is_some_and(SkillFinding::needs_work)
             });
-            own.cloned().collect()
+            let mut skills: Vec<String> = own.cloned().collect();
+            // Where the catch-up that was given up was the last, its other work is done here.
+            if !skills.is_empty() && !catch_up_follows(composing) {
+                let others = consolidate::marked_skills(composing).into_iter();
+                skills
+                    .extend(others.filter(|skill| composing.lesson.skill.as_ref() != Some(skill)));
+                skills.truncate(CATCH_UP);
+            }
+            skills
         }
         _ => Vec::new(),
     }
+}
+
+/// Whether a catch-up comes after this lesson and before the test.
+fn catch_up_follows(composing: &Composing) -> bool {
+    let after = &composing.occasion.lessons[composing.place + 1..];
+    let before_test = after.iter().take_while(|l| l.kind != LessonKind::UnitTest);
+    before_test.into_iter().any(|l| l.kind == LessonKind::CatchUp)
 }
 
 /// As many groups as a teacher can take, largest first; nobody is in two.

@@ -206,6 +206,54 @@ fn each_group_has_a_support_sheet_on_which_its_own_mistake_shows() {
     assert!(told[0].contains("Model: an area grid"), "{told:?}");
 }
 
+/// A lesson that was added is made of the marks, and where no catch-up follows it does that one's
+/// work too; without marks, or once the check went well, it is an ordinary part.
+#[test]
+fn a_lesson_that_was_added_teaches_again_what_marks_showed() {
+    let (plan, calendar, lessons) = scheduled(KINGFISHER);
+    let of = |skill: &str, nth: usize| {
+        let mut parts = lessons.iter().rev().filter(|l| l.skill.as_deref() == Some(skill));
+        parts.nth(nth).expect("a part").number
+    };
+    let [number, before] = [0, 1].map(|nth| of("long-four-by-three", nth));
+    let other = of("zeros-in-multiplier", 0);
+    let made = |findings: &Findings| {
+        let occasion = Occasion {
+            plan: &plan,
+            lessons: &lessons,
+            calendar: &calendar,
+            number,
+            version: "A",
+            draft: true,
+            findings,
+            swaps: &IndexMap::new(),
+        };
+        compose(&occasion).expect("a pack")
+    };
+    let patterns = ["placeholder-left-out", "carry-not-added"];
+    let mut findings = found("long-four-by-three", before, patterns);
+    findings.skills.extend(found("zeros-in-multiplier", other, ["zero-row-copied", "none"]).skills);
+    findings.again.insert(number);
+    let pack = made(&findings);
+    let sheets: Vec<(&str, &str)> = pack
+        .teacher
+        .sheets
+        .iter()
+        .take(3)
+        .map(|s| (s.skill.as_str(), s.pattern.as_deref().unwrap_or_default()))
+        .collect();
+    assert_eq!(sheets[0], ("long-four-by-three", patterns[0]), "{sheets:?}");
+    assert!(sheets.contains(&("long-four-by-three", patterns[1])), "{sheets:?}");
+    let skills: BTreeSet<&str> = (pack.named(SectionName::Practice).flat_map(|s| &s.items))
+        .map(|i| i.skill.as_str())
+        .collect();
+    assert!(skills.contains("zeros-in-multiplier"), "{skills:?}");
+    assert!(!pack.named(SectionName::ExitCheck).next().expect("a check").items.is_empty());
+    let ordinary = made(&Findings { again: [number].into(), ..Findings::default() });
+    assert!(ordinary.teacher.sheets.is_empty());
+    assert_eq!(ordinary, made(&Findings::default()), "without marks nothing is changed");
+}
+
 /// Where the skill's next part follows the check, its warm-up brings the mistake back as well.
 #[test]
 fn the_next_part_of_the_skill_brings_the_mistake_back() {

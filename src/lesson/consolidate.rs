@@ -55,9 +55,16 @@ pub fn teach_again(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft
     let Some(skill) = composing.lesson.skill.clone() else { return Ok(Vec::new()) };
     let part = composing.lesson.part.unwrap_or(1);
     let own = Source { skill: skill.clone(), part, occasion: LESSON.to_owned(), fresh: false };
-    let older: Vec<Source> = older(composing).filter(|source| source.skill != skill).collect();
-    let sources: Vec<Source> = std::iter::once(own.clone()).chain(older).collect();
-    taught_again(composing, bench, &[own], &sources, Some((&skill, part)))
+    let mut first = vec![own];
+    for other in again::skills(composing).into_iter().filter(|other| *other != skill) {
+        let part = composing.parts_before(&other);
+        let occasion = format!("C{}", composing.lesson.number);
+        first.push(Source { skill: other, part, occasion, fresh: false });
+    }
+    let taken = |source: &Source| first.iter().any(|own| own.skill == source.skill);
+    let older: Vec<Source> = older(composing).filter(|source| !taken(source)).collect();
+    let sources: Vec<Source> = first.iter().cloned().chain(older).collect();
+    taught_again(composing, bench, &first, &sources, Some((&skill, part)))
 }
 
 /// Examples, trying together and a sheet for each group for what marks showed of the first of these

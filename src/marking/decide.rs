@@ -84,7 +84,7 @@ fn left_out(items: &[ItemMark]) -> Vec<&str> {
 }
 
 /// Of fewer pupils or answers than this, where the class has more, and of fewer than two thirds of
-/// who was there, nobody can say that the class goes on (defaults without a source).
+/// who was there or of the items, nobody can say that the class goes on (defaults without a source).
 const FEWEST: usize = 5;
 const MOST_OF: (usize, usize) = (2, 3);
 
@@ -107,10 +107,20 @@ impl Counted {
 /// counted.
 pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool, class: usize) -> Class {
     let (counted, mut decided) = by_rule(pupils, items, test, class);
-    if decided.decision == Decision::GoOn && counted.too_few() {
+    let goes_on = decided.decision == Decision::GoOn;
+    let little = items.len() - left_out(items).len();
+    if goes_on && counted.too_few() {
         let piles = pupils.is_empty();
         decided.decision = Decision::Undecided;
         decided.because = format!("{} {}", too_few(counted, items, piles), decided.because);
+    } else if goes_on && little * MOST_OF.1 < items.len() * MOST_OF.0 {
+        let all = count(items.len(), "item");
+        decided.decision = Decision::Undecided;
+        decided.because = format!(
+            "Too little is counted, {little} of {all}, to say that the class goes on: count the \
+             answers to the others, then mark again; or ask them once more tomorrow. {}",
+            decided.because
+        );
     }
     decided
 }

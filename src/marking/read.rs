@@ -119,7 +119,9 @@ impl<'a> File<'a> {
             let place = self.place(&record);
             if record.iter().any(|field| field.contains('\n')) {
                 let text = "a quotation mark is opened and not closed on this line";
-                self.report.say(Message::mistake(text).at(&place).label("row left out"));
+                let hint = "close the quotation mark or take it away, then mark again";
+                let wrong = Message::mistake(text).at(&place).label("row left out");
+                self.report.say(wrong.hint(hint));
                 self.leave_out(&place);
                 self.base = place.span.end;
                 self.records = records(&self.source.text[self.base..], self.delimiter);
@@ -247,7 +249,8 @@ impl<'a> File<'a> {
             if columns.values().any(|known| *known == id) {
                 let place = self.field(at, name);
                 let text = format!("`{id}` has two columns; the first one counts");
-                self.report.say(Message::mistake(text).at(&place));
+                let hint = "name the second one after its own item, or take it away; mark again";
+                self.report.say(Message::mistake(text).at(&place).hint(hint));
                 self.left_out.push(format!("the second column `{id}`"));
                 continue;
             }
@@ -262,7 +265,9 @@ impl<'a> File<'a> {
             self.ids.iter().copied().filter(|id| columns.values().all(|c| c != id)).collect();
         if !missing.is_empty() {
             let text = format!("no column for {}", crate::words::and(&missing));
-            self.report.say(Message::warning(text).at(at).label("counted as not answered"));
+            let hint = "if pupils answered that, add the column and mark again";
+            let lacks = Message::warning(text).at(at).label("counted as not answered");
+            self.report.say(lacks.hint(hint));
         }
         let width = header.len();
         let mut answers = Answers::default();
@@ -305,7 +310,8 @@ impl<'a> File<'a> {
         let name = clean(record.get(pupil).unwrap_or(""));
         if name.is_empty() {
             let text = "answers without a pupil";
-            self.report.say(Message::mistake(text).at(at).label("row left out"));
+            let wrong = Message::mistake(text).at(at).label("row left out");
+            self.report.say(wrong.hint("write whose they are, then mark again"));
             self.leave_out(at);
             return;
         }
@@ -314,7 +320,9 @@ impl<'a> File<'a> {
             let line = first.line();
             let text = format!("pupil `{name}` is here twice; the row on line {line} counts");
             let place = self.field(at, &name);
-            self.report.say(Message::mistake(text).at(&place));
+            let hint =
+                "give this row its own pupil, or take the wrong one of the two away; mark again";
+            self.report.say(Message::mistake(text).at(&place).hint(hint));
             self.leave_out(at);
             return;
         }
@@ -367,7 +375,8 @@ impl<'a> File<'a> {
                 let place = self.field(&at, &text);
                 let wrong = Message::mistake(format!("`{text}` is not a number of slips"));
                 let label = format!("expected a whole number up to {MOST_SLIPS}");
-                self.report.say(wrong.at(&place).label(label));
+                let hint = "count the pile again, then mark again";
+                self.report.say(wrong.at(&place).label(label).hint(hint));
                 self.leave_out(&at);
                 continue;
             };

@@ -160,6 +160,9 @@ fn too_few_who_are_counted_do_not_say_that_the_class_goes_on() {
     assert_eq!(class.decision, Decision::Undecided, "{class:?}");
     assert!(class.because.contains("24 on L07-X3"), "{class:?}");
     assert_eq!(piles(29).decision, Decision::GoOn);
+    let one = marked(&exit_check(), "item,answer,count\nL07-X1,ok,30\n").class;
+    assert_eq!(one.decision, Decision::Undecided);
+    assert!(one.because.starts_with("Too little is counted, 1 of 3 items"), "{one:?}");
 }
 
 #[test]
