@@ -358,8 +358,13 @@ impl<'a> Bench<'a> {
     }
 
     /// The item most like this one, the `index`-th of its check, that its pupils have not had:
-    /// the same sort of question, likely to bring out the same mistakes, taking as long.
-    pub fn twin(&self, made: &Made, index: usize, taken: &OnPaper) -> Result<Option<Item>, Fault> {
+    /// the same sort of question, likely to bring out the same mistakes, taking about so many seconds.
+    pub fn twin(
+        &self,
+        made: &Made,
+        (index, takes): (usize, u32),
+        taken: &OnPaper,
+    ) -> Result<Option<Item>, Fault> {
         let Some(skill) = self.plan.ladder.skills.get(&made.want.skill) else { return Ok(None) };
         let (seconds, most) = (made.item.seconds * 40, TWINS);
         let want = Want { seconds, least: most / 2, most, ..made.want.clone() };
@@ -370,7 +375,7 @@ impl<'a> Bench<'a> {
         let unlike = |item: &Item| {
             let missed = wanted.difference(&patterns_of(item)).count();
             let lost = u32::try_from(missed).unwrap_or(u32::MAX).saturating_mul(old.seconds) / 50;
-            (sort_of(item) != sort_of(old), item.seconds.abs_diff(old.seconds) + lost)
+            (sort_of(item) != sort_of(old), item.seconds.abs_diff(takes) + lost)
         };
         let mut best: Option<Item> = None;
         // Short lists have little left for a second check: then what others would get.

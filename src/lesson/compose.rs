@@ -223,9 +223,14 @@ fn twins(
 ) -> Result<Vec<Made>, Fault> {
     first.iter().for_each(|made| taken.note(&made.item));
     let mut spare = own.into_iter();
-    let mut made = Vec::new();
+    let mut made: Vec<Made> = Vec::new();
+    // What version A's items so far take: the next twin makes up for what is more or less.
+    let mut before = 0;
     for (index, original) in first.into_iter().enumerate() {
-        let twin = match bench.twin(&original, index, &taken)? {
+        let whole = before + original.item.seconds;
+        let wanted = whole.saturating_sub(made.iter().map(|m| m.item.seconds).sum());
+        before = whole;
+        let twin = match bench.twin(&original, (index, wanted), &taken)? {
             Some(item) => {
                 let twin = vec![Made { item, want: original.want }];
                 on_slips.map_or(twin.clone(), |pace| teach::on_slips(twin, pace)).pop()

@@ -9,7 +9,8 @@
 use num_bigint::BigUint;
 use rungwise::exercise::makers::{self, Request, Setting, Spot};
 use rungwise::exercise::{Accept, Item, Kind, Profile, Space, Working, verify};
-use rungwise::method::{FirstRow, HouseStyle, Long, ZeroRow, long};
+use rungwise::method::{Carries, FirstRow, HouseStyle, Long, ZeroRow, long};
+use rungwise::number::Grouping;
 use rungwise::seed::{Seed, Stream};
 use serde_json::{Value, json};
 use std::io::{BufWriter, Write};
@@ -27,10 +28,26 @@ const SPOTS: [Spot; 9] = [
     Spot::Test,
 ];
 
-/// What every maker makes for a class of this key: two parts of each skill, every spot.
-fn class(key: &str) -> impl Iterator<Item = Item> {
-    let setting = Setting::new(Seed::of(key), HouseStyle::default(), 100);
-    let parts = |name| [1, 2].into_iter().map(move |part| (name, part));
+/// How the n-th class writes, how practised it is and how long its sets are: all house styles, number
+/// styles and profiles come round.
+fn like(n: u64) -> (HouseStyle, Profile, u32) {
+    let turn = |every: u64, of: u64| usize::try_from(n / every % of).expect("a few");
+    let style = HouseStyle {
+        grouping: [Grouping::Thousands, Grouping::Indian, Grouping::Spaced][turn(1, 3)],
+        carries: [Carries::InRow, Carries::Above][turn(3, 2)],
+        zero_row: [ZeroRow::Skip, ZeroRow::Write][turn(6, 2)],
+        first_row: [FirstRow::Ones, FirstRow::Highest][turn(12, 2)],
+        ..HouseStyle::default()
+    };
+    let profile = [Profile::Learning, Profile::Typical, Profile::Fluent][turn(1, 3)];
+    (style, profile, [600, 120, 300, 60][turn(1, 4)])
+}
+
+/// What every maker makes for the n-th class of this key: three parts of each skill, every spot.
+fn class(key: &str, n: u64) -> impl Iterator<Item = Item> {
+    let (style, profile, seconds) = like(n);
+    let setting = Setting::new(Seed::of(key), style, 100);
+    let parts = |name| [1, 2, 3].into_iter().map(move |part| (name, part));
     let spots = |(name, part)| SPOTS.into_iter().map(move |spot| (name, part, spot));
     makers::names().into_iter().flat_map(parts).flat_map(spots).flat_map(
         move |(skill, part, spot)| {
@@ -39,8 +56,8 @@ fn class(key: &str) -> impl Iterator<Item = Item> {
                 part,
                 spot,
                 name: "A",
-                profile: Profile::Typical,
-                seconds: 600,
+                profile,
+                seconds,
                 least: 3,
                 most: 6,
                 own: &[],
@@ -125,8 +142,8 @@ fn two_hundred_thousand_products_are_right() {
 #[test]
 fn what_every_maker_makes_for_three_classes_is_right() {
     let mut made = 0;
-    for key in ["7f3a-kingfisher", "b210-marigold", "another class"] {
-        for item in class(key) {
+    for (n, key) in (0..).zip(["7f3a-kingfisher", "b210-marigold", "another class"]) {
+        for item in class(key, n) {
             assert!(is_right(&item), "{item:?}");
             made += 1;
         }
@@ -164,7 +181,9 @@ fn line(item: &Item) -> Option<Value> {
     Some(line)
 }
 
-/// A class in every hundred thousand comes from the makers, everything else is plain products.
+/// After so many plain products comes a class of what all makers make, some thousand items.
+const A_CLASS: u64 = 10_000;
+
 #[test]
 #[ignore = "ten million items take some minutes in a release build"]
 fn ten_million_items_are_right_by_pythons_integers() {
@@ -180,9 +199,9 @@ fn ten_million_items_are_right_by_pythons_integers() {
     let mut to = BufWriter::new(python.stdin.take().expect("a pipe"));
     let mut stream = Seed::of("ten million").stream();
     let (mut sent, mut of_makers) = (0_u64, 0_u64);
-    while sent < wanted {
-        if sent.is_multiple_of(100_000) {
-            for item in class(&format!("class {sent}")) {
+    while sent + of_makers < wanted {
+        if sent.is_multiple_of(A_CLASS) {
+            for item in class(&format!("class {sent}"), sent / A_CLASS) {
                 let Some(line) = line(&item) else { continue };
                 writeln!(to, "{line}").expect("python reads");
                 of_makers += 1;
