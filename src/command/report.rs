@@ -73,8 +73,11 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
 
 /// The coverage as a PDF.
 fn page(class: &Class, coverage: Vec<Coverage>) -> Result<Vec<u8>, Failure> {
-    let row =
-        |met: Met| Row { code: met.code, asks: met.asks, taught: met.taught, to_come: met.to_come };
+    let style = &class.plan.style;
+    let row = |met: Met| {
+        let asks = style.in_figures(&met.asks);
+        Row { code: met.code, asks, taught: met.taught, to_come: met.to_come }
+    };
     let covered = coverage.into_iter().map(|framework| Covered {
         title: framework.title,
         outcomes: framework.outcomes.into_iter().map(row).collect(),

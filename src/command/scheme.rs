@@ -132,7 +132,9 @@ fn outcomes(class: &Class, lessons: &[Lesson]) -> Vec<Outcomes> {
         let outcomes = framework.outcomes.values().filter(|o| served(&o.code));
         Outcomes {
             title: framework.title.clone(),
-            outcomes: outcomes.map(|o| (o.code.clone(), o.asks.clone())).collect(),
+            outcomes: outcomes
+                .map(|o| (o.code.clone(), class.plan.style.in_figures(&o.asks)))
+                .collect(),
         }
     };
     let all = class.plan.frameworks.iter().map(|f| of(f));

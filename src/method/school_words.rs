@@ -31,6 +31,26 @@ impl HouseStyle {
         out
     }
 
+    /// A sentence with its large numbers grouped as the school writes them, whether they stand with
+    /// spaces, as in "1 000 000", or without.
+    pub fn in_figures(&self, text: &str) -> String {
+        let mut out = String::new();
+        let mut rest = text;
+        while let Some(at) = rest.find(|c: char| c.is_ascii_digit()) {
+            out.push_str(&rest[..at]);
+            rest = &rest[at..];
+            let (figures, length) = number_at(rest);
+            match figures.parse() {
+                Ok(number) if figures.len() > 3 && !out.ends_with('.') => {
+                    out.push_str(&self.number(number));
+                }
+                _ => out.push_str(&rest[..length]),
+            }
+            rest = &rest[length..];
+        }
+        out + rest
+    }
+
     fn word(&self, word: &str, before: &str) -> Option<&'static str> {
         let regroup = self.carry == CarryWord::Regroup;
         let units = self.ones == OnesWord::Units;
@@ -49,9 +69,42 @@ impl HouseStyle {
     }
 }
 
+/// The figures of the number that a text begins with, and how far it reaches: one to three figures
+/// and then threes after single spaces, or figures alone.
+fn number_at(text: &str) -> (String, usize) {
+    let figures = |text: &str| text.chars().take_while(char::is_ascii_digit).count();
+    let mut length = figures(text);
+    let mut number = text[..length].to_owned();
+    while number.len() <= 3 || length > number.len() {
+        let Some(more) = text[length..].strip_prefix(' ').filter(|more| figures(more) == 3) else {
+            break;
+        };
+        number.push_str(&more[..3]);
+        length += 4;
+    }
+    (number, length)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn large_numbers_are_grouped_as_the_school_writes_them() {
+        use crate::number::Grouping;
+        let text = "Up to 1 000 000: 10, 100, 1000 and 10 000; Y5-MD-7, 12 of 345.";
+        let written = |grouping| HouseStyle { grouping, ..HouseStyle::default() }.in_figures(text);
+        assert_eq!(
+            written(Grouping::Thousands),
+            "Up to 1,000,000: 10, 100, 1,000 and 10,000; Y5-MD-7, 12 of 345."
+        );
+        assert_eq!(
+            written(Grouping::Indian),
+            "Up to 10,00,000: 10, 100, 1,000 and 10,000; Y5-MD-7, 12 of 345."
+        );
+        let narrow = "Up to 1\u{202F}000\u{202F}000: 10, 100, 1\u{202F}000 and 10\u{202F}000; Y5-MD-7, 12 of 345.";
+        assert_eq!(written(Grouping::Spaced), narrow);
+    }
 
     #[test]
     fn a_carry_is_a_thing_or_something_done() {

@@ -184,7 +184,7 @@ fn week_of(monday: NaiveDate) -> String {
 const PITCH: f32 = 5.0;
 const BETWEEN: f32 = 4.0;
 /// Where the columns of a line stand: the code, the day and what it is; pages end at the right.
-const STOPS: [f32; 2] = [19.0, 40.0];
+const STOPS: [f32; 2] = [19.0, 42.5];
 
 /// A page of the list being written: two columns.
 struct List {

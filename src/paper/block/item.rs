@@ -108,8 +108,8 @@ pub fn block(item: &Item, number: usize, setting: Setting) -> Block {
             below(item, number, squares.drawing, (squares.width, squares.height), setting)
         }
         Space::Chart { columns } => {
-            let sum = item.factors().unwrap_or_default();
-            let (drawing, size) = sized(chart(sum, usize::from(columns), setting.style));
+            let (top, _) = item.factors().unwrap_or_default();
+            let (drawing, size) = sized(chart(top, usize::from(columns), setting.style));
             below(item, number, drawing, size, setting)
         }
         Space::Grid { columns, rows, given } => {

@@ -12,8 +12,9 @@ use crate::paper::sheet::Drawing;
 const CELL: f32 = 12.0;
 /// The room on every side for the factors and the answer.
 const EDGE: f32 = 8.0;
-/// How far a diagonal reaches out of the lattice.
+/// How far a diagonal reaches out of the lattice: less at the left, where a digit stands above it.
 const OUT: f32 = 4.5;
+const OUT_LEFT: f32 = 1.6;
 
 /// A lattice, its size, and as much of it done as is given.
 pub fn lattice(lattice: &Lattice, given: Given) -> (Drawing, (f32, f32)) {
@@ -57,8 +58,11 @@ fn frame(across: usize, down: usize) -> Drawing {
     }
     for row in 0..down {
         for column in 0..across {
-            let outside = column == 0 || row + 1 == down;
-            let out = if outside { OUT } else { 0.0 };
+            let out = match (column, row + 1 == down) {
+                (_, true) => OUT,
+                (0, false) => OUT_LEFT,
+                _ => 0.0,
+            };
             let (x, y) = (edge(column), edge(row + 1));
             drawing.line((x + CELL, y - CELL), (x - out, y + out), HAIR);
         }

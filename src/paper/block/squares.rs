@@ -44,9 +44,9 @@ pub fn blank(columns: usize, rows: usize) -> Squares {
     Squares { drawing, width, height, tops: Vec::new() }
 }
 
-/// A place-value chart of so many places: their names, the first factor, and squares for the
-/// product, with what it is times beside them.
-pub fn chart((number, times): (u64, u64), places: usize, style: &HouseStyle) -> Squares {
+/// A place-value chart of so many places: their names, the number that is multiplied, and squares
+/// for the product.
+pub fn chart(number: u64, places: usize, style: &HouseStyle) -> Squares {
     let mut squares = blank(places, 3);
     let column = |place: usize| SQUARE * (places.saturating_sub(place + 1) as f32 + 0.5);
     for place in 0..places {
@@ -57,7 +57,6 @@ pub fn chart((number, times): (u64, u64), places: usize, style: &HouseStyle) -> 
         let y = SQUARE + DIGIT;
         squares.drawing.centre(column(place), y, LARGE, Face::Regular, digit.to_string());
     }
-    label(&mut squares.drawing, &style.number(times), 2.0 * SQUARE);
     squares
 }
 
@@ -205,17 +204,12 @@ impl Fading {
     }
 }
 
-/// What a row is times, left of it.
-fn label(drawing: &mut Drawing, times: &str, y: f32) {
-    let label = format!("×\u{A0}{times}");
-    // In the gutter of an item's number there are 14 mm: longer labels are set small.
-    let size = if width(&label, Face::Regular, PUPIL) <= NUMBER - 2.0 { PUPIL } else { SMALL };
-    drawing.right(-2.0, y + LABEL, size, Face::Regular, label);
-}
-
 fn draw_line(drawing: &mut Drawing, line: &LineOfCells, y: f32, done: bool) {
-    if let Some(times) = &line.label {
-        label(drawing, &times.to_string(), y);
+    if let Some(label) = line.label {
+        let label = format!("×\u{A0}{label}");
+        // In the gutter of an item's number there are 14 mm: longer labels are set small.
+        let size = if width(&label, Face::Regular, PUPIL) <= NUMBER - 2.0 { PUPIL } else { SMALL };
+        drawing.right(-2.0, y + LABEL, size, Face::Regular, label);
     }
     for (column, cell) in line.cells.iter().enumerate() {
         draw_cell(drawing, cell, (SQUARE * column as f32, y), done);
@@ -351,10 +345,9 @@ mod tests {
     fn a_chart_names_the_places_and_leaves_the_product_to_do() {
         use crate::number::Grouping;
         let indian = HouseStyle { grouping: Grouping::Indian, ..HouseStyle::default() };
-        let squares = chart((406, 1000), 6, &indian);
+        let squares = chart(406, 6, &indian);
         let expected = ["O/9", "T/9", "H/9", "Th/9", "TTh/9", "L/9", "6/16", "0/16", "4/16"];
-        assert_eq!(texts(&squares)[..9], expected);
-        assert_eq!(texts(&squares)[9..], ["×\u{A0}1,000/8"], "and nothing of the answer");
+        assert_eq!(texts(&squares), expected, "and nothing of the answer");
         assert_eq!((squares.width, squares.height), (6.0 * SQUARE, 3.0 * SQUARE));
         // A digit stands under the name of its place.
         let middle = |wanted: &str| {

@@ -62,7 +62,10 @@ pub fn sheet(page: &CoveragePage) -> Sheet {
     };
     let says = "Which lessons serve which outcome. The published curriculum and the school’s own \
                 scheme are the authority.";
-    let mut listing = Listing::new(belongs, "What the unit meets", says);
+    Listing::sheet_of(belongs, ("What the unit meets", says), |listing| fill(listing, page))
+}
+
+fn fill(listing: &mut Listing, page: &CoveragePage) {
     for framework in page.frameworks {
         listing.heading(&framework.title, 20.0);
         let mut rows: Vec<Group> = framework.outcomes.iter().map(|row| vec![cells(row)]).collect();
@@ -79,7 +82,6 @@ pub fn sheet(page: &CoveragePage) -> Sheet {
         }
         listing.table(&COLUMNS, &rows);
     }
-    listing.sheet()
 }
 
 fn cells(row: &Row) -> Vec<(String, Face)> {

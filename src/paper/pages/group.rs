@@ -115,6 +115,7 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
                     the worked sum together first.";
         return ("For who was absent".to_owned(), vec![what.to_owned(), copies]);
     };
+    let style = &group.pack.heading.style;
     let caution = crate::paper::HINT.to_owned();
     let name = format!("Group {}", group.group);
     if !group.one_of.is_empty() {
@@ -122,10 +123,10 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
             "The check cannot tell which of these it is; the sums of this sheet can.".to_owned();
         let each = group.telling().into_iter().map(|(pattern, answers)| {
             let shows = meaning(&pattern).map_or(pattern, |known| known.shows);
-            format!("{shows}: {answers}.")
+            style.in_words(&format!("{shows}: {answers}."))
         });
         return (name, std::iter::once(what).chain(each).chain([caution, copies]).collect());
     }
-    let shown = format!("What the answers show: {}.", known.shows);
-    (name, vec![shown, known.sentences(), caution, copies])
+    let shown = style.in_words(&format!("What the answers show: {}.", known.shows));
+    (name, vec![shown, style.in_words(&known.sentences()), caution, copies])
 }

@@ -417,6 +417,15 @@ impl Column {
             self.drawing.left(LABEL, FIRST, TEACHER, Face::Regular, asked);
             let x = LABEL + asked_wide + 2.0;
             self.drawing.left(x, FIRST, TEACHER, Face::Bold, answer);
+        } else if let Some((number, also)) = answer.split_once(" (")
+            && asked_wide + 2.0 + width(number, Face::Bold, TEACHER) <= room
+        {
+            // No sum is torn after its sign: only what else is right goes to the next line.
+            self.drawing.left(LABEL, FIRST, TEACHER, Face::Regular, asked);
+            let x = LABEL + asked_wide + 2.0;
+            self.drawing.left(x, FIRST, TEACHER, Face::Bold, number);
+            self.left += PITCH;
+            self.lines(&format!("({also}"), Face::Bold, TEACHER, room);
         } else {
             self.lines(&asked, Face::Regular, TEACHER, room);
             self.left += PITCH;

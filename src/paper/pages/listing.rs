@@ -43,11 +43,41 @@ pub struct Listing<'a> {
     done: Vec<Page>,
     page: Page,
     y: f32,
+    /// Where a page is full.
+    foot: f32,
 }
 
+/// How much less a page holds at a time where the last one would have less than a third.
+const STEP: f32 = 6.0;
+
 impl<'a> Listing<'a> {
-    /// The first page with its title and lines below it.
-    pub fn new(belongs: Belongs<'a>, title: &str, says: &str) -> Listing<'a> {
+    /// The pages that `fill` writes below a title and lines. Where the last one would hold less than
+    /// a third, the others leave it more.
+    pub fn sheet_of(
+        belongs: Belongs<'a>,
+        (title, says): (&str, &str),
+        fill: impl Fn(&mut Listing<'a>),
+    ) -> Sheet {
+        let foot = Format::of(belongs.paper).body_foot;
+        let made = |foot: f32| {
+            let mut listing = Listing::new(belongs, title, says, foot);
+            fill(&mut listing);
+            listing
+        };
+        let first = made(foot);
+        let third = (foot - BODY_TOP) / 3.0;
+        let short = |listing: &Listing| !listing.done.is_empty() && listing.y - BODY_TOP < third;
+        let mut best = None;
+        let mut lower = foot - STEP;
+        while short(&first) && best.is_none() && lower > foot - third {
+            let other = made(lower);
+            best = Some(other).filter(|o| o.done.len() == first.done.len() && !short(o));
+            lower -= STEP;
+        }
+        best.unwrap_or(first).sheet()
+    }
+
+    fn new(belongs: Belongs<'a>, title: &str, says: &str, foot: f32) -> Listing<'a> {
         let format = Format::of(belongs.paper);
         let mut page = Page::new();
         let mut y = TITLE;
@@ -57,12 +87,12 @@ impl<'a> Listing<'a> {
         let lines = wrap(says, Face::Regular, TEACHER, TEXT);
         page.lines((format.left, y), 5.0, TEACHER, Face::Regular, &lines);
         y += 5.0 * lines.len().saturating_sub(1) as f32 + 3.5;
-        Listing { belongs, format, done: Vec::new(), page, y }
+        Listing { belongs, format, done: Vec::new(), page, y, foot }
     }
 
     /// A heading over what comes next, which keeps at least so much room below it.
     pub fn heading(&mut self, text: &str, room: f32) {
-        if self.y + 9.0 + room > self.format.body_foot {
+        if self.y + 9.0 + room > self.foot {
             self.turn();
         }
         self.y += if self.y > BODY_TOP { 8.0 } else { 4.0 };
@@ -76,8 +106,8 @@ impl<'a> Listing<'a> {
         for group in groups {
             let rows: Vec<_> = group.iter().map(|row| broken(columns, row)).collect();
             let high: f32 = rows.iter().map(|row| height(row)).sum::<f32>() + BELOW;
-            let room = |listing: &Self| listing.format.body_foot - listing.y;
-            if high > room(self) && high <= self.format.body_foot - BODY_TOP - 8.0 {
+            let room = |listing: &Self| listing.foot - listing.y;
+            if high > room(self) && high <= self.foot - BODY_TOP - 8.0 {
                 self.turn();
                 self.headings(columns);
             }
@@ -112,7 +142,7 @@ impl<'a> Listing<'a> {
     }
 
     /// The pages with their heads and feet.
-    pub fn sheet(mut self) -> Sheet {
+    fn sheet(mut self) -> Sheet {
         self.done.push(self.page);
         let Belongs { class, school, when, code, .. } = self.belongs;
         let (format, count) = (self.format, self.done.len());

@@ -88,7 +88,10 @@ pub fn sheet(scheme: &Scheme) -> Sheet {
         crate::words::count(held, "week")
     );
     let title = format!("Scheme of work: {}", scheme.unit);
-    let mut listing = Listing::new(belongs, &title, &says);
+    Listing::sheet_of(belongs, (&title, &says), |listing| fill(listing, scheme))
+}
+
+fn fill(listing: &mut Listing, scheme: &Scheme) {
     let weeks: Vec<Group> = scheme.weeks.iter().map(week).collect();
     listing.table(&COLUMNS, &weeks);
     for framework in &scheme.frameworks {
@@ -99,7 +102,6 @@ pub fn sheet(scheme: &Scheme) -> Sheet {
         let asks = [framework.outcomes.iter().map(row).collect()];
         listing.table(&ASKS, &asks);
     }
-    listing.sheet()
 }
 
 fn week(week: &Week) -> Group {

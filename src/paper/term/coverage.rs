@@ -7,14 +7,23 @@ use crate::paper::look::{HAIR, SMALL, SUM, TEACHER, TEXT};
 
 /// Where the strokes begin and end, from the text's left edge.
 const AXIS: (f32, f32) = (51.0, 165.0);
-/// From one row to the next, at best and at least.
+/// From one row to the next, at best and at least; and at best on a page of their own.
 const PITCH: (f32, f32) = (5.5, 4.4);
+const APART: f32 = 9.0;
 /// The height of a stroke.
 const STROKE: f32 = 3.4;
 /// A lesson taught, a lesson to come.
 const THICK: (f32, f32) = (2.0, 0.6);
 /// The head's height, and the legend's.
 const HEAD: f32 = 14.0;
+
+/// From the weeks to the title.
+const BEFORE: f32 = 8.8;
+
+/// The least room that all rows need below the weeks.
+pub fn least(overview: &Overview) -> f32 {
+    BEFORE + HEAD + PITCH.1 * rows(overview).len() as f32
+}
 
 /// An outcome and the places of the lessons that serve it.
 struct Row {
@@ -27,16 +36,17 @@ pub fn draw(pages: &mut Pages, overview: &Overview) {
     if rows.is_empty() {
         return;
     }
-    pages.y += 8.8;
+    pages.y += BEFORE;
     let fits =
         |from: f32, pitch: f32| from + HEAD + pitch * rows.len() as f32 <= pages.format.body_foot;
     // The weeks alone on the first page rather than rows on both.
-    if !fits(pages.y, PITCH.1) {
+    let alone = !fits(pages.y, PITCH.1);
+    if alone {
         pages.turn();
         pages.y += 3.0;
     }
     let even = (pages.format.body_foot - pages.y - HEAD) / rows.len() as f32;
-    let pitch = even.clamp(PITCH.1, PITCH.0);
+    let pitch = even.clamp(PITCH.1, if alone { APART } else { PITCH.0 });
     let mut left: &[Row] = &rows;
     loop {
         let room = pages.format.body_foot - pages.y - HEAD;

@@ -11,6 +11,10 @@ use chrono::{Datelike, NaiveDate};
 
 /// The column of the weeks.
 const WEEK: f32 = 18.0;
+/// The height of a week: with lessons, where room is short, and without any.
+const HIGH: f32 = 15.0;
+const LOW: f32 = 13.5;
+const EMPTY: f32 = 7.5;
 /// Inside a cell, from its left edge.
 const INSET: f32 = 1.6;
 /// Baselines in a cell: number, first and second line of the skill.
@@ -22,15 +26,47 @@ struct Week {
     days: Vec<NaiveDate>,
     /// Counted over weeks with lessons.
     number: Option<usize>,
+    /// Where each day's column begins after the week's, and how wide it is.
+    columns: Vec<(f32, f32)>,
+}
+
+/// How much wider a column is where days of it hold several lessons.
+const SEVERAL: f32 = 1.5;
+
+/// The columns of these weekdays: wider where some day of the term holds several lessons.
+fn columns(overview: &Overview, weekdays: &[u32]) -> Vec<(f32, f32)> {
+    let share = |weekday: &u32| {
+        let here = |l: &&Lesson| l.date.weekday().num_days_from_monday() == *weekday;
+        let mut days: Vec<NaiveDate> =
+            overview.lessons.iter().filter(here).map(|l| l.date).collect();
+        let all = days.len();
+        days.dedup();
+        if days.len() < all { SEVERAL } else { 1.0 }
+    };
+    let shares: Vec<f32> = weekdays.iter().map(share).collect();
+    let one = (TEXT - WEEK) / shares.iter().sum::<f32>().max(1.0);
+    let mut x = WEEK;
+    let column = |share: f32| {
+        let at = (x, one * share);
+        x += one * share;
+        at
+    };
+    shares.into_iter().map(column).collect()
 }
 
 pub fn draw(pages: &mut Pages, overview: &Overview) {
     let weeks = weeks(overview);
     let held = weeks.iter().filter(|w| w.number.is_some()).count();
-    let high = if held > 12 { 13.5 } else { 15.0 };
+    // Lower rows where all weeks, or these and the outcomes, fit the page only so.
+    let free = weeks.len() - held;
+    let below = |high: f32| pages.y + high * held as f32 + EMPTY * free as f32;
+    let with_outcomes = |high: f32| below(high) + super::coverage::least(overview);
+    let fits = |y: f32| y <= pages.format.body_foot;
+    let low = held > 12 || !fits(with_outcomes(HIGH)) && fits(with_outcomes(LOW));
+    let high = if low { LOW } else { HIGH };
     let mut first = true;
     for week in &weeks {
-        let high = if week.number.is_some() { high } else { 7.5 };
+        let high = if week.number.is_some() { high } else { EMPTY };
         if !first && pages.y + high > pages.format.body_foot {
             pages.turn();
             first = true;
@@ -57,6 +93,7 @@ fn weeks(overview: &Overview) -> Vec<Week> {
             days.any(|d| term.is_school_weekday(d) || held(&d))
         })
         .collect();
+    let columns = columns(overview, &shown);
     let mut weeks: Vec<Week> = Vec::new();
     let mut number = 0;
     for day in term.days() {
@@ -70,20 +107,15 @@ fn weeks(overview: &Overview) -> Vec<Week> {
         }
         let lessons = days.iter().any(&held);
         number += usize::from(lessons);
-        weeks.push(Week { days, number: lessons.then_some(number) });
+        weeks.push(Week { days, number: lessons.then_some(number), columns: columns.clone() });
     }
     weeks
 }
 
-fn column(week: &Week) -> f32 {
-    (TEXT - WEEK) / week.days.len().max(1) as f32
-}
-
 fn headings(pages: &mut Pages, week: &Week) {
     let (left, y) = (pages.format.left, pages.y);
-    let wide = column(week);
-    for (index, day) in week.days.iter().enumerate() {
-        let x = left + WEEK + wide * index as f32 + INSET;
+    for (day, (x, wide)) in week.days.iter().zip(&week.columns) {
+        let x = left + x + INSET;
         let long = day.format("%A").to_string();
         let name = if width(&long, Face::Bold, SMALL) <= wide - 2.0 * INSET {
             long
@@ -112,9 +144,8 @@ fn row(
     let (left, y) = at;
     date(page, week, left, y + LINES[0]);
     page.left(left, y + LINES[1], SMALL, Face::Regular, format!("week\u{A0}{number}"));
-    let wide = column(week);
-    for (index, day) in week.days.iter().enumerate() {
-        let x = left + WEEK + wide * index as f32;
+    for (day, &(x, wide)) in week.days.iter().zip(&week.columns) {
+        let x = left + x;
         page.upright(x, y, y + high, HAIR);
         cell(page, overview, *day, (x, y), (wide, high));
     }
@@ -164,9 +195,12 @@ fn cell(page: &mut Page, overview: &Overview, day: NaiveDate, at: (f32, f32), si
                 4.1,
                 SMALL,
                 Face::Italic,
-                &lines[..lines.len().min(1)],
+                &lines[..lines.len().min(2)],
             );
-            page.line((x + INSET, y + high - 2.0), (x + wide - INSET, y + high - 8.0), HAIR);
+            // The stroke stands below what is said.
+            let rise = if lines.len() > 1 { 3.6 } else { 6.0 };
+            let from = y + high - 1.6;
+            page.line((x + INSET, from), (x + wide - INSET, from - rise), HAIR);
         }
         ([], None) => {}
         ([lesson], _) => one(page, overview, lesson, at, wide),
@@ -241,8 +275,14 @@ fn several_a_day(
         page.left(x + INSET, y + dy, SMALL, Face::Bold, number.as_str());
         let begins = INSET + width(&number, Face::Bold, SMALL) + 1.2;
         let (name, face) = called(overview, lesson);
-        let name = shorten(&name, face, SMALL, wide - begins - INSET);
-        page.left(x + begins, y + dy, SMALL, face, name);
+        let (part, of) = (lesson.part, lesson.of);
+        let part = match (part, of, lesson.kind) {
+            (Some(part), Some(2..), LessonKind::Teach) => format!("\u{A0}· part\u{A0}{part}"),
+            _ => String::new(),
+        };
+        let room = wide - begins - INSET - width(&part, Face::Regular, SMALL);
+        let name = shorten(&name, face, SMALL, room);
+        page.left(x + begins, y + dy, SMALL, face, format!("{name}{part}"));
     }
     let left = lessons.len() - shown;
     if left > 0 {
