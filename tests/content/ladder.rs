@@ -136,7 +136,7 @@ fn every_skill_has_all_its_texts_and_they_read_as_sentences() {
         assert!(!text(&skill, "title").ends_with('.') && !texts(&skill, "vocabulary").is_empty());
         let sentence = |t: &str| {
             let starts =
-                t.starts_with(|c: char| c.is_uppercase() || c.is_ascii_digit() || c == '"');
+                t.starts_with(|c: char| c.is_uppercase() || c.is_ascii_digit() || c == '“');
             assert!(starts && t.ends_with(['.', '?']) && !t.contains("  "), "{id}: {t}");
             assert!(t.split_whitespace().count() <= 26, "{id}: long: {t}");
         };
@@ -244,4 +244,22 @@ fn the_outcomes_of_skills_exist_and_every_outcome_is_served() {
             "{code}"
         );
     }
+}
+
+#[test]
+fn what_is_quoted_stands_in_curly_quotes() {
+    let skills = skills();
+    let all = skills.iter().flat_map(|skill| skill.values()).flat_map(|value| match value {
+        Value::String(text) => vec![text.clone()],
+        Value::Array(list) => {
+            list.iter().filter_map(Value::as_str).map(str::to_owned).collect::<Vec<_>>()
+        }
+        _ => Vec::new(),
+    });
+    let patterns = rungwise::exercise::patterns::catalogue().iter();
+    let said = patterns.flat_map(|p| [p.short, p.shows, p.teach]).map(str::to_owned);
+    let all: Vec<String> = all.chain(said).collect();
+    let quoted = all.iter().filter(|text| text.contains('“')).count();
+    let straight: Vec<&String> = all.iter().filter(|text| text.contains('"')).collect();
+    assert!(straight.is_empty() && quoted >= 8, "{straight:#?}, {quoted} quoted");
 }

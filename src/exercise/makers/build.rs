@@ -82,9 +82,9 @@ impl Bench<'_> {
         let times = u64::from(digit) * place;
         let value = a * times;
         let style = &self.setting.style;
-        let what = if method == Written::Grid { "Fill in" } else { "Write" };
+        let what = if method == Written::Grid { "Fill in" } else { "Write only" };
         let (row, sum) = (self.number(times), self.sum(a, b));
-        let prompt = format!("{what} only the row ×\u{a0}{row} of {sum}.");
+        let prompt = format!("{what} the row ×\u{a0}{row} of {sum}.");
         let mut item = self.plain(Kind::Row, prompt, value.to_string());
         item.expression = Some(format!("{a}*{times}"));
         let likely;

@@ -149,7 +149,7 @@ pub(super) const ESTIMATES: &[Pattern] = &[
         "rounded the wrong way",
         "each number is rounded to the farther round number",
         "Mark each number on a line between its two round neighbours and measure both ways. Say \
-         \"312 is nearer to 300\" before writing.",
+         “312 is nearer to 300” before writing.",
     ),
     estimate(
         "five-rounded-down",

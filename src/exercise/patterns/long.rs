@@ -374,7 +374,7 @@ pub(super) const LONG: &[Pattern] = &[
         zero_row_copied,
         "zero row copied",
         "for a zero in the multiplier the number itself is written as a row",
-        "Read the row aloud: 0 tens times 423 is nothing. Practise × 0 as \"no groups of\", then \
+        "Read the row aloud: 0 tens times 423 is nothing. Practise × 0 as “no groups of”, then \
          leave the row out or write noughts, as the class does.",
     ),
     long(

@@ -261,8 +261,8 @@ pub(super) const ROWS: &[Pattern] = &[
         carry_added_before_times,
         "carry added too early",
         "the carry is added to the digit before multiplying instead of after",
-        "The carried tens have already been multiplied. Say each column aloud as \"times, then \
-         add\", and set 4 × 6 + 4 beside (4 + 4) × 6 with counters.",
+        "The carried tens have already been multiplied. Say each column aloud as “times, then \
+         add”, and set 4 × 6 + 4 beside (4 + 4) × 6 with counters.",
     ),
     row(
         3,
@@ -333,7 +333,7 @@ pub(super) const ROWS: &[Pattern] = &[
         switched_to_adding,
         "switched to adding",
         "the first column is multiplied, the others are added",
-        "Draw an arrow from the multiplier to every digit of the top number. Say \"times\" at each \
+        "Draw an arrow from the multiplier to every digit of the top number. Say “times” at each \
          arrow before writing anything.",
     ),
     row(
@@ -351,7 +351,7 @@ pub(super) const ROWS: &[Pattern] = &[
         zero_swallows_carry,
         "carry lost at a zero",
         "at a zero inside the number the waiting carry is lost",
-        "Say the column aloud: \"0 times 7 is 0, and 4 is 4\". Work 306 × 7 as 300 × 7 + 6 × 7 and \
+        "Say the column aloud: “0 times 7 is 0, and 4 is 4”. Work 306 × 7 as 300 × 7 + 6 × 7 and \
          find the 4 tens of 42 in the answer.",
     ),
     row(

@@ -76,7 +76,7 @@ pub const STORY_PATTERNS: [StoryPattern; 16] = [
         "unneeded-number-instead",
         "unneeded number used",
         "a number that is not needed stands in the place of one that is",
-        "Have \"what I know\" written in words beside each number before anything is worked out.",
+        "Have “what I know” written in words beside each number before anything is worked out.",
     ),
     pattern(
         "stopped-after-first-step",
