@@ -160,7 +160,7 @@ pub fn revision(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     let made = one_each(bench, &last, Spot::Guided, u32::from(minutes.together) * 60, tries)?;
     drafts.push(draft(SectionName::Guided, minutes.together, made));
     let (minutes, check) = exit_check(composing, bench, &sources, minutes)?;
-    let homework = homework_of(bench, &sources)?;
+    let homework = homework_of(bench, &sources, &[])?;
     drafts.extend(practice::in_shares(bench, minutes.practice, &as_tested(composing, &sources))?);
     drafts.push(draft(SectionName::ExitCheck, minutes.exit_check, check));
     drafts.extend(homework);

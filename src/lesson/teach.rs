@@ -5,6 +5,7 @@ use super::bench::{Bench, LESSON, Made, Want};
 use super::compose::{Composing, Draft};
 use super::consolidate::{commonest, examples_showing};
 use super::half::{PARTS, parts};
+use super::memory::SURELY_MIXED;
 use super::mending;
 use super::minutes::{HOMEWORK, Minutes, exit_seconds};
 use super::practice::{self, Source};
@@ -239,46 +240,99 @@ pub fn homework(
     id: &str,
     part: u32,
 ) -> Result<Option<Draft>, Fault> {
-    let mut sources: Vec<Source> = older(composing).take(super::memory::SURELY_MIXED).collect();
+    let mut sources: Vec<Source> = older(composing).take(SURELY_MIXED + SPARE).collect();
+    let spare = sources.split_off(SURELY_MIXED.min(sources.len()));
     if part > 1 {
         sources.insert(
             0,
             Source { skill: id.to_owned(), part, occasion: LESSON.to_owned(), fresh: false },
         );
     }
-    homework_of(bench, &sources)
+    homework_of(bench, &sources, &spare)
 }
 
-/// Half a sheet of these skills: three sums on squares (two large ones), six short ones, or a story
-/// and a sum.
-pub fn homework_of(bench: &mut Bench, sources: &[Source]) -> Result<Option<Draft>, Fault> {
-    let total = u32::from(HOMEWORK) * 60 * HOMEWORK_SHARE / 100;
-    let mut groups: Vec<Vec<Made>> = Vec::new();
-    let (mut room, mut left) = (PARTS, total);
-    for (index, source) in sources.iter().enumerate() {
-        let most = if index == 0 { 3 } else { 2 };
-        let mut made = bench.make(&Want {
+/// So many older skills more may help to fill half a sheet.
+const SPARE: usize = 4;
+
+/// Half a sheet of homework being filled.
+struct Half<'b, 'a> {
+    bench: &'b mut Bench<'a>,
+    /// How many parts of it are free, and how many seconds.
+    room: usize,
+    left: u32,
+    /// What is on it, by source.
+    groups: Vec<Vec<Made>>,
+}
+
+impl Half<'_, '_> {
+    fn want(&self, source: &Source, least: usize, most: usize) -> Want {
+        Want {
             skill: source.skill.clone(),
             part: source.part,
             spot: Spot::Homework,
             occasion: source.occasion.clone(),
             profile: Profile::Typical,
-            seconds: left * 2 / 3,
-            least: 1,
+            seconds: self.left * 2 / 3,
+            least,
             most,
-        })?;
-        let takes = |m: &Made| parts(&m.item, bench.plan());
+        }
+    }
+    fn keep_what_fits(&mut self, mut made: Vec<Made>) -> Vec<Made> {
         made.retain(|m| {
-            let fits = room >= takes(m) && left >= m.item.seconds;
+            let takes = parts(&m.item, self.bench.plan());
+            let fits = self.room >= takes && self.left >= m.item.seconds;
             if fits {
-                room -= takes(m);
-                left -= m.item.seconds;
+                self.room -= takes;
+                self.left -= m.item.seconds;
             }
             fits
         });
-        groups.push(made);
+        made
     }
-    let mut made = super::mixing::interleave(groups);
+    /// What is left free is filled with bare sums: three quick ones are little work.
+    fn fill_up(&mut self, sources: &[Source], spare: &[Source]) -> Result<(), Fault> {
+        // What is answered in words or by a letter is higher than a box.
+        let words = self.groups.iter().flatten().filter(|m| m.item.space != Space::Box);
+        let words = words.filter(|m| !is_long(&m.item.space)).count();
+        self.room = self.room.saturating_sub(words);
+        for (index, source) in sources.iter().chain(spare).enumerate() {
+            if self.room == 0 {
+                break;
+            }
+            let want = self.want(source, 0, self.room.min(2));
+            let mut made = match index < sources.len() {
+                true => self.bench.make_more(&want)?,
+                false => self.bench.make(&want)?,
+            };
+            made.retain(|m| matches!(m.item.kind, Kind::Mental | Kind::Estimate));
+            made.retain(|m| matches!(m.item.space, Space::Box | Space::Line));
+            let made = self.keep_what_fits(made);
+            match self.groups.get_mut(index) {
+                Some(group) => group.extend(made),
+                None => self.groups.push(made),
+            }
+        }
+        Ok(())
+    }
+}
+
+/// Half a sheet of these skills: three sums on squares (two large ones), six short ones, or a story
+/// and a sum; where they leave room, bare sums of the spare ones as well.
+pub fn homework_of(
+    bench: &mut Bench,
+    sources: &[Source],
+    spare: &[Source],
+) -> Result<Option<Draft>, Fault> {
+    let total = u32::from(HOMEWORK) * 60 * HOMEWORK_SHARE / 100;
+    let mut half = Half { bench, room: PARTS, left: total, groups: Vec::new() };
+    for (index, source) in sources.iter().enumerate() {
+        let most = if index == 0 { 3 } else { 2 };
+        let made = half.bench.make(&half.want(source, 1, most))?;
+        let made = half.keep_what_fits(made);
+        half.groups.push(made);
+    }
+    half.fill_up(sources, spare)?;
+    let mut made = super::mixing::interleave(half.groups);
     // What takes much space stands side by side.
     made.sort_by_key(|m| is_long(&m.item.space));
     if made.is_empty() {
