@@ -141,7 +141,8 @@ fn ends(chunks: &[Chunk], room: Room) -> Vec<usize> {
     }
     let [.., before, last] = ends[..] else { return ends };
     let count = ends.len();
-    let a_third = room.height(count - 1) / 3.0;
+    // A little more than a third: what is drawn ends above its block’s foot.
+    let a_third = room.height(count - 1) * 0.36;
     let short = |begin: usize, end: usize| height(&chunks[begin..end]) < a_third;
     if !short(before, last) && last - before > 1 {
         return ends;
