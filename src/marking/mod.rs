@@ -7,6 +7,7 @@
 mod answers;
 mod decide;
 mod diagnose;
+mod doubts;
 mod findings;
 mod groups;
 mod looks;

@@ -5,6 +5,7 @@
 //! What looks odd in an answer (letters, far too many digits) is said and kept as it is.
 
 use super::answers::{Answers, CROSS, Pile, TICK, marked_items, pupil_key};
+use super::doubts::doubts;
 use super::looks::{Odd, swapped};
 use crate::exercise::Item;
 use crate::lesson::Pack;
@@ -58,7 +59,9 @@ pub fn read_file(source: &Arc<Source>, pack: &Pack, report: &mut Report) -> Opti
             None
         }
     };
-    Some(Read { answers: answers?, left_out: file.left_out })
+    let (answers, left_out) = (answers?, file.left_out);
+    doubts(&answers, pack).into_iter().for_each(|doubt| report.say(doubt));
+    Some(Read { answers, left_out })
 }
 
 /// How to get a file to fill in.
@@ -468,10 +471,9 @@ pub(super) fn answer(field: &str) -> Option<String> {
         return None;
     }
     match text.to_lowercase().as_str() {
-        "" | "-" | "–" | "—" | "?" | "." | "…" | "/" => None,
-        "✓" | "✔" | "✔\u{fe0f}" | "☑" | "√" | "ok" | "okay" | "tick" | "right" | "correct" => {
-            Some(TICK.to_owned())
-        }
+        "" | "-" | "–" | "—" | "?" | "…" => None,
+        "." | "✓" | "✔" | "✔\u{fe0f}" | "☑" | "√" | "ok" | "okay" | "tick" | "right"
+        | "correct" => Some(TICK.to_owned()),
         "✗" | "✘" | "x" | "cross" | "wrong" => Some(CROSS.to_owned()),
         _ => Some(plain_number(&text).unwrap_or(text)),
     }

@@ -57,7 +57,7 @@ fn pack_of(sections: Vec<Section>) -> Pack {
         heading: Heading {
             class: "Class 5 Kingfisher".to_owned(),
             school: String::new(),
-            pupils: 5,
+            pupils: 30,
             starts: Clock::after_midnight(550).expect("a time of day"),
             title: String::new(),
             style: HouseStyle::default(),

@@ -184,7 +184,8 @@ fn five_thousand_rows_and_as_many_mistakes_are_read() {
     }
     let (answers, report) = read(&text);
     assert_eq!(answers.expect("answers").pupils.len(), 5000);
-    assert_eq!(report.messages().len(), 5000);
+    // And that the class is smaller.
+    assert_eq!(report.messages().len(), 5001);
     assert_eq!(said(&report)[4999].split(':').next(), Some("10001"));
 }
 
@@ -326,4 +327,28 @@ fn swapped_columns_are_noticed() {
     assert_eq!(answers.expect("kept").pupils.len(), 3);
     let (_, report) = read(&format!("{head}A,2091832,2113800,336630\nB,1,2,3\n"));
     assert!(report.is_empty(), "{}", report.to_text());
+}
+
+#[test]
+fn a_point_is_right_as_at_the_terminal_and_a_stroke_is_asked_about() {
+    let (answers, report) = read("pupil,L07-X1,L07-X2,L07-X3\nP1,.,/,.\n");
+    let tick = || Some(TICK.to_owned());
+    let given = given(&answers, "P1");
+    assert_eq!([&given[0], &given[2]], [&tick(), &tick()]);
+    assert!(said(&report).iter().any(|s| s.contains('/')), "{}", report.to_text());
+}
+
+#[test]
+fn noughts_and_ones_and_more_pupils_than_the_class_has_are_asked_about() {
+    let mut pack = exit_check();
+    pack.heading.pupils = 2;
+    let text = "pupil,L07-X1,L07-X2,L07-X3\nP1,1,0,1\nP2,0,1,1\nP3,1,1,1\n";
+    let (answers, report) = read_of(&pack, text);
+    assert_eq!(answers.expect("answers").pupils.len(), 3);
+    let said = said(&report);
+    assert!(said.iter().any(|s| s.contains("every answer is 0 or 1")), "{said:?}");
+    assert!(said.iter().any(|s| s.contains("3 pupils, and the class has 2")), "{said:?}");
+    let (_, report) = read_of(&pack, "item,answer,count\nX1,5133,1\nX1,.,40\n");
+    let text = report.to_text();
+    assert!(text.contains("41 slips for `L07-X1`, and the class has 2 pupils"), "{text}");
 }
