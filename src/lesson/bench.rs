@@ -8,6 +8,7 @@ use crate::exercise::makers::story::read_scenes;
 use crate::exercise::makers::{self, Met, Request, Setting, Spot};
 use crate::exercise::patterns::Task;
 use crate::exercise::{Item, Kind, Profile, Working};
+use crate::method::RouteKind;
 use crate::plan::{OwnSums, Plan};
 use crate::report::Report;
 use crate::seed::Seed;
@@ -473,9 +474,20 @@ pub fn aim(item: &Item) -> impl PartialEq + use<'_> {
         (Kind::Written | Kind::Row, _) => (None, item.purpose.as_str()),
         _ => (None, ""),
     };
-    let lengths = if item.kind == Kind::Missing { Vec::new() } else { lengths };
+    let lengths = match (item.kind, route) {
+        (Kind::Missing, _) => Vec::new(),
+        // Where places only shift, the zeros are what a sum is for.
+        (_, Some(RouteKind::Shift)) => zeros(item),
+        _ => lengths,
+    };
     let asks = (word, lengths, signs, form(item), item.prompt.contains('='));
     (item.kind, discriminant(&item.space), left_to_do(item), route, shows, asks)
+}
+
+/// How many zeros each factor ends in.
+fn zeros(item: &Item) -> Vec<usize> {
+    let factors = item.expression.as_deref().unwrap_or_default().split('*');
+    factors.map(|n| n.len() - n.trim_end_matches('0').len()).collect()
 }
 
 fn patterns_of(item: &Item) -> BTreeSet<String> {

@@ -74,7 +74,7 @@ fn before_writing(item: &Item, long: &Long, style: &HouseStyle) -> Vec<Question>
         };
         let each: Vec<String> = long.rows.iter().map(|row| zeros(row.place)).collect();
         asked.push(ask(
-            format!("How many rows will {} have, and which zeros begin each?", item.prompt),
+            format!("How many rows will {} have, and which zeros does each end in?", item.prompt),
             format!("{}: {}", in_letters(long.rows.len()), each.join(", ")),
         ));
     }

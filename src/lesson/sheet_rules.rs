@@ -5,7 +5,7 @@ use crate::exercise::{Item, Kind, Space};
 use crate::method::{Carries, HouseStyle};
 
 /// What a choice says where no line at the head of its sheet says it.
-pub const RING: &str = "Put a ring round its letter.";
+pub const RING: &str = "Put a ring round the right letter.";
 
 /// Every story of a sheet is worked on the same squares: their size would tell which of them
 /// multiply. Where carries stand above, there is one row more for them.

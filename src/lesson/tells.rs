@@ -191,7 +191,7 @@ impl CheckTells {
                 format!("Of {all} to expect, one shows here more than once by answers of its own.")
             }
             (told, _) => format!(
-                "Of {all} to expect, {told} show here more than once, each by answers of its own."
+                "This check can show {told} of the {all} to expect, each at least twice and by answers of its own."
             ),
         };
         let quoted = |name: &String| format!("“{}”", short(name));
@@ -202,11 +202,13 @@ impl CheckTells {
         let mut sentences = vec![first];
         if !alike.is_empty() {
             let pairs = alike.join("; ");
-            sentences.push(format!("Same answers here, so ask to see the working: {pairs}."));
+            sentences.push(format!(
+                "These give the same answers here, so ask to see the working: {pairs}."
+            ));
         }
         if !seldom.is_empty() {
             let names = join(&seldom, "and");
-            sentences.push(format!("On one item or none, so at most a suspicion: {names}."));
+            sentences.push(format!("Seen at most once, so only a hint: {names}."));
         }
         sentences
     }

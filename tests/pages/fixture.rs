@@ -292,7 +292,7 @@ fn teacher() -> TeacherPage {
         ],
         questions: vec![
             question(
-                "How many rows will 2,418 × 356 have, and which zeros begin each?",
+                "How many rows will 2,418 × 356 have, and which zeros does each end in?",
                 "three: none, 0, 00",
             ),
             question("Between which round numbers does it lie?", "6,00,000 and 12,00,000"),

@@ -41,13 +41,13 @@ pub(super) fn of_sizes(bench: &Bench, count: usize) -> Vec<Item> {
     items
 }
 
-/// "Multiply a number of 3 digits by one of 2 digits. How many digits can the product have?"
+/// "Multiply a number of 3 digits by a number of 2 digits. How many digits can the product have?"
 fn any_of_length(bench: &Bench, stream: &mut Stream, (m, n): (u32, u32)) -> Item {
     let of = |count: u32| (ten_to(count as usize - 1), ten_to(count as usize) - 1);
     let name = |count: u32| {
         if count == 1 { "1\u{a0}digit".into() } else { format!("{count}\u{a0}digits") }
     };
-    let prompt = format!("Multiply a number of {} by one of {}", name(m), name(n));
+    let prompt = format!("Multiply a number of {} by a number of {}", name(m), name(n));
     asked(bench, stream, &prompt, of(m), of(n))
 }
 

@@ -65,7 +65,7 @@ fn all_dots(bench: &Bench, columns: u64, rows: u64) -> Item {
 fn beside_the_line(bench: &Bench, columns: u64, rows: u64) -> Item {
     let right = columns - 10;
     let prompt = format!(
-        "There are {rows} rows of {columns} dots. A line stands after 10 dots. How many dots are right of the line?"
+        "There are {rows} rows of {columns} dots. A line is drawn after 10 dots in each row. How many dots are to the right of the line?"
     );
     let mut item = dotted(bench, &prompt, columns, rows, Some(10), rows * right);
     item.expression = Some(format!("{columns}*{rows}-10*{rows}"));

@@ -17,7 +17,7 @@ pub(super) fn equal_parts(bench: &Bench, stream: &mut Stream) -> Item {
         option(format!("{number}\u{a0}+\u{a0}{n}"), false, Some("added-instead")),
         option(bench.sum(a, a), false, Some("number-times-itself")),
     ];
-    let why = format!("{number} stands there {n} times.");
+    let why = format!("There are {n} of the number {number} to add.");
     choice(bench, stream, &format!("Which one is the same as {sum}?"), options, why)
 }
 

@@ -42,13 +42,16 @@ pub(super) fn in_order(bench: &Bench, (a, b): Pair) -> Option<Item> {
     right.sort_unstable();
     let right: Vec<&str> = right.into_iter().map(|(_, letter)| letter).collect();
     let prompt = format!(
-        "Write the letters in order, the smallest product first. Do not work them out. {}",
+        "Write the letters in order, the smallest product first. Do not work out the products. {}",
         list.join("; ")
     );
     let mut item = bench.plain(Kind::Reason, prompt, right.join(", "));
     item.accept = Some(Accept::Any(vec![right.join(" ")]));
     item.working = Working::Steps {
-        steps: vec!["From each to the next one factor grows and the other stays.".to_owned()],
+        steps: vec![
+            "From each product to the next one factor grows and the other stays the same."
+                .to_owned(),
+        ],
     };
     let back: Vec<&str> = right.into_iter().rev().collect();
     let shows = pattern("largest-first").map(|p| p.short).unwrap_or_default();

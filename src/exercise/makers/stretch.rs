@@ -121,8 +121,9 @@ pub(super) fn reason(bench: &Bench, pair: (u64, u64), turn: usize) -> Option<Ite
             let more = bench.sum(a, b + 1);
             let prompt = format!("How much more is {more} than {sum}? Do not work out both.");
             let mut item = bench.reason(prompt, format!("{a}*{}-{a}*{b}", b + 1), a);
-            item.working =
-                Working::Steps { steps: vec![format!("It is one {} more.", bench.number(a))] };
+            item.working = Working::Steps {
+                steps: vec![format!("It is one more group of {}.", bench.number(a))],
+            };
             item.likely =
                 mistakes(a, &[(1, "adjusted-by-the-difference"), (b, "other-factor-used")]);
             Some(item)

@@ -28,7 +28,7 @@ pub fn sheet(pack: &Pack) -> Option<Sheet> {
         seen.extend(factors(shown));
     }
     if !guided.is_empty() {
-        rows.push(together());
+        rows.push(together(&guided));
         let blocks = guided.iter().enumerate();
         let setting = item::Setting::sheet(style);
         let blocks = blocks.map(|(i, g)| item::block(g, examples.len() + i + 1, setting));
@@ -50,9 +50,15 @@ pub fn sheet(pack: &Pack) -> Option<Sheet> {
     Some(frame.sheet(kind, pages))
 }
 
-fn together() -> Row {
+fn together(guided: &[&Item]) -> Row {
     let mut drawing = Drawing::new();
-    heading(&mut drawing, 0.0, 3.2, "Together", "Finish these with the class.");
+    let says = match (guided.iter().any(|item| item.is_begun()), guided.len()) {
+        (true, 1) => "Finish this one with the class.",
+        (true, _) => "Finish these with the class.",
+        (false, 1) => "Do this one with the class.",
+        (false, _) => "Do these with the class.",
+    };
+    heading(&mut drawing, 0.0, 3.2, "Together", says);
     Row { height: 4.0, before: 10.0, grows: false, keep: true, drawing }
 }
 
