@@ -8,7 +8,7 @@ use serde_json::Value;
 const PLAN: &str = include_str!("../../plans/kingfisher/plan.toml");
 
 /// What a pattern answers to each item, the right answer where the key does not say.
-fn by_pattern(items: &[Value], name: &str) -> Vec<String> {
+pub fn by_pattern(items: &[Value], name: &str) -> Vec<String> {
     let answer = |item: &Value| {
         let likely = item["likely"].as_array().expect("likely").iter();
         let mut shows = likely.filter(|l| l["patterns"].to_string().contains(name));

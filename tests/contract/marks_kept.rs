@@ -3,6 +3,7 @@
 
 use super::class::{BEFORE, Class};
 use super::marks::{printed, right, table};
+use super::marks_demo::by_pattern;
 use serde_json::Value;
 
 /// Marks this file; the status, what was said and the JSON, if any.
@@ -215,15 +216,6 @@ const PATTERNS: [&str; 5] = [
     "last-carry-lost",
     "carry-added-before-multiplying",
 ];
-
-fn by_pattern(items: &[Value], name: &str) -> Vec<String> {
-    let answer = |item: &Value| {
-        let likely = item["likely"].as_array().expect("likely").iter();
-        let mut shows = likely.filter(|l| l["patterns"].to_string().contains(name));
-        shows.next().unwrap_or(item)["answer"].as_str().expect("an answer").to_owned()
-    };
-    items.iter().map(answer).collect()
-}
 
 #[test]
 fn groups_that_wait_are_told_with_the_command_for_their_sheet() {
