@@ -338,6 +338,31 @@ fn a_last_page_is_no_remnant_but_by_rare_chance() {
 }
 
 #[test]
+fn the_notes_box_has_room_to_write_and_seldom_a_page_of_its_own() {
+    // Of each paper: teacher's pages, and those whose notes had to turn the page.
+    let mut counted = [(0, 0); 2];
+    for (place, sheet) in all_sheets().iter().filter(|(place, _)| place.contains("teacher.pdf")) {
+        for page in &sheet.pages {
+            let Some((notes, _)) = texts(page).find(|(_, text)| *text == "Notes") else { continue };
+            let (x, y, ..) = notes.bounds();
+            let around = page.marks.iter().filter_map(|mark| match mark {
+                Mark::Line { points, .. } if points.len() > 4 => Some(mark.bounds()),
+                _ => None,
+            });
+            let boxed = around.filter(|b| b.0 < x && b.1 < y && b.2 > x && b.3 > y);
+            let (_, top, _, foot) = boxed.last().expect("a box round the notes");
+            assert!(foot - top >= 39.9, "{place}: {:.0} mm", foot - top);
+            let paper = usize::from(sheet.size.1 < 290.0);
+            counted[paper].0 += 1;
+            counted[paper].1 += usize::from(foot - top > 200.0);
+        }
+    }
+    let [(a4, turned), (letter, turned_on_letter)] = counted;
+    assert!(a4 > 100 && turned * 20 <= a4, "{turned} of {a4}");
+    assert!(letter > 50 && turned_on_letter * 3 <= letter, "{turned_on_letter} of {letter}");
+}
+
+#[test]
 fn every_sheet_can_be_printed() {
     for pack in [
         pack(&HouseStyle::default(), PaperSize::Letter),

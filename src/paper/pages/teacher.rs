@@ -9,40 +9,59 @@ use crate::paper::font::{Face, glue, width, wrap};
 use crate::paper::look::{BODY_TOP, COLUMN, COLUMN_STEP, FINE, PUPIL, SMALL, TEACHER, TEXT};
 use crate::paper::sheet::{Drawing, Page, Sheet};
 
-/// From one line to the next.
+/// From one line to the next under the title.
 const PITCH: f32 = 5.0;
-/// A heading's baseline, its rule and the first line below it, from a section's top.
+/// A heading's baseline and its rule, from a section's top, and the first line below them in lines
+/// of [`PITCH`].
 const HEADING: (f32, f32, f32) = (3.0, 4.8, 10.2);
-/// The white between sections, from a last baseline to the next section's top, and the least height
-/// of the notes box: both give way where that keeps the notes on the page.
-const CLOSER: [(f32, f32); 8] = [
-    (7.0, 40.0),
-    (6.0, 40.0),
-    (5.0, 40.0),
-    (4.0, 40.0),
-    (4.0, 32.0),
-    (4.0, 25.0),
-    (3.3, 25.0),
-    (3.0, 21.0),
-];
+
+/// How close a page is set: its parts give way where that keeps the notes on the page.
+#[derive(Debug, Clone, Copy)]
+struct Closeness {
+    /// From one line to the next.
+    pitch: f32,
+    /// The white between sections, from a last baseline to the next section's top.
+    between: f32,
+    /// The least height of the notes box, with the decision in it.
+    notes: f32,
+}
+
+impl Closeness {
+    const fn of(pitch: f32, between: f32, notes: f32) -> Closeness {
+        Closeness { pitch, between, notes }
+    }
+    /// From the widest on; lines of ten points keep at least thirteen points.
+    const ALL: [Closeness; 8] = [
+        Closeness::of(5.0, 7.0, 48.0),
+        Closeness::of(5.0, 6.0, 48.0),
+        Closeness::of(5.0, 5.0, 44.0),
+        Closeness::of(5.0, 4.0, 40.0),
+        Closeness::of(5.0, 3.3, 40.0),
+        Closeness::of(4.8, 3.0, 40.0),
+        Closeness::of(4.6, 3.0, 40.0),
+        Closeness::of(4.6, 2.6, 40.0),
+    ];
+}
 
 /// A headed part of the page; its origin is its top left corner.
 struct Part {
     drawing: Drawing,
     /// The last baseline.
     height: f32,
+    /// From one line to the next.
+    pitch: f32,
 }
 
 impl Part {
-    fn headed(title: &str, wide: f32) -> Part {
+    fn headed(title: &str, wide: f32, pitch: f32) -> Part {
         let mut drawing = Drawing::new();
         drawing.left(0.0, HEADING.0, TEACHER, Face::Bold, title);
         drawing.level(0.0, wide, HEADING.1, FINE);
-        Part { drawing, height: HEADING.2 - PITCH }
+        Part { drawing, height: HEADING.2 - PITCH, pitch }
     }
     /// The next line's baseline.
     fn next(&mut self) -> f32 {
-        self.height += PITCH;
+        self.height += self.pitch;
         self.height
     }
     /// Lines of text, with a dash before the first.
@@ -56,11 +75,11 @@ impl Part {
             self.drawing.left(INDENT, y, TEACHER, Face::Regular, line.as_str());
         }
     }
-    fn list(title: &str, lines: &[String], wide: f32) -> Option<Part> {
+    fn list(title: &str, lines: &[String], wide: f32, pitch: f32) -> Option<Part> {
         if lines.is_empty() {
             return None;
         }
-        let mut part = Part::headed(title, wide);
+        let mut part = Part::headed(title, wide, pitch);
         for line in lines {
             part.dashed(line, wide);
         }
@@ -71,29 +90,30 @@ impl Part {
 /// The sheet; every pack has one.
 pub fn sheet(pack: &Pack) -> Sheet {
     let frame = Frame::new(pack, "TP", "Teacher’s page");
-    let tries = CLOSER.map(|closer| body(&frame, closer));
+    let tries = Closeness::ALL.map(|close| body(&frame, close));
     let fewest = tries.into_iter().min_by_key(Vec::len).unwrap_or_default();
     frame.sheet("Teacher’s page", fewest)
 }
 
-fn body(frame: &Frame, (between, least_notes): (f32, f32)) -> Vec<Page> {
+fn body(frame: &Frame, close: Closeness) -> Vec<Page> {
     let pack = frame.pack;
-    let mut flow = Flow::new(frame, between);
+    let pitch = close.pitch;
+    let mut flow = Flow::new(frame, close);
     flow.y = top(frame, &mut flow.page);
     columns(&mut flow, pack);
     let teacher = &pack.teacher;
     let sheets: Vec<String> = teacher.sheets.iter().map(SheetFor::sentence).collect();
     let full = [
-        Part::list("Say", &teacher.say, TEXT),
-        Part::list("Who gets which sheet, and why", &sheets, TEXT),
-        together(pack),
-        Part::list("Could not be made", &pack.missing, TEXT),
-        copies(pack),
+        Part::list("Say", &teacher.say, TEXT, pitch),
+        Part::list("Who gets which sheet, and why", &sheets, TEXT, pitch),
+        together(pack, pitch),
+        Part::list("Could not be made", &pack.missing, TEXT, pitch),
+        copies(pack, pitch),
     ];
     for part in full.into_iter().flatten() {
         flow.place(part);
     }
-    notes(&mut flow, pack, least_notes);
+    notes(&mut flow, pack);
     flow.finish()
 }
 
@@ -103,12 +123,12 @@ struct Flow<'a> {
     pages: Vec<Page>,
     page: Page,
     y: f32,
-    between: f32,
+    close: Closeness,
 }
 
 impl<'a> Flow<'a> {
-    fn new(frame: &'a Frame<'a>, between: f32) -> Flow<'a> {
-        Flow { frame, pages: Vec::new(), page: Page::new(), y: BODY_TOP, between }
+    fn new(frame: &'a Frame<'a>, close: Closeness) -> Flow<'a> {
+        Flow { frame, pages: Vec::new(), page: Page::new(), y: BODY_TOP, close }
     }
     fn left(&self) -> f32 {
         self.frame.format.left
@@ -125,7 +145,7 @@ impl<'a> Flow<'a> {
             self.turn();
         }
         self.page.place(part.drawing, (self.left(), self.y));
-        self.y += part.height + self.between;
+        self.y += part.height + self.close.between;
     }
     fn finish(mut self) -> Vec<Page> {
         self.pages.push(self.page);
@@ -164,8 +184,9 @@ fn top(frame: &Frame, page: &mut Page) -> f32 {
 /// Two columns; parts that are too many for the page go below each other on the next.
 fn columns(flow: &mut Flow, pack: &Pack) {
     let teacher = &pack.teacher;
+    let pitch = flow.close.pitch;
     let words = (!teacher.vocabulary.is_empty()).then(|| {
-        let mut part = Part::headed("Words", COLUMN);
+        let mut part = Part::headed("Words", COLUMN, pitch);
         for line in wrap(&teacher.vocabulary.join(", "), Face::Regular, TEACHER, COLUMN) {
             let y = part.next();
             part.drawing.left(0.0, y, TEACHER, Face::Regular, line);
@@ -173,12 +194,12 @@ fn columns(flow: &mut Flow, pack: &Pack) {
         part
     });
     let left = [
-        Part::list("Success: pupils can", &teacher.success, COLUMN),
+        Part::list("Success: pupils can", &teacher.success, COLUMN, pitch),
         words,
-        Part::list("Builds on", &teacher.builds_on, COLUMN),
-        Part::list("At hand", &teacher.resources, COLUMN),
+        Part::list("Builds on", &teacher.builds_on, COLUMN, pitch),
+        Part::list("At hand", &teacher.resources, COLUMN, pitch),
     ];
-    let right = [warm_up(pack), errors(pack)];
+    let right = [warm_up(pack, pitch), errors(pack, pitch)];
     let begin = flow.y;
     let mut foot = begin;
     let mut late = Vec::new();
@@ -193,7 +214,7 @@ fn columns(flow: &mut Flow, pack: &Pack) {
                 continue;
             }
             flow.page.place(part.drawing, (flow.left() + x, y));
-            y += part.height + flow.between;
+            y += part.height + flow.close.between;
         }
         foot = foot.max(y);
     }
@@ -204,14 +225,14 @@ fn columns(flow: &mut Flow, pack: &Pack) {
 }
 
 /// The warm-up with answers, and a route to each or what else is right.
-fn warm_up(pack: &Pack) -> Option<Part> {
+fn warm_up(pack: &Pack, pitch: f32) -> Option<Part> {
     let items: Vec<&Item> = pack.named(SectionName::WarmUp).flat_map(|s| &s.items).collect();
     if items.is_empty() {
         return None;
     }
     let lines: Vec<Asked> = items.iter().map(|i| Asked::of(i, &pack.heading.style)).collect();
     let stops = Stops::of(&lines);
-    let mut part = Part::headed("Warm-up, with answers", COLUMN);
+    let mut part = Part::headed("Warm-up, with answers", COLUMN, pitch);
     for (index, asked) in lines.iter().enumerate() {
         let y = part.next();
         part.drawing.left(0.0, y, TEACHER, Face::Bold, (index + 1).to_string());
@@ -282,8 +303,8 @@ impl Stops {
 fn wordy(part: &mut Part, y: f32, asked: &Asked) {
     let room = COLUMN - Stops::BEGIN;
     let lines = wrap(&asked.question, Face::Regular, TEACHER, room);
-    part.drawing.lines((Stops::BEGIN, y), PITCH, TEACHER, Face::Regular, &lines);
-    part.height += PITCH * lines.len().saturating_sub(1) as f32;
+    part.drawing.lines((Stops::BEGIN, y), part.pitch, TEACHER, Face::Regular, &lines);
+    part.height += part.pitch * lines.len().saturating_sub(1) as f32;
     let used = lines.last().map_or(0.0, |l| width(l, Face::Regular, TEACHER));
     let beside = width(&asked.answer, Face::Bold, TEACHER) <= room - used - 3.0;
     let answers = wrap(&asked.answer, Face::Bold, TEACHER, room);
@@ -294,7 +315,7 @@ fn wordy(part: &mut Part, y: f32, asked: &Asked) {
 }
 
 /// Errors to expect: the wrong answer, and what it shows.
-fn errors(pack: &Pack) -> Option<Part> {
+fn errors(pack: &Pack, pitch: f32) -> Option<Part> {
     let teacher = &pack.teacher;
     if teacher.errors.is_empty() {
         return None;
@@ -304,7 +325,7 @@ fn errors(pack: &Pack) -> Option<Part> {
     let title = if teacher.errors_in.is_empty() || !fits { "Errors to expect" } else { &full };
     let widest = teacher.errors.iter().map(|e| width(&e.answer, Face::Figures, TEACHER));
     let stop = widest.fold(0.0, f32::max).clamp(20.0, 40.0);
-    let mut part = Part::headed(title, COLUMN);
+    let mut part = Part::headed(title, COLUMN, pitch);
     for error in &teacher.errors {
         let words = stop + 4.0;
         let lines = wrap(&error.shows, Face::Regular, TEACHER, COLUMN - words);
@@ -320,14 +341,14 @@ fn errors(pack: &Pack) -> Option<Part> {
 }
 
 /// Guided questions, their answers right.
-fn together(pack: &Pack) -> Option<Part> {
+fn together(pack: &Pack, pitch: f32) -> Option<Part> {
     const INDENT: f32 = 5.0;
     const MOST: f32 = 64.0;
     let questions = &pack.teacher.questions;
     if questions.is_empty() {
         return None;
     }
-    let mut part = Part::headed("Together, before practice", TEXT);
+    let mut part = Part::headed("Together, before practice", TEXT, pitch);
     for question in questions {
         let answers = wrap(&question.answer, Face::Bold, TEACHER, MOST);
         let used = answers.iter().map(|a| width(a, Face::Bold, TEACHER)).fold(0.0, f32::max);
@@ -341,7 +362,7 @@ fn together(pack: &Pack) -> Option<Part> {
             part.drawing.left(INDENT, y, TEACHER, Face::Regular, ask.as_str());
         }
         for (index, answer) in answers.iter().enumerate() {
-            let y = begin + PITCH * (index + 1) as f32;
+            let y = begin + pitch * (index + 1) as f32;
             part.drawing.right(TEXT, y, TEACHER, Face::Bold, answer.as_str());
             part.height = part.height.max(y);
         }
@@ -365,7 +386,10 @@ pub fn true_copies(pack: &Pack) -> Vec<Copies> {
     copies
 }
 
-fn copies(pack: &Pack) -> Option<Part> {
+fn copies(pack: &Pack, pitch: f32) -> Option<Part> {
+    const WORD: f32 = 2.0;
+    const APART: f32 = 6.0;
+    const LEAST_APART: f32 = 2.0;
     let copies = true_copies(pack);
     if copies.is_empty() {
         return None;
@@ -374,39 +398,50 @@ fn copies(pack: &Pack) -> Option<Part> {
         "Copies for {}",
         crate::words::count(usize::try_from(pack.heading.pupils).unwrap_or(0), "pupil")
     );
-    let mut part = Part::headed(&glue(&title), TEXT);
+    let entries: Vec<[(String, Face); 3]> = copies.into_iter().map(entry).collect();
+    let wide = |texts: &[(String, Face); 3]| -> f32 {
+        texts.iter().map(|(t, f)| width(t, *f, TEACHER) + WORD).sum()
+    };
+    // Closer where that saves a line.
+    let taken: f32 = entries.iter().map(wide).sum();
+    let gaps = entries.len().saturating_sub(1).max(1) as f32;
+    let apart = ((TEXT - taken) / gaps).clamp(LEAST_APART, APART);
+    let mut part = Part::headed(&glue(&title), TEXT, pitch);
     let mut y = part.next();
     let mut x = 0.0;
-    for entry in copies {
-        let texts = [
-            (entry.code, Face::Bold),
-            (entry.what, Face::Regular),
-            (entry.count.to_string(), Face::Bold),
-        ];
-        let wide: f32 = texts.iter().map(|(t, f)| width(t, *f, TEACHER) + 2.0).sum();
-        if x > 0.0 && x + wide > TEXT {
+    for texts in entries {
+        if x > 0.0 && x + wide(&texts) - WORD > TEXT {
             y = part.next();
             x = 0.0;
         }
         for (text, face) in texts {
-            let step = width(&text, face, TEACHER) + 2.0;
+            let step = width(&text, face, TEACHER) + WORD;
             part.drawing.left(x, y, TEACHER, face, text);
             x += step;
         }
-        x += 6.0;
+        x += apart;
     }
     Some(part)
 }
 
+/// A sheet's code, its name, and how many copies of it.
+fn entry(copies: Copies) -> [(String, Face); 3] {
+    [
+        (copies.code, Face::Bold),
+        (copies.what, Face::Regular),
+        (copies.count.to_string(), Face::Bold),
+    ]
+}
+
 /// The notes box, down to the body's end; above it the decision after the exit check, with what
 /// the check can and cannot tell.
-fn notes(flow: &mut Flow, pack: &Pack, least: f32) {
+fn notes(flow: &mut Flow, pack: &Pack) {
     const DECISION: f32 = 10.0;
     const LINE: f32 = 4.0;
     let tells = pack.teacher.check_tells.as_ref().map(CheckTells::sentences).unwrap_or_default();
     let tells =
         wrap(&pack.heading.style.in_words(&tells.join(" ")), Face::Regular, SMALL, TEXT - 4.0);
-    if flow.end() - flow.y < least + LINE * tells.len() as f32 {
+    if flow.end() - flow.y < flow.close.notes {
         flow.turn();
     }
     let (left, top, foot) = (flow.left(), flow.y, flow.end());
