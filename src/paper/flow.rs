@@ -144,7 +144,8 @@ fn ends(chunks: &[Chunk], room: Room) -> Vec<usize> {
     // A little more than a third: what is drawn ends above its block’s foot.
     let a_third = room.height(count - 1) * 0.36;
     let short = |begin: usize, end: usize| height(&chunks[begin..end]) < a_third;
-    if !short(before, last) && last - before > 1 {
+    let hollow = hollow(chunks, &ends, room.height(count - 1));
+    if !short(before, last) && last - before > 1 && !hollow {
         return ends;
     }
     let even = evened(chunks, room, count, false).unwrap_or(ends);
@@ -155,6 +156,12 @@ fn ends(chunks: &[Chunk], room: Room) -> Vec<usize> {
         }
         _ => even,
     }
+}
+
+/// Whether a page between the first and the last holds clearly less than the last.
+fn hollow(chunks: &[Chunk], ends: &[usize], page: f32) -> bool {
+    let used: Vec<f32> = ends.windows(2).map(|w| height(&chunks[w[0]..w[1]])).collect();
+    used.split_last().is_some_and(|(last, middle)| middle.iter().any(|m| m + page * 0.15 < *last))
 }
 
 /// The most even way to fill so many pages, what stands above the rows counted too; the last may be
@@ -236,6 +243,11 @@ mod tests {
         assert_eq!(filled(&[57.0; 8]), [2, 3, 3], "the first page has its top besides");
         assert_eq!(filled(&[78.0; 3]), [1, 2], "rather a fuller last page than a remnant");
         assert_eq!(filled(&[150.0, 100.0]), [1, 1], "nothing can be spared");
+    }
+
+    #[test]
+    fn no_page_in_the_middle_stays_hollow_where_a_row_can_be_spared() {
+        assert_eq!(filled(&[57.0, 57.0, 40.0, 80.0, 160.0, 60.0]), [2, 2, 2]);
     }
 
     #[test]

@@ -211,10 +211,8 @@ fn choices(pieces: &[Piece], from: usize, over: f32) -> Vec<Choice> {
         let kind = if tight { Before::Thirds } else { Before::Other };
         choices.push(Choice { count, left: 0, kind, thirds: true, height, cost: 0.0 });
     }
-    for left in 1..=STACK {
-        for right in 1..=STACK {
-            choices.extend(side_by_side(rest, left, right, over));
-        }
+    for right in 1..=STACK {
+        choices.extend(side_by_side(rest, 1, right, over));
     }
     let alone = &rest[0].alone;
     if alone.span != Span::Third {
