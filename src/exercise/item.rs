@@ -170,6 +170,8 @@ pub enum Given {
         /// The line, of (rows…, answer), counted from 0.
         line: u8,
     },
+    /// The rows alone, each with its label and no carries; their sum is left to do.
+    Rows,
     /// Everything but one digit, whose square is a bold box; no carries are printed.
     Missing {
         /// The line: 0 the multiplicand, 1 the multiplier, then the rows in the order written,

@@ -388,6 +388,7 @@ impl<'a> Bench<'a> {
                     taken.allows(item)
                         && item.kind == old.kind
                         && discriminant(&item.space) == discriminant(&old.space)
+                        && left_to_do(item) == left_to_do(old)
                 };
                 best = best.into_iter().chain(others.into_iter().filter(new)).min_by_key(unlike);
             }

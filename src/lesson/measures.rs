@@ -65,7 +65,7 @@ pub fn left_to_do(item: &Item) -> u8 {
         Space::Squares { given, .. } | Space::Grid { given, .. } | Space::Lattice { given, .. } => {
             match given {
                 Given::All => 0,
-                Given::Missing { .. } | Given::But { .. } => 1,
+                Given::Missing { .. } | Given::But { .. } | Given::Rows => 1,
                 Given::AllButLast(left) => left,
                 Given::Nothing => u8::MAX,
             }

@@ -113,7 +113,7 @@ pub(super) fn next(source: &Source, asked: &[&Question], names: [&str; 2]) -> Op
     let size = |a: u64, b: u64| digit_count(a) * 4 + digit_count(b);
     let tasks = asked.iter().filter_map(|q| Task::of(q.item));
     let (mental, wanted) = tasks.fold((false, 0), |(mental, wanted), task| match task {
-        Task::Written(a, b) => (mental, wanted.max(size(a, b))),
+        Task::Written(a, b) | Task::Adding(a, b) => (mental, wanted.max(size(a, b))),
         Task::Row { a, digit, place } => (mental, wanted.max(size(a, u64::from(digit) * place))),
         Task::Mental(a, b) | Task::Estimate(a, b) => (true, wanted.max(size(a, b))),
     });

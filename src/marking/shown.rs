@@ -21,7 +21,9 @@ pub struct Shown {
 pub(super) fn shown(item: &Item, pattern: &str, given: &str) -> Option<Shown> {
     let answer: u64 = given.parse().ok()?;
     let working = match Task::of(item)? {
-        Task::Written(a, b) | Task::Mental(a, b) => show(pattern, a, b, Some(answer))?,
+        Task::Written(a, b) | Task::Adding(a, b) | Task::Mental(a, b) => {
+            show(pattern, a, b, Some(answer))?
+        }
         Task::Row { a, digit, place } if answer.is_multiple_of(place) => {
             show(pattern, a, u64::from(digit), Some(answer / place))?
         }

@@ -108,6 +108,25 @@ impl Bench<'_> {
         item
     }
 
+    /// The rows of a × b, printed and right, to be added.
+    pub(super) fn rows_to_add(&self, (a, b): (u64, u64)) -> Item {
+        let (a, b) = ordered(a, b);
+        let long = long(a, b, &self.setting.style);
+        let prompt = format!("These are the rows of {}. Add them.", self.sum(a, b));
+        let mut item = self.plain(Kind::Written, prompt, (a * b).to_string());
+        item.expression = Some(format!("{a}*{b}"));
+        item.space = Space::Squares {
+            columns: small(squares(&long, false).0),
+            rows: small(long.rows.len() + 1),
+            given: Given::Rows,
+            estimate: false,
+            compare: false,
+        };
+        item.working = Working::Long(long);
+        item.likely = believable(patterns::likely_wrong_adding(a, b), (a, b));
+        item
+    }
+
     /// About how large a product is; any answer within three tenths of the product is right.
     pub(super) fn estimate(&self, (a, b): (u64, u64), space: Space) -> Item {
         let about = estimate(a, b);

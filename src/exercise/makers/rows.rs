@@ -7,7 +7,7 @@ use super::head::in_head;
 use super::lists::shifts;
 use super::looks::{Zeros, sound};
 use super::written::{Recipe, best_spread, sums};
-use crate::exercise::patterns::{Task, choose_after};
+use crate::exercise::patterns::{Task, choose_after, likely_wrong_adding};
 use crate::exercise::{Given, Item, Kind, Space};
 use crate::method::{RouteKind, Written, estimate};
 use crate::number::{digits, ten_to};
@@ -83,8 +83,8 @@ pub(super) fn close_estimate(a: u64, b: u64) -> bool {
     exact.abs_diff(about) * 10 <= exact * 3
 }
 
-/// The exit check of a written skill. Long multiplication: a whole product, then single rows, then
-/// for the smaller sizes whole products again; one row of work or a lattice: whole products.
+/// The exit check of a written skill. Long multiplication: a whole product, then another one for the
+/// smaller sizes and the rows of one to add for the larger, then single rows; one row of work or a lattice: whole products.
 pub(super) fn exit_check(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
     let request = bench.request;
     let count = request.most.max(request.least);
@@ -96,6 +96,8 @@ pub(super) fn exit_check(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
     }
     let wholes =
         best_spread(bench, sums(bench, recipe, if size.a + size.b > 4 { 10 } else { 5 }), 2);
+    let to_add = wholes.get(1).copied().filter(|_| request.own.is_empty());
+    let to_add = to_add.filter(|&(a, b)| !likely_wrong_adding(a, b).is_empty());
     let mut wholes = wholes.into_iter().map(whole).map(|i| bench.timed(i));
     let first = wholes.next().into_iter().collect::<Vec<Item>>();
     let rows = single_rows(bench, recipe, size, count.max(3) * 2);
@@ -105,7 +107,10 @@ pub(super) fn exit_check(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
     if needed > request.seconds && request.own.is_empty() {
         return bench.fit(rows);
     }
-    let second = if size.a + size.b <= 5 { wholes.next() } else { None };
+    // Beside one whole product the rows of another to be added: else what goes wrong in adding shows
+    // once only.
+    let small = size.a + size.b <= 5;
+    let second = if small { wholes.next() } else { to_add.map(|pair| bench.rows_to_add(pair)) };
     let mut rows = rows.into_iter();
     let two: Vec<Item> = rows.by_ref().take(2).collect();
     let mut kept = bench.fit(first.into_iter().chain(two).chain(second).chain(rows));

@@ -1,6 +1,7 @@
 //! Every maker at every spot, in every class: kinds, expressions, spaces, seconds, numbers.
 
 use super::*;
+use crate::exercise::patterns::Task;
 use crate::exercise::{Accept, Given, Kind, Space, Working, patterns};
 use crate::method::Written;
 use crate::number::Grouping;
@@ -271,6 +272,42 @@ fn a_row_of_a_grid_is_filled_in_on_the_grid_and_goes_wrong_as_grids_do() {
 }
 
 #[test]
+fn rows_to_add_show_lost_carries_and_nothing_else() {
+    let setting = setting("adding", Grouping::Thousands);
+    let mut found = 0;
+    for part in 1..=3 {
+        let request = request("long-four-by-three", part, Spot::ExitCheck);
+        let items = make("long-four-by-three", &request, &setting).expect("a set");
+        let adding = |item: &&Item| matches!(Task::of(item), Some(Task::Adding(..)));
+        for item in items.iter().filter(adding) {
+            let whole = items.iter().find(|i| i.kind == Kind::Written).expect("a whole product");
+            assert_ne!(whole.factors(), item.factors(), "whose rows would give it away");
+            assert!(item.seconds * 2 < whole.seconds, "{} {}", item.seconds, whole.seconds);
+            let [likely] = item.likely.as_slice() else { panic!("{:?}", item.likely) };
+            assert_eq!(likely.patterns, ["adding-carries-lost"]);
+            let Working::Long(long) = &item.working else { panic!("{:?}", item.working) };
+            let rows: Vec<u64> = long.rows.iter().map(|row| row.value).collect();
+            assert_eq!(rows.iter().sum::<u64>().to_string(), item.answer);
+            assert_eq!(likely.answer, without_carrying(&rows), "{rows:?}");
+            found += 1;
+        }
+    }
+    assert_eq!(found, 3);
+}
+
+/// Each column's sum without what it carries, but for the highest, which is written whole: worked on
+/// decimal strings.
+fn without_carrying(rows: &[u64]) -> String {
+    let texts: Vec<Vec<u8>> =
+        rows.iter().map(|n| n.to_string().bytes().rev().map(|b| b - b'0').collect()).collect();
+    let columns = texts.iter().map(Vec::len).max().unwrap_or(0);
+    let sums = (0..columns).map(|c| texts.iter().filter_map(|t| t.get(c)).sum::<u8>());
+    let mut digits: Vec<String> = sums.map(|sum| (sum % 10).to_string()).collect();
+    digits.reverse();
+    digits.concat().trim_start_matches('0').to_owned()
+}
+
+#[test]
 fn version_b_has_other_products() {
     let setting = setting("versions", Grouping::Thousands);
     for skill in ["long-four-by-three", "long-two-by-two", "short-three-by-one", "near-hundreds"] {
@@ -389,7 +426,10 @@ fn other_house_styles_fit_their_squares() {
             else {
                 continue;
             };
-            let (across, down) = squares(long, given != Given::Nothing);
+            let (across, down) = match given {
+                Given::Rows => (squares(long, false).0, long.rows.len() + 1),
+                _ => squares(long, given != Given::Nothing),
+            };
             assert_eq!(
                 (usize::from(columns), usize::from(rows)),
                 (across, down),
@@ -414,7 +454,10 @@ fn an_exit_check_of_long_multiplication_has_three_items_with_at_most_one_long_pr
                     make(skill, &request(skill, part, Spot::ExitCheck), &setting).expect("a set");
                 let short = items.iter().filter(|i| matches!(i.kind, Kind::Written | Kind::Row));
                 assert!(short.count() >= 3, "{skill} {part}");
-                let large = |i: &&Item| matches!(i.space, Space::Squares { columns: 8.., .. });
+                let large = |i: &&Item| {
+                    let adding = matches!(Task::of(i), Some(Task::Adding(..)));
+                    !adding && matches!(i.space, Space::Squares { columns: 8.., .. })
+                };
                 assert!(items.iter().filter(large).count() <= 1, "{skill} {part}: {items:#?}");
             }
         }

@@ -137,6 +137,18 @@ pub fn likely_wrong(a: u64, b: u64, method: Written, style: &HouseStyle) -> Vec<
     likely.map(|l| WrongAnswer { answer: l.answer, patterns: l.patterns }).collect()
 }
 
+/// The wrong answers to the sum of the rows of a × b, which are printed and right.
+pub fn likely_wrong_adding(a: u64, b: u64) -> Vec<Likely> {
+    let (a, b) = crate::method::ordered(a, b);
+    let mut found = Collected::default();
+    for prediction in Task::Adding(a, b).predictions() {
+        for (answer, _) in prediction.answers {
+            found.add(prediction.pattern, prediction.pattern.short, answer);
+        }
+    }
+    found.likely()
+}
+
 /// The wrong answers to one row, multiplicand × digit × place in full value, likeliest first.
 pub fn likely_wrong_row(a: u64, digit: u8, place: u64, style: &HouseStyle) -> Vec<Likely> {
     let _ = style; // rows go wrong alike in every house style

@@ -32,8 +32,8 @@ pub use apart::{Apart, choose, choose_after, tells_apart, worth};
 pub use column::{Column, Done};
 pub use explain::{Cause, Explanation, explain, show};
 pub use likely::{
-    likely_written, likely_wrong, likely_wrong_estimate, likely_wrong_mental, likely_wrong_row,
-    shows_in,
+    likely_written, likely_wrong, likely_wrong_adding, likely_wrong_estimate, likely_wrong_mental,
+    likely_wrong_row, shows_in,
 };
 pub use page::{beside, right_page};
 pub use task::{Prediction, Task};

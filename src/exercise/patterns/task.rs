@@ -1,8 +1,8 @@
 //! What a pupil is asked to do, as far as error patterns can tell, and what each would answer.
 
 use super::working::Detail;
-use super::{Family, Pattern, Procedure, catalogue, facts, rows};
-use crate::exercise::{Item, Kind, Working};
+use super::{Family, Pattern, Procedure, WrongWorking, catalogue, facts, rows};
+use crate::exercise::{Given, Item, Kind, Space, Working};
 
 /// A question that error patterns know.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -18,6 +18,8 @@ pub enum Task {
         /// Its place: 1, 10, 100, …
         place: u64,
     },
+    /// The sum of the rows of a product, which are printed and right.
+    Adding(u64, u64),
     /// A product in the head.
     Mental(u64, u64),
     /// About how large a product is.
@@ -62,6 +64,9 @@ impl Task {
             _ => factors(item.expression.as_deref()?)?,
         };
         match item.kind {
+            Kind::Written if matches!(item.space, Space::Squares { given: Given::Rows, .. }) => {
+                Some(Task::Adding(a, b))
+            }
             Kind::Written => Some(Task::Written(a, b)),
             // A row of a grid goes wrong as a grid of one row does.
             Kind::Row if matches!(item.working, Working::Grid(_)) => Some(Task::Written(a, b)),
@@ -79,7 +84,7 @@ impl Task {
     /// The right answer; for an estimate that of rounding to leading digits.
     pub fn right(&self) -> u64 {
         match *self {
-            Task::Written(a, b) | Task::Mental(a, b) => a * b,
+            Task::Written(a, b) | Task::Adding(a, b) | Task::Mental(a, b) => a * b,
             Task::Row { a, digit, place } => a * u64::from(digit) * place,
             Task::Estimate(a, b) => crate::method::estimate(a, b).value,
         }
@@ -95,6 +100,12 @@ impl Task {
     pub fn answers(&self, pattern: &Pattern) -> Vec<(u64, bool)> {
         let mut answers = match *self {
             Task::Written(a, b) if of_written(pattern) => plain(pattern, a, b),
+            Task::Adding(a, b) if pattern.name == "adding-carries-lost" => {
+                // On paper there are the rows of long multiplication, no grid.
+                let worked = pattern.worked(a, b, Detail::Answer).into_iter();
+                let rows = worked.filter(|w| matches!(w, WrongWorking::Long(_)));
+                rows.map(|w| (w.value(), false)).collect()
+            }
             Task::Mental(a, b) if of_mental(pattern) => plain(pattern, a, b),
             Task::Estimate(a, b) if pattern.family == Family::Estimate => estimated(pattern, a, b),
             Task::Row { a, digit, place } => row_answers(pattern, a, digit, place),

@@ -164,6 +164,7 @@ pub fn fitting(minutes: u32, seconds: &[u32]) -> usize {
 pub fn item_seconds(item: &Item, profile: Profile, pace: u32) -> u32 {
     let rates = Rates::of(profile);
     let time = match item.kind {
+        Kind::Written if adds_rows(item) => prompt(item, &rates) + adding(item, &rates),
         Kind::Written => rates.setup + rates.read + size(item, &rates) + working(item, &rates),
         Kind::Row => rates.setup + rates.read + row(item, &rates),
         Kind::Mental | Kind::Estimate => {
@@ -210,6 +211,17 @@ fn gap(item: &Item, rates: &Rates) -> u32 {
 
 /// The lines of a reason that takes [`Rates::reason`].
 const REASON_LINES: u32 = 3;
+
+/// Whether the rows of a product are printed and only their sum is asked for.
+fn adds_rows(item: &Item) -> bool {
+    matches!(item.space, Space::Squares { given: Given::Rows, .. })
+}
+
+/// Columns added with their carries, and the sum written.
+fn adding(item: &Item, rates: &Rates) -> u32 {
+    let Working::Long(long) = &item.working else { return working(item, rates) };
+    rates.working(&Work::of_adding(long))
+}
 
 /// The estimate, or the two numbers it lies between, that are written above a sum.
 fn size(item: &Item, rates: &Rates) -> u32 {

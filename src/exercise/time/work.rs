@@ -30,16 +30,27 @@ impl Work {
         for row in &long.rows {
             work.row(long.a, row);
         }
-        if long.rows.len() > 1 {
-            // The ones are copied; every other column is added.
-            work.columns = digit_count(long.value) - 1;
-            work.digits += digit_count(long.value);
-        }
+        let adding = Work::of_adding(long);
+        work.columns = adding.columns;
+        work.adding_carries = adding.adding_carries;
+        work.digits += adding.digits;
         if long.rows.is_empty() {
             work.digits = 1;
         }
-        work.adding_carries = count(&long.adding_carries, 1);
         work
+    }
+    /// The work of adding the rows of a long multiplication; none where there is one row.
+    pub fn of_adding(long: &Long) -> Work {
+        if long.rows.len() < 2 {
+            return Work::default();
+        }
+        Work {
+            // The ones are copied; every other column is added.
+            columns: digit_count(long.value) - 1,
+            adding_carries: count(&long.adding_carries, 1),
+            digits: digit_count(long.value),
+            ..Work::default()
+        }
     }
     /// The work of a grid: a fact in each cell, then each row across, then the rows.
     pub fn of_grid(grid: &Grid) -> Work {

@@ -63,7 +63,7 @@ pub fn grid(grid: &Grid, style: &HouseStyle, given: Given, size: u8) -> (Drawing
     let (columns, rows) = (grid.parts.len(), grid.rows.len());
     let done = match given {
         Given::Nothing => 0,
-        Given::All | Given::Missing { .. } => rows + 1,
+        Given::All | Given::Missing { .. } | Given::Rows => rows + 1,
         Given::AllButLast(left) => (rows + 1).saturating_sub(usize::from(left)),
         Given::But { .. } => rows + 1,
     };

@@ -1,7 +1,7 @@
 //! One item with the space it is answered on.
 
 use super::answer::{BOX, THIRD, bare, boxed, fits_column, question};
-use super::squares::{Squares, blank, blank_for, chart, worked};
+use super::squares::{Squares, blank, blank_for, chart, rows_to_add, worked};
 use super::words::WRITING;
 use super::{Block, Span, checks, figure, grid, lattice, words};
 use crate::exercise::{Given, Item, Kind, Space, Working};
@@ -146,6 +146,7 @@ fn long_of(item: &Item) -> Option<&Long> {
 
 fn squares(item: &Item, size: (u8, u8), given: Given, style: &HouseStyle) -> Squares {
     match long_of(item) {
+        Some(long) if given == Given::Rows => rows_to_add(long, style),
         Some(long) if given != Given::Nothing => worked(long, style, given),
         _ => blank_squares(item, size, style),
     }

@@ -22,7 +22,7 @@ pub fn lattice(lattice: &Lattice, given: Given) -> (Drawing, (f32, f32)) {
     let mut drawing = frame(across, down);
     let done = match given {
         Given::Nothing => 0,
-        Given::All | Given::Missing { .. } => down + 1,
+        Given::All | Given::Missing { .. } | Given::Rows => down + 1,
         // A lattice is added at the end, whatever was wrong.
         Given::But { .. } => down,
         Given::AllButLast(left) => (down + 1).saturating_sub(usize::from(left)),

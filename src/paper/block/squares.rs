@@ -119,6 +119,26 @@ pub fn worked(long: &Long, style: &HouseStyle, given: Given) -> Squares {
     Squares { drawing, width: wide, height: y, tops }
 }
 
+/// The rows of a working without its carries, and squares for their sum.
+pub fn rows_to_add(long: &Long, style: &HouseStyle) -> Squares {
+    let mut layout = layout(long, style, true);
+    layout.rows.retain(|line| matches!(line.kind, LineKind::Partial(_) | LineKind::Answer));
+    let mut drawing = Drawing::new();
+    let wide = SQUARE * layout.columns as f32;
+    let mut y = 0.0;
+    drawing.level(0.0, wide, y, HAIR);
+    for line in &mut layout.rows {
+        for cell in &mut line.cells {
+            (cell.carry, cell.may_carry) = (None, false);
+        }
+        draw_line(&mut drawing, line, y, line.kind != LineKind::Answer);
+        y += SQUARE;
+        drawing.level(0.0, wide, y, thickness(line.under));
+    }
+    uprights(&mut drawing, &layout, y);
+    Squares { drawing, width: wide, height: y, tops: Vec::new() }
+}
+
 /// The rows that are written apart from the answer: a sum of one row has none.
 fn partial_rows(long: &Long) -> usize {
     if long.rows.len() > 1 { long.rows.len() } else { 0 }
@@ -187,6 +207,7 @@ impl Fading {
             Given::Nothing => 0,
             Given::AllButLast(left) => steps.saturating_sub(usize::from(left)),
             Given::But { .. } => steps,
+            Given::Rows => partial,
         };
         let but = if let Given::But { line } = given { Some(usize::from(line)) } else { None };
         Fading { done, partial, but }
@@ -324,6 +345,18 @@ mod tests {
         };
         assert_eq!(corners(&full), 0);
         assert_eq!(corners(&faded), 3 * 3 + 5);
+    }
+
+    #[test]
+    fn rows_to_add_stand_alone_without_a_carry_and_their_sum_is_left() {
+        let sum = long(6283, 347, &HouseStyle::default());
+        let squares = rows_to_add(&sum, &HouseStyle::default());
+        assert_eq!(digits(&squares), 5 + 6 + 7, "43981, 251320 and 1884900");
+        let labels = ["×\u{a0}7/12", "×\u{a0}40/12", "×\u{a0}300/12"];
+        let shown = texts(&squares);
+        assert!(labels.iter().all(|label| shown.contains(&(*label).to_owned())), "{shown:?}");
+        assert!(!shown.iter().any(|t| t.ends_with("/8") || t.ends_with("/9")), "{shown:?}");
+        assert_eq!(squares.height, 4.0 * SQUARE);
     }
 
     #[test]
