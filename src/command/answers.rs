@@ -131,17 +131,17 @@ fn as_the_class_says(class: &Class, answers: &mut Answers) {
     answers.pupils = rows.into_iter().map(|(pupil, row)| (label(pupil), row)).collect();
 }
 
-/// Whether these answers are of the class as the plan names it: most labels are its pupils'.
-pub fn of_the_class(class: &Class, answers: &Answers) -> bool {
+/// Whether these labels are of the class as the plan names it: most are its pupils'.
+pub fn are_of_the_class<'a>(class: &Class, labels: impl Iterator<Item = &'a String>) -> bool {
     let names = &class.plan.class.pupil_names;
-    let known = answers.pupils.keys().filter(|p| names.contains(p)).count();
-    known * 2 > answers.pupils.len()
+    let (known, others): (Vec<_>, Vec<_>) = labels.partition(|label| names.contains(label));
+    known.len() > others.len()
 }
 
 /// Warns of pupils whom the class does not have, where it has most of the others.
 fn look_for_strangers(class: &Class, answers: &Answers, report: &mut Report) {
     let names = &class.plan.class.pupil_names;
-    if !of_the_class(class, answers) {
+    if !are_of_the_class(class, answers.pupils.keys()) {
         return;
     }
     for pupil in answers.pupils.keys().filter(|p| !names.contains(p)) {

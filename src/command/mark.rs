@@ -1,6 +1,6 @@
 //! `mark`: reads the answers to an exit check or test and says which mistakes may lie behind them.
 
-use super::answers::{answers_in, of_the_class};
+use super::answers::{answers_in, are_of_the_class};
 use super::args::{Format, Mark as Request};
 use super::class::Class;
 use super::next_step::{NextStep, next_step};
@@ -11,11 +11,12 @@ use super::weights;
 use crate::folder::{Access, Change, Event, lesson_code, marks_file, pack_dir};
 use crate::lesson::{Findings, Pack};
 use crate::marking::{
-    Answers, Marking, Model, Read, blank, class_findings, mark_after, read_answers,
+    Answers, Marking, Model, Part, Read, before, blank, class_findings, mark_together, read_answers,
 };
 use crate::report::{Message, Report, Source};
 use chrono::NaiveDate;
 use serde::Serialize;
+use std::collections::BTreeSet;
 use std::path::Path;
 
 /// What is printed as JSON: the marking, what was recorded, and what comes next.
@@ -65,7 +66,8 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
     if report.has_mistakes() { Err(Failure::Said) } else { Ok(()) }
 }
 
-/// Answers marked with all that the class showed in other lessons.
+/// Answers marked with all that the class showed in other lessons, and with those to the lesson's
+/// other version, if it was marked in the same way.
 pub fn marked(
     class: &Class,
     pack: &Pack,
@@ -74,15 +76,27 @@ pub fn marked(
 ) -> Result<Marking, Failure> {
     let mut others = all_marked(class)?;
     others.retain(|(other, _)| (other.lesson, &other.version) != (pack.lesson, &pack.version));
-    let model =
-        if afresh { Model::default() } else { Model::after(weights::learnt(class, &others)) };
+    let model = match afresh {
+        true => Model::default(),
+        false => Model::after(weights::learnt(class, &others).without(Some(pack.lesson))),
+    };
     let earlier: Vec<(Pack, Answers)> =
-        others.into_iter().filter(|(other, _)| other.date <= pack.date && !afresh).collect();
-    let mut marking = mark_after(pack, answers, &earlier, &model);
-    // Who is in the class and not in the file gave no answers either.
-    if of_the_class(class, answers) {
+        others.iter().filter(|(other, _)| before(other, pack) && !afresh).cloned().collect();
+    let joined = |(other, theirs): &&(Pack, Answers)| {
+        other.lesson == pack.lesson && *theirs != Answers::default() && theirs.goes_with(answers)
+    };
+    let second = others.iter().find(joined).map(|(pack, answers)| (pack, answers));
+    let mut parts: Vec<Part> = std::iter::once((pack, answers)).chain(second).collect();
+    parts.sort_by_key(|(pack, _)| pack.version.clone());
+    let mut marking = mark_together(&parts, &earlier, &model);
+    marking.version.clone_from(&pack.version);
+    // Who is in the class and in no file gave no answers either.
+    let labels: BTreeSet<&String> = parts.iter().flat_map(|(_, a)| a.pupils.keys()).collect();
+    if are_of_the_class(class, labels.iter().copied()) {
         let names = class.plan.class.pupil_names.iter();
-        marking.absent.extend(names.filter(|name| !answers.pupils.contains_key(*name)).cloned());
+        marking.absent.extend(names.filter(|name| !labels.contains(*name)).cloned());
+        let place = |label: &String| class.plan.class.pupil_names.iter().position(|n| n == label);
+        marking.absent.sort_by_key(|label| place(label).unwrap_or(usize::MAX));
     }
     Ok(marking)
 }
@@ -125,7 +139,10 @@ fn record(class: &Class, pack: &Pack, table: &str) -> Result<(), Failure> {
 /// What marking has found so far, for the lessons still to be made.
 pub fn findings(class: &Class) -> Result<Findings, Failure> {
     let again = class.state.added();
-    Ok(Findings { again, ..class_findings(&all_marked(class)?, &Model::default()) })
+    let marked = all_marked(class)?;
+    let learnt = weights::learnt(class, &marked);
+    let model = |lesson: u32| Model::after(learnt.without(Some(lesson)));
+    Ok(Findings { again, ..class_findings(&marked, model) })
 }
 
 /// The answers kept of a pack, if it was marked.

@@ -5,7 +5,7 @@
 //! for tomorrow; it certifies nobody.
 
 use super::marks::ItemMark;
-use crate::words::{and, count};
+use crate::words::{and, count, join};
 use serde::{Deserialize, Serialize};
 
 /// What to do with tomorrow's lesson.
@@ -103,16 +103,23 @@ impl Counted {
     }
 }
 
-/// The decision for these pupils of a class of so many; for these items where only piles were
-/// counted.
-pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool, class: usize) -> Class {
-    let (counted, mut decided) = by_rule(pupils, items, test, class);
+/// The decision for these pupils of a class of so many; for these items, version by version, where
+/// only piles were counted.
+pub(super) fn decide(
+    pupils: &[Tally],
+    versions: &[Vec<ItemMark>],
+    test: bool,
+    class: usize,
+) -> Class {
+    let (counted, mut decided) = by_rule(pupils, versions, test, class);
     let goes_on = decided.decision == Decision::GoOn;
+    let items: Vec<ItemMark> = versions.concat();
+    let items = items.as_slice();
     let little = items.len() - left_out(items).len();
     if goes_on && counted.too_few() {
         let piles = pupils.is_empty();
         decided.decision = Decision::Undecided;
-        decided.because = format!("{} {}", too_few(counted, items, piles), decided.because);
+        decided.because = format!("{} {}", too_few(counted, versions, piles), decided.because);
     } else if goes_on && little * MOST_OF.1 < items.len() * MOST_OF.0 {
         let all = count(items.len(), "item");
         decided.decision = Decision::Undecided;
@@ -126,11 +133,13 @@ pub(super) fn decide(pupils: &[Tally], items: &[ItemMark], test: bool, class: us
 }
 
 /// That too few are counted, and what to do.
-fn too_few(counted: Counted, items: &[ItemMark], piles: bool) -> String {
+fn too_few(counted: Counted, versions: &[Vec<ItemMark>], piles: bool) -> String {
     let Counted { counted, present, class } = counted;
-    let most = items.iter().map(ItemMark::slips).max().unwrap_or(0);
-    let sparse = items.iter().filter(|item| item.slips() * 3 < most * 2);
-    let sparse: Vec<&str> = sparse.map(|item| item.id.as_str()).collect();
+    let sparse_of = |items: &'_ Vec<ItemMark>| -> Vec<String> {
+        let few = |item: &&ItemMark| item.slips() * 3 < most_slips(items) * 2;
+        items.iter().filter(few).map(|item| item.id.clone()).collect()
+    };
+    let sparse: Vec<String> = versions.iter().flat_map(sparse_of).collect();
     let of = if piles && present > counted {
         format!("{counted} of {present} slips")
     } else if present > counted {
@@ -150,10 +159,14 @@ fn too_few(counted: Counted, items: &[ItemMark], piles: bool) -> String {
 }
 
 /// What the shares alone say, and how many stand behind it.
-fn by_rule(pupils: &[Tally], items: &[ItemMark], test: bool, size: usize) -> (Counted, Class) {
-    let most = items.iter().map(ItemMark::slips).max().unwrap_or(0);
-    let most = usize::try_from(most).unwrap_or(usize::MAX);
-    let present = if pupils.is_empty() { most } else { pupils.len() };
+fn by_rule(
+    pupils: &[Tally],
+    versions: &[Vec<ItemMark>],
+    test: bool,
+    size: usize,
+) -> (Counted, Class) {
+    let items: Vec<ItemMark> = versions.concat();
+    let present = if pupils.is_empty() { sum_of(versions, most_slips) } else { pupils.len() };
     let by = |counted: usize| Counted { counted, present, class: size.max(present) };
     let verdicts: Vec<Option<bool>> = pupils.iter().map(|p| p.passed(test)).collect();
     let passed = verdicts.iter().filter(|v| **v == Some(true)).count();
@@ -165,7 +178,7 @@ fn by_rule(pupils: &[Tally], items: &[ItemMark], test: bool, size: usize) -> (Co
     if of > 0 && (test || unfinished <= of) {
         let mut class =
             by_share(passed, of, &format!("{passed} of {} {have} {what}", count(of, "pupil")));
-        class.because += &not_counted(unfinished, items);
+        class.because += &not_counted(unfinished, &items);
         return (by(of), class);
     }
     let why = match (unfinished, of) {
@@ -173,54 +186,78 @@ fn by_rule(pupils: &[Tally], items: &[ItemMark], test: bool, size: usize) -> (Co
         (_, 0) => "nobody answered every item",
         _ => "fewer than half answered every item",
     };
-    let answered: Vec<&ItemMark> = items.iter().filter(|item| item.answered()).collect();
-    // Whoever has all of it right has each item right: of a check the hardest item bounds them.
-    let share = |item: &&&ItemMark| u64::from(item.right) * u64::from(u32::MAX) / item.slips();
-    let hardest = answered.iter().min_by_key(share);
+    if present == 0 || !items.iter().any(ItemMark::answered) {
+        let because = "Nobody has answered.".to_owned();
+        return (by(0), Class { pass_share: None, decision: Decision::Undecided, because });
+    }
     // Of slips no more are known to be whole than the item has that fewest answered.
-    let fewest = answered.iter().map(|item| item.slips()).min().unwrap_or(0);
-    let counted = by(if pupils.is_empty() { usize::try_from(fewest).unwrap_or(0) } else { of });
-    let mut class = match hardest {
-        None => {
-            let because = "Nobody has answered.".to_owned();
-            let nobody = Class { pass_share: None, decision: Decision::Undecided, because };
-            return (by(0), nobody);
-        }
-        Some(item) if !test => {
-            let [right, of] = [u64::from(item.right), item.slips()];
-            let [right, of] = [right, of].map(|n| usize::try_from(n).unwrap_or(1));
-            let answers = count(of, "answer");
-            let what = format!(
-                "{why}; on {} {right} of {answers} {} right, and at most so many pupils have all \
-                 of it right",
-                item.id,
-                are(of)
-            );
-            by_share(right, of, &what)
-        }
-        Some(_) => {
-            let right: u64 = answered.iter().map(|item| u64::from(item.right)).sum();
-            let of: u64 = answered.iter().map(|item| item.slips()).sum();
-            let [right, of] = [right, of].map(|n| usize::try_from(n).unwrap_or(1));
-            let what = format!("{why}, and {right} of {} {} right", count(of, "answer"), are(of));
-            by_share(right, of, &what)
-        }
-    };
-    class.because += &not_counted(unfinished, items);
-    class.because += &uneven(items, pupils.is_empty());
+    let counted = by(if pupils.is_empty() { sum_of(versions, fewest_slips) } else { of });
+    let mut class = if test { by_answers(&items, why) } else { by_hardest(versions, why) };
+    class.because += &not_counted(unfinished, &items);
+    class.because += &uneven(versions, pupils.is_empty());
     (counted, class)
 }
 
+fn sum_of(versions: &[Vec<ItemMark>], of: fn(&[ItemMark]) -> u64) -> usize {
+    let all = versions.iter().map(|items| of(items)).fold(0, u64::saturating_add);
+    usize::try_from(all).unwrap_or(usize::MAX)
+}
+
+/// The slips of the item that most answered.
+fn most_slips(items: &[ItemMark]) -> u64 {
+    items.iter().map(ItemMark::slips).max().unwrap_or(0)
+}
+
+/// The slips of the item that fewest answered, of those that were answered at all.
+fn fewest_slips(items: &[ItemMark]) -> u64 {
+    items.iter().filter(|item| item.answered()).map(ItemMark::slips).min().unwrap_or(0)
+}
+
+/// Of a check: whoever has all of it right has each item right, so that the hardest item of each
+/// version bounds them.
+fn by_hardest(versions: &[Vec<ItemMark>], why: &str) -> Class {
+    let share = |item: &&&ItemMark| u64::from(item.right) * u64::from(u32::MAX) / item.slips();
+    let hardest = |items: &'_ Vec<ItemMark>| -> Option<ItemMark> {
+        let answered: Vec<&ItemMark> = items.iter().filter(|item| item.answered()).collect();
+        answered.iter().min_by_key(share).map(|item| (**item).clone())
+    };
+    let hardest: Vec<ItemMark> = versions.iter().filter_map(hardest).collect();
+    let ids: Vec<&str> = hardest.iter().map(|item| item.id.as_str()).collect();
+    let (right, of) = sums(&hardest);
+    let what = format!(
+        "{why}; on {} {right} of {} {} right, and at most so many pupils have all of it right",
+        join(&ids, "and"),
+        count(of, "answer"),
+        are(of)
+    );
+    by_share(right, of, &what)
+}
+
+/// Of a test: the share of right answers.
+fn by_answers(items: &[ItemMark], why: &str) -> Class {
+    let (right, of) = sums(items);
+    by_share(right, of, &format!("{why}, and {right} of {} {} right", count(of, "answer"), are(of)))
+}
+
+/// How many answers to these items are right, and how many there are.
+fn sums(items: &[ItemMark]) -> (usize, usize) {
+    let right = items.iter().map(|item| u64::from(item.right)).sum::<u64>();
+    let of = items.iter().map(ItemMark::slips).sum::<u64>();
+    (usize::try_from(right).unwrap_or(1), usize::try_from(of).unwrap_or(1).max(1))
+}
+
 /// Where slips were counted, how many of them an item lacks.
-fn uneven(items: &[ItemMark], piles: bool) -> String {
-    let most = items.iter().map(ItemMark::slips).max().unwrap_or(0);
-    let lacking = items.iter().filter(|item| item.answered() && item.slips() < most);
-    let lacking: Vec<String> =
-        lacking.map(|item| format!("{} on {}", most - item.slips(), item.id)).collect();
+fn uneven(versions: &[Vec<ItemMark>], piles: bool) -> String {
+    let mut lacking = Vec::new();
+    for items in versions {
+        let most = most_slips(items);
+        let less = items.iter().filter(|item| item.answered() && item.slips() < most);
+        lacking.extend(less.map(|item| format!("{} on {}", most - item.slips(), item.id)));
+    }
     if lacking.is_empty() || !piles {
         return String::new();
     }
-    format!(" Not counted, for no slip tells: {}.", crate::words::join(&lacking, "and"))
+    format!(" Not counted, for no slip tells: {}.", join(&lacking, "and"))
 }
 
 fn are(of: usize) -> &'static str {

@@ -28,7 +28,8 @@ pub struct Suspect {
     pub probability: f64,
     /// The items whose answers it explains.
     pub items: Vec<String>,
-    /// The items on which it would have shown and did not.
+    /// The items that were answered rightly though it gives another answer there, the numbers taken
+    /// the usual way round.
     pub against: Vec<String>,
     /// The pattern that most probably stands beside it, where the two together are more probable
     /// than not.
@@ -44,6 +45,8 @@ pub(super) struct Observation<'a> {
     pub question: &'a Question<'a>,
     /// As meant: see [`Question::meant`].
     pub given: String,
+    /// Whether it is of the newest check, which decides what is held against the pupil.
+    pub newest: bool,
 }
 
 /// What one pattern makes of one answer: the share of the pattern's answers that this one is, and
@@ -61,6 +64,10 @@ impl Observation<'_> {
     }
 }
 
+/// From how much on a pattern's answers add up where it shows the usual way round; where it shows
+/// only with the numbers turned they come to a quarter at most.
+const SHOWS: f64 = 0.5;
+
 /// A pattern being weighed.
 struct Candidate<'a> {
     name: &'a str,
@@ -77,6 +84,27 @@ impl Candidate<'_> {
     fn explained(&self) -> usize {
         (0..self.shares.len()).filter(|&at| self.explains(at)).count()
     }
+}
+
+/// What one pattern makes of each of these answers. What an earlier check showed of it counts until
+/// the pupil has met it again and not made it: where the newest check has right answers on which it
+/// would have shown, and none that it gives, the earlier answers are left out for this pattern.
+fn shares_of(name: &str, seen: &[Observation]) -> Vec<Share> {
+    let mut shares: Vec<Share> = seen.iter().map(|s| s.share(name)).collect();
+    let newest = || seen.iter().zip(&shares).filter(|(s, _)| s.newest);
+    let made = newest().any(|(_, share)| share.is_some_and(|(share, _)| share > 0.0));
+    let mended = !made && newest().any(|(s, share)| s.right() && shows(*share));
+    if mended {
+        for (share, _) in shares.iter_mut().zip(seen).filter(|(_, s)| !s.newest) {
+            *share = None;
+        }
+    }
+    shares
+}
+
+/// Whether a pattern shows the usual way round.
+fn shows(share: Share) -> bool {
+    share.is_some_and(|(_, all)| all >= SHOWS)
 }
 
 /// Two patterns at once.
@@ -100,7 +128,7 @@ struct Weighed<'s> {
 
 impl Model {
     /// The suspects behind these answers, most probable first; only patterns that explain at least
-    /// one wrong answer.
+    /// one wrong answer of the newest check.
     pub(super) fn suspects(&self, seen: &[Observation]) -> Vec<Suspect> {
         self.weigh(seen, self.paired)
     }
@@ -170,7 +198,7 @@ impl Model {
         let candidates: Vec<Candidate> = names
             .keys()
             .map(|&name| {
-                let shares: Vec<Share> = seen.iter().map(|s| s.share(name)).collect();
+                let shares = shares_of(name, seen);
                 let ratio = self.over_consistencies(|c| {
                     let each = (0..seen.len()).map(|at| self.ratio(weighed, at, shares[at], c));
                     each.product()
@@ -286,13 +314,16 @@ fn suspect(
     let joint = beside.map_or(&[][..], |p| &p.joint);
     let explains = |n: usize| own.explains(n) || joint.contains(&n);
     let id = |n: usize| weighed.seen[n].question.item.id.clone();
-    let shows = (0..own.shares.len()).filter(|&n| own.shares[n].is_some());
-    let (items, against): (Vec<usize>, Vec<usize>) = shows.partition(|&n| explains(n));
-    (!items.is_empty()).then(|| Suspect {
+    let (items, others): (Vec<usize>, Vec<usize>) =
+        (0..own.shares.len()).partition(|&n| explains(n));
+    // Only a right answer where the pattern gives another one speaks against it.
+    let against = others.into_iter().filter(|&n| weighed.rights[n] && shows(own.shares[n]));
+    let now = items.iter().any(|&n| weighed.seen[n].newest);
+    now.then(|| Suspect {
         name: own.name.to_owned(),
         probability: (probability * 10_000.0).round() / 10_000.0,
         items: items.into_iter().map(id).collect(),
-        against: against.into_iter().map(id).collect(),
+        against: against.map(id).collect(),
         beside: beside.map(|p| {
             let other = if p.first == at { p.second } else { p.first };
             candidates[other].name.to_owned()
@@ -359,7 +390,8 @@ fn can_show(pattern: &Pattern, question: &Question) -> bool {
 
 /// The rule a teacher can check by hand: at least three wrong answers fit a pattern, those are at
 /// least 60 % of the wrong ones, and no other pattern fits as many (a default without a source;
-/// three of five is Cox's criterion for a systematic error, from memory).
+/// three of five is Cox's criterion for a systematic error, from memory). One of them is of the
+/// newest check.
 pub(super) fn by_hand(seen: &[Observation]) -> Option<String> {
     let wrong: Vec<&Observation> = seen.iter().filter(|s| !s.right()).collect();
     let mut fits: IndexMap<String, usize> = IndexMap::new();
@@ -369,5 +401,7 @@ pub(super) fn by_hand(seen: &[Observation]) -> Option<String> {
     let most = fits.values().copied().max().filter(|&n| n >= 3 && 5 * n >= 3 * wrong.len())?;
     let mut best = fits.into_iter().filter(|&(_, n)| n == most);
     let (name, _) = best.next()?;
-    best.next().is_none().then_some(name)
+    let fits = |s: &&Observation| s.question.patterns_of(&s.given).contains(&name);
+    let now = wrong.into_iter().filter(fits).any(|s| s.newest);
+    (now && best.next().is_none()).then_some(name)
 }

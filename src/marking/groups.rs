@@ -26,12 +26,20 @@ pub struct Group {
     pub skill: String,
     /// The pupils' labels, in the order of the file; none where slips were counted in piles.
     pub pupils: Vec<String>,
+    /// Those of them who have too little to name it: only perhaps it is theirs.
+    #[serde(default)]
+    pub unsure: Vec<String>,
     /// How many slips show it, where slips were counted in piles: so many pupils at most.
     #[serde(default)]
     pub slips: u32,
 }
 
 impl Group {
+    /// Whether it is only a suspicion: the pattern is named for none of the pupils, nor is it known
+    /// to be one of several.
+    pub fn is_perhaps(&self) -> bool {
+        !self.pupils.is_empty() && self.unsure.len() == self.pupils.len()
+    }
     /// How many pupils are in it, as far as is known.
     pub fn size(&self) -> usize {
         self.pupils.len().max(usize::try_from(self.slips).unwrap_or(usize::MAX))
@@ -57,18 +65,36 @@ impl Groups {
     }
 }
 
-/// The groups of these pupils, largest first; who has two patterns named is in the group of each.
-/// Who has no named pattern and no group, but may well have a group's pattern too, is taken into it.
+/// What a pupil may be grouped for, each likelier than not: the likeliest pattern, and one that
+/// stands beside it as likely; or all of which it is one.
+fn grouped_for(pupil: &PupilMark) -> Vec<Vec<&str>> {
+    if !pupil.one_of.is_empty() {
+        return vec![pupil.one_of.iter().map(String::as_str).collect()];
+    }
+    let first = pupil.leading();
+    let said = |name: &str| {
+        let own = pupil.patterns.iter().find(|s| s.name == name);
+        own.map(|suspect| (suspect.probability * 100.0).round())
+    };
+    let beside = pupil.named_also.as_deref().filter(|also| said(also) == first.and_then(said));
+    first.into_iter().chain(beside).map(|name| vec![name]).collect()
+}
+
+/// The groups of these pupils, largest first. Nobody is in two: of two patterns that are as likely
+/// the one with the larger group counts. Who has no named pattern and no group, but may well have a
+/// group's pattern too, is taken into it.
 pub(super) fn groups(pupils: &[PupilMark], items: &[&Item]) -> Groups {
+    let choices: Vec<(&PupilMark, Vec<Vec<&str>>)> =
+        pupils.iter().map(|pupil| (pupil, grouped_for(pupil))).collect();
+    let mut sizes: IndexMap<&[&str], usize> = IndexMap::new();
+    for names in choices.iter().flat_map(|(_, choices)| choices) {
+        *sizes.entry(names.as_slice()).or_insert(0) += 1;
+    }
     let mut found: IndexMap<Vec<&str>, Vec<&PupilMark>> = IndexMap::new();
-    for pupil in pupils {
-        if !pupil.one_of.is_empty() {
-            let all = pupil.one_of.iter().map(String::as_str).collect();
-            found.entry(all).or_default().push(pupil);
-            continue;
-        }
-        for pattern in pupil.leading().into_iter().chain(pupil.named_also.as_deref()) {
-            found.entry(vec![pattern]).or_default().push(pupil);
+    for (pupil, own) in &choices {
+        // `max_by_key` takes the last of equals.
+        if let Some(names) = own.iter().rev().max_by_key(|names| sizes[names.as_slice()]) {
+            found.entry(names.clone()).or_default().push(pupil);
         }
     }
     let mut kept: Vec<(Vec<&str>, Vec<&PupilMark>)> = found.into_iter().collect();
@@ -95,12 +121,17 @@ pub(super) fn groups(pupils: &[PupilMark], items: &[&Item]) -> Groups {
         let one_of = if names.len() > 1 { &names[..] } else { &[] };
         let mut labels: Vec<String> = members.iter().map(|p| p.pupil.clone()).collect();
         labels.sort_by_key(order);
+        let unsure = |p: &&&PupilMark| p.named.is_none() && one_of.is_empty();
+        let mut unsure: Vec<String> =
+            members.iter().filter(unsure).map(|p| p.pupil.clone()).collect();
+        unsure.sort_by_key(order);
         Group {
             number,
             pattern: pattern.to_owned(),
             one_of: one_of.iter().map(|&name| name.to_owned()).collect(),
             skill: skill_of(pattern, &members, items),
             pupils: labels,
+            unsure,
             slips: 0,
         }
     };
@@ -147,6 +178,7 @@ pub(super) fn by_answer(marks: &[ItemMark], items: &[&Item]) -> Vec<Group> {
                 one_of: Vec::new(),
                 skill: skill.unwrap_or_default(),
                 pupils: Vec::new(),
+                unsure: Vec::new(),
                 slips,
             });
         }

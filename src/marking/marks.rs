@@ -9,6 +9,7 @@ use super::model::Model;
 use super::next::{Next, Source, next};
 use super::question::Question;
 use super::tells::{Tells, tells};
+use crate::exercise::Item;
 use crate::lesson::Pack;
 use indexmap::{IndexMap, IndexSet};
 use serde::{Deserialize, Serialize};
@@ -96,6 +97,9 @@ pub struct Marking {
     pub lesson: u32,
     /// The pack's version, "A" or "B".
     pub version: String,
+    /// The versions that are marked together.
+    #[serde(default)]
+    pub versions: Vec<String>,
     /// Each pupil who answered anything, in the order of the file.
     pub pupils: Vec<PupilMark>,
     /// Each item that is marked, in the order of the pack.
@@ -118,6 +122,9 @@ pub struct Marking {
     pub class: Class,
 }
 
+/// The answers to one version of a lesson's check or test.
+pub type Part<'a> = (&'a Pack, &'a Answers);
+
 /// Marks answers against the pack they were given to.
 pub fn mark(pack: &Pack, answers: &Answers) -> Marking {
     mark_by(pack, answers, &Model::default())
@@ -136,51 +143,126 @@ pub fn mark_after(
     earlier: &[(Pack, Answers)],
     model: &Model,
 ) -> Marking {
-    let items = marked_items(pack);
-    let questions: Vec<Question> = items.iter().map(|item| Question::of(item)).collect();
-    let before = asked_before(&questions, earlier);
-    let source = Source::of(pack, &items);
-    let item_marks: Vec<ItemMark> = questions.iter().map(|q| item_mark(q, answers)).collect();
-    let asked = item_marks.iter().filter(|item| item.answered()).count();
+    mark_together(&[(pack, answers)], earlier, model)
+}
+
+/// The same of a class of whom some have version A and the others version B: one decision, and
+/// groups over both. Of who answered both, the version named last counts, and the other one is
+/// evidence like an earlier check.
+///
+/// # Panics
+/// Where there is no part.
+pub fn mark_together(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model) -> Marking {
+    let mut marking = verdict(parts, earlier, model);
+    if !marking.pupils.is_empty() {
+        let items = marked_items(parts[0].0);
+        let questions: Vec<Question> = items.iter().map(|item| Question::of(item)).collect();
+        marking.tells = tells(parts[0].0, &questions, model);
+    }
+    marking
+}
+
+/// One version's questions, with the answers to them.
+struct Asked<'a> {
+    pack: &'a Pack,
+    questions: Vec<Question<'a>>,
+    source: Source<'a>,
+    answers: &'a Answers,
+}
+
+impl<'a> Asked<'a> {
+    fn of(&(pack, answers): &Part<'a>) -> Asked<'a> {
+        let items = marked_items(pack);
+        let source = Source::of(pack, &items);
+        Asked { pack, questions: items.into_iter().map(Question::of).collect(), source, answers }
+    }
+
+    /// What a pupil answered; nothing where they have no answer here.
+    fn seen(&self, pupil: &str) -> Vec<Observation<'_>> {
+        let given = self.answers.pupils.get(pupil);
+        given.map_or_else(Vec::new, |given| observed(&self.questions, given))
+    }
+}
+
+/// All that a marking says but for what the check can tell: the one place that decides who has
+/// which pattern and who is grouped for it.
+pub(super) fn verdict(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model) -> Marking {
+    let asked: Vec<Asked> = parts.iter().map(Asked::of).collect();
+    let before = asked_before(asked.iter().flat_map(|a| &a.questions), earlier);
+    let marks: Vec<Vec<ItemMark>> = asked
+        .iter()
+        .map(|a| a.questions.iter().map(|q| item_mark(q, a.answers)).collect())
+        .collect();
     let mut absent = Vec::new();
     let mut pupils: Vec<PupilMark> = Vec::new();
     let mut tallies = Vec::new();
-    for (pupil, given) in &answers.pupils {
-        let seen = observed(&questions, given);
-        if seen.is_empty() {
-            absent.push(pupil.clone());
+    for pupil in everybody(parts) {
+        let mut written: Vec<(usize, Vec<Observation>)> = (asked.iter().enumerate())
+            .map(|(at, a)| (at, a.seen(pupil)))
+            .filter(|(_, seen)| !seen.is_empty())
+            .collect();
+        let Some((at, seen)) = written.pop() else {
+            absent.push(pupil.to_owned());
             continue;
-        }
+        };
         let right = seen.iter().filter(|s| s.right()).count();
-        tallies.push(Tally { right, answered: seen.len(), asked });
+        let asked_here = marks[at].iter().filter(|item| item.answered()).count();
+        tallies.push(Tally { right, answered: seen.len(), asked: asked_here });
         let old = before.iter().filter_map(|(q, a)| Some(observed(q, a.pupils.get(pupil)?)));
-        let mut mark = pupil_mark(pupil, seen, old.flatten().collect(), &source, model);
-        mark.unanswered = (questions.iter().map(|q| &q.item.id))
+        let old = old.flatten().chain(written.into_iter().flat_map(|(_, seen)| seen));
+        let old = old.map(|seen| Observation { newest: false, ..seen }).collect();
+        let mut mark = pupil_mark(pupil, seen, old, &asked[at].source, model);
+        let given = &asked[at].answers.pupils[pupil];
+        mark.unanswered = (asked[at].questions.iter().map(|q| &q.item.id))
             .filter(|id| given.get(*id).is_none_or(Option::is_none))
             .cloned()
             .collect();
         pupils.push(mark);
     }
+    let pack = asked[0].pack;
     let size = usize::try_from(pack.heading.pupils).unwrap_or(usize::MAX);
-    let class = decide(&tallies, &item_marks, is_test(pack), size);
-    let (lesson, version) = (pack.lesson, pack.version.clone());
+    let class = decide(&tallies, &marks, is_test(pack), size);
+    let items: Vec<&Item> = asked.iter().flat_map(|a| &a.questions).map(|q| q.item).collect();
     let found = groups(&pupils, &items);
     let alone = found.alone(&pupils);
     let Groups { now: mut groups, waiting } = found;
+    let marks: Vec<ItemMark> = marks.into_iter().flatten().collect();
     if pupils.is_empty() {
-        groups = by_answer(&item_marks, &items);
+        groups = by_answer(&marks, &items);
     }
-    let tells = if pupils.is_empty() { Tells::default() } else { tells(pack, &questions, model) };
-    let items = item_marks;
-    Marking { lesson, version, groups, waiting, alone, absent, pupils, items, tells, class }
+    Marking {
+        lesson: pack.lesson,
+        version: pack.version.clone(),
+        versions: asked.iter().map(|a| a.pack.version.clone()).collect(),
+        groups,
+        waiting,
+        alone,
+        absent,
+        pupils,
+        items: marks,
+        tells: Tells::default(),
+        class,
+    }
+}
+
+/// The pupils of all parts; by number where all have numbers and there are several parts.
+fn everybody<'a>(parts: &[Part<'a>]) -> Vec<&'a str> {
+    let all: IndexSet<&str> =
+        parts.iter().flat_map(|(_, answers)| answers.pupils.keys()).map(String::as_str).collect();
+    let mut all: Vec<&str> = all.into_iter().collect();
+    let number = |label: &&str| label.parse::<u32>().ok();
+    if parts.len() > 1 && all.iter().all(|label| number(label).is_some()) {
+        all.sort_by_key(number);
+    }
+    all
 }
 
 /// The questions of earlier checks on the skills of these, with the answers to them.
-fn asked_before<'a>(
-    questions: &[Question],
+fn asked_before<'a, 'q>(
+    questions: impl Iterator<Item = &'q Question<'q>>,
     earlier: &'a [(Pack, Answers)],
 ) -> Vec<(Vec<Question<'a>>, &'a Answers)> {
-    let skills: IndexSet<&str> = questions.iter().map(|q| q.item.skill.as_str()).collect();
+    let skills: IndexSet<&str> = questions.map(|q| q.item.skill.as_str()).collect();
     let of_skills = |(pack, answers): &'a (Pack, Answers)| {
         let items = marked_items(pack).into_iter().filter(|i| skills.contains(i.skill.as_str()));
         (items.map(Question::of).collect::<Vec<_>>(), answers)
@@ -194,7 +276,7 @@ pub(super) fn observed<'a>(
 ) -> Vec<Observation<'a>> {
     let seen = questions.iter().filter_map(|question| {
         let given = given.get(&question.item.id)?.as_deref()?;
-        Some(Observation { question, given: question.meant(given) })
+        Some(Observation { question, given: question.meant(given), newest: true })
     });
     seen.collect()
 }
@@ -267,23 +349,6 @@ fn names_to_part<'s>(
     let rival = rival.filter(|s| s.probability >= model.list_from).map(|s| s.name.as_str());
     let alone = (named.is_none() && first.probability >= model.list_from).then_some("");
     Some([&first.name, rival.or(alone)?])
-}
-
-/// What one pupil's answers to several lessons show together: evidence adds up over the lessons of
-/// a skill. Packs and answers in any order; `None` where the pupil answered nothing.
-pub fn across(lessons: &[(&Pack, &Answers)], pupil: &str, model: &Model) -> Option<PupilMark> {
-    let questions: Vec<(Vec<Question>, &Answers)> = lessons
-        .iter()
-        .map(|(pack, answers)| {
-            (marked_items(pack).into_iter().map(Question::of).collect(), *answers)
-        })
-        .collect();
-    let seen: Vec<Observation> = questions
-        .iter()
-        .filter_map(|(questions, answers)| Some(observed(questions, answers.pupils.get(pupil)?)))
-        .flatten()
-        .collect();
-    (!seen.is_empty()).then(|| pupil_mark(pupil, seen, Vec::new(), &Source::board(), model))
 }
 
 /// From so many answers on an item can look suspicious; from so many different wrong ones (defaults

@@ -28,9 +28,11 @@ mod typed;
 pub use answers::{Answers, CROSS, Pile, TICK, blank, marked_items, same_pupil};
 pub use decide::{Class, Decision};
 pub use diagnose::Suspect;
-pub use findings::{Finding, class_findings, findings, found_with};
+pub use findings::{Found, before, class_findings};
 pub use groups::{Group, MOST_GROUPS};
-pub use marks::{ItemMark, Marking, PupilMark, WrongPile, across, mark, mark_after, mark_by};
+pub use marks::{
+    ItemMark, Marking, Part, PupilMark, WrongPile, mark, mark_after, mark_by, mark_together,
+};
 pub use model::Model;
 pub use next::{Next, NextAnswer};
 pub use progress::{SkillPast, progress};

@@ -91,10 +91,6 @@ impl<'a> Source<'a> {
         let open = open.filter(|item| !seen.contains(&sameness(item))).map(Question::of).collect();
         Source { open, seen }
     }
-    /// Nothing but the board.
-    pub fn board() -> Source<'a> {
-        Source { open: Vec::new(), seen: BTreeSet::new() }
-    }
 }
 
 /// The sum that decides between two patterns: the first of the pack's open questions on which they

@@ -48,7 +48,7 @@ pub(super) fn tells(pack: &Pack, questions: &[Question], model: &Model) -> Tells
             .iter()
             .map(|question| {
                 let given = usual(question, name).map_or_else(|| question.right(), str::to_owned);
-                Observation { question, given }
+                Observation { question, given, newest: true }
             })
             .collect();
         let suspects = model.weigh(&seen, 0);

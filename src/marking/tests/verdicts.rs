@@ -4,7 +4,7 @@ use super::{exit_check, mixed_check, pack_of, product, section};
 use crate::exercise::Kind;
 use crate::lesson::{Pack, SectionName};
 use crate::marking::{
-    Answers, Decision, Marking, Model, across, class_findings, findings, mark, read_answers,
+    Answers, Decision, Marking, Model, class_findings, mark, mark_after, read_answers,
 };
 use crate::method::HouseStyle;
 use crate::report::{Report, Source};
@@ -202,7 +202,7 @@ fn an_item_that_nobody_answered_is_left_out_of_the_decision() {
     // What comes next goes by the same count.
     let pack = exit_check();
     let lessons = [(pack.clone(), answers(&pack, &format!("{head}{}", rows(&[""]))))];
-    let found = class_findings(&lessons, &Model::default());
+    let found = class_findings(&lessons, |_| Model::default());
     let skill = &found.skills["long-four-by-three"];
     assert_eq!((skill.answered, skill.right), (10, 6));
 }
@@ -260,31 +260,31 @@ fn one_of_one_is_said_as_it_is_spoken() {
 }
 
 #[test]
-fn pupils_with_one_pattern_make_a_group_and_findings_add_up() {
+fn pupils_with_one_pattern_make_a_group_and_what_comes_next_knows_the_same() {
     let pack = exit_check();
     let marking = marked(&pack, CLASS);
     let groups: Vec<_> =
         marking.groups.iter().map(|g| (g.pattern.as_str(), &g.pupils[..])).collect();
     assert_eq!(groups.len(), 2);
     assert_eq!(groups[0], ("placeholder-left-out", &["Ben".to_owned()][..]));
-    let found = findings(&[(pack.clone(), marking.clone()), (pack, marking)]);
-    let told: Vec<_> = found.iter().map(|f| (f.pattern.as_str(), f.pupils.len())).collect();
-    assert_eq!(told, [("placeholder-left-out", 1), ("carry-not-added", 1)]);
-    assert!(found.iter().all(|f| f.skill == "long-four-by-three"));
+    let found = class_findings(&[(pack.clone(), answers(&pack, CLASS))], |_| Model::default());
+    let patterns = &found.skills["long-four-by-three"].patterns;
+    let told: Vec<_> = patterns.iter().map(|p| (p.name.as_str(), &p.pupils[..], p.group)).collect();
+    let one = |pupil: &str| vec![pupil.to_owned()];
+    let (ben, cay) = (one("Ben"), one("Cay"));
+    assert_eq!(told, [("placeholder-left-out", &ben[..], 1), ("carry-not-added", &cay[..], 2)]);
 }
 
 #[test]
 fn evidence_of_several_lessons_adds_up() {
     let pack = exit_check();
     let once = answers(&pack, "pupil,L07-X1,L07-X2,L07-X3\nAda,71188,2113800,336630\n");
-    let model = Model::default();
-    let one = across(&[(&pack, &once)], "Ada", &model).expect("answered");
-    assert_eq!(one.named, None);
+    assert_eq!(mark(&pack, &once).pupils[0].named, None);
     let other = answers(&pack, "pupil,L07-X1,L07-X2,L07-X3\nAda,,21138,336630\n");
-    let both = across(&[(&pack, &once), (&pack, &other)], "Ada", &model).expect("answered");
-    assert_eq!(both.named.as_deref(), Some("placeholder-left-out"));
-    assert_eq!((both.right, both.of), (3, 5));
-    assert!(across(&[(&pack, &once)], "Ben", &model).is_none());
+    let both = mark_after(&pack, &other, &[(pack.clone(), once)], &Model::default());
+    let ada = &both.pupils[0];
+    assert_eq!(ada.named.as_deref(), Some("placeholder-left-out"));
+    assert_eq!((ada.right, ada.of), (1, 2));
 }
 
 #[test]
@@ -354,15 +354,19 @@ fn the_class_is_known_by_its_last_checks_and_its_test() {
     let items = (1..=3).map(|n| product(&format!("L07-T{n}"), Kind::Written, 47, 30 + n));
     let test = pack_of(vec![section(SectionName::Test, items.collect())]);
     let tested = answers(&test, "pupil,L07-T1,L07-T2,L07-T3\nAda,ok,1,1\nBen,ok,ok,2\n");
-    let lessons = [(pack.clone(), first), (pack, later), (test, tested)];
-    let found = class_findings(&lessons, &Model::default());
+    let on = |pack: &Pack, lesson: u32| {
+        let date = pack.date + chrono::Days::new(u64::from(lesson));
+        Pack { lesson, date, ..pack.clone() }
+    };
+    let lessons = [(pack.clone(), first), (on(&pack, 8), later), (on(&test, 9), tested)];
+    let found = class_findings(&lessons, |_| Model::default());
     let skill = &found.skills["long-four-by-three"];
     assert_eq!((skill.answered, skill.right), (2, 1), "who did not finish counts for neither");
     assert_eq!(skill.patterns[0].name, "placeholder-left-out");
     assert_eq!(skill.patterns[0].pupils, ["Ben"]);
     let missed: Vec<_> = found.missed.iter().map(|m| (m.item.id.as_str(), m.pupils)).collect();
     assert_eq!(missed, [("L07-T3", 2), ("L07-T2", 1)]);
-    assert_eq!(class_findings(&[], &Model::default()), crate::lesson::Findings::default());
+    assert_eq!(class_findings(&[], |_| Model::default()), crate::lesson::Findings::default());
 }
 
 #[test]
