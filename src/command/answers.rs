@@ -4,10 +4,12 @@ use super::args::Mark as Request;
 use super::class::Class;
 use super::mark::kept_answers;
 use super::output::{Failure, note};
-use crate::folder::{read_bytes, read_text};
+use super::pack::read_pack;
+use crate::folder::{lesson_code, read_bytes, read_text};
 use crate::lesson::Pack;
 use crate::marking::{
-    Answers, Read, Typed, decode, is_id, marked_items, read_answers, read_file, same_pupil,
+    Answers, Fits, Read, Typed, decode, fits_another, is_id, marked_items, mostly_wrong,
+    read_answers, read_file, same_pupil,
 };
 use crate::report::{Message, Report, Source};
 use indexmap::IndexMap;
@@ -28,10 +30,10 @@ pub fn answers_in(
         let Some(bytes) = read_bytes(file)? else {
             return Err(read_text(file, &name).map_or_else(Failure::from, |_| Failure::Said));
         };
-        let mut read = read_file(&Source::shared(name, decode(&bytes)), pack, report);
-        if let Some(read) = &mut read {
-            as_the_class_says(class, &mut read.answers);
-            look_for_strangers(class, &read.answers, report);
+        let names = &class.plan.class.pupil_names;
+        let read = read_file(&Source::shared(name, decode(&bytes)), pack, names, report);
+        if let Some(read) = &read {
+            doubts_of_the_file(class, pack, read, report)?;
         }
         return Ok(read);
     }
@@ -39,7 +41,7 @@ pub fn answers_in(
         (&request.pupil, &request.item, &request.answer)
     {
         let answers = one_answer(class, pack, (pupil, item, answer), report)?;
-        return Ok(Some(Read { answers, left_out: Vec::new() }));
+        return Ok(Some(Read::from_elsewhere(answers)));
     }
     if request.typed || std::io::stdin().is_terminal() {
         let mut answers = typed(pack, &class.plan.class.pupil_names);
@@ -47,7 +49,7 @@ pub fn answers_in(
         for (pupil, row) in kept_answers(class, pack)?.unwrap_or_default().pupils {
             answers.pupils.entry(pupil).or_insert(row);
         }
-        return Ok(Some(Read { answers, left_out: Vec::new() }));
+        return Ok(Some(Read::from_elsewhere(answers)));
     }
     let text = "name the file of answers, ask for a `--blank` one, or type them with `--typed`";
     Err(Failure::Usage(text.to_owned()))
@@ -120,17 +122,6 @@ fn typed(pack: &Pack, pupils: &[String]) -> Answers {
     typed.answers()
 }
 
-/// Writes pupils as the plan does: 03 is 3.
-fn as_the_class_says(class: &Class, answers: &mut Answers) {
-    let names = &class.plan.class.pupil_names;
-    let label = |pupil: String| {
-        let own = || names.iter().find(|name| same_pupil(name, &pupil)).cloned();
-        if names.contains(&pupil) { pupil } else { own().unwrap_or(pupil) }
-    };
-    let rows = std::mem::take(&mut answers.pupils);
-    answers.pupils = rows.into_iter().map(|(pupil, row)| (label(pupil), row)).collect();
-}
-
 /// Whether these labels are of the class as the plan names it: most are its pupils'.
 pub fn are_of_the_class<'a>(class: &Class, labels: impl Iterator<Item = &'a String>) -> bool {
     let names = &class.plan.class.pupil_names;
@@ -138,14 +129,93 @@ pub fn are_of_the_class<'a>(class: &Class, labels: impl Iterator<Item = &'a Stri
     known.len() > others.len()
 }
 
-/// Warns of pupils whom the class does not have, where it has most of the others.
-fn look_for_strangers(class: &Class, answers: &Answers, report: &mut Report) {
-    let names = &class.plan.class.pupil_names;
-    if !are_of_the_class(class, answers.pupils.keys()) {
-        return;
+/// Says what is odd about a file beside other lessons and versions; it is marked all the same.
+fn doubts_of_the_file(
+    class: &Class,
+    pack: &Pack,
+    read: &Read,
+    report: &mut Report,
+) -> Result<(), Failure> {
+    lies_ahead(class, pack, read).into_iter().for_each(|doubt| report.say(doubt));
+    let other = if pack.version == "B" { "A" } else { "B" };
+    if let Some(second) = read_pack(class, pack.lesson, other)? {
+        let theirs = kept_answers(class, &second)?.unwrap_or_default();
+        twice(pack, read, other, &theirs).into_iter().for_each(|doubt| report.say(doubt));
     }
-    for pupil in answers.pupils.keys().filter(|p| !names.contains(p)) {
-        let text = format!("there is no pupil `{pupil}` in the class; marked all the same");
-        report.say(Message::warning(text).meant(pupil, names.iter().map(String::as_str)));
+    if !mostly_wrong(read, pack) {
+        return Ok(());
     }
+    let mut packs = Vec::new();
+    for lesson in class.state.lessons() {
+        for version in ["A", "B"].iter().filter(|v| class.state.printed(lesson.number, v)) {
+            packs.extend(read_pack(class, lesson.number, version)?);
+        }
+    }
+    packs.retain(|p| (p.lesson, &p.version) != (pack.lesson, &pack.version));
+    if let Some(Fits { pack: fits, item, answer, place }) = fits_another(read, pack, &packs) {
+        let code = lesson_code(fits.lesson, &fits.version);
+        let right = pack.heading.style.typeset(&answer);
+        let text = format!(
+            "most answers are wrong here and right in {code}: `{right}` is the right answer of \
+             `{item}`"
+        );
+        let version = if fits.version == "B" { " --version B" } else { "" };
+        let hint = format!(
+            "is this file of lesson {}? then `rungwise undo DIR` takes the marking back, and \
+             `rungwise mark DIR --lesson {}{version} FILE.csv` takes the file",
+            fits.lesson, fits.lesson
+        );
+        let doubt = Message::warning(text).hint(hint);
+        report.say(match place.as_ref().or(read.head.as_ref()) {
+            Some(place) => doubt.at(place).label(format!("of lesson {}?", fits.lesson)),
+            None => doubt,
+        });
+    }
+    Ok(())
+}
+
+/// So many days ahead a lesson's answers cannot be there yet, even if it was moved.
+const AHEAD: i64 = 7;
+
+/// Whether the lesson is still weeks away.
+fn lies_ahead(class: &Class, pack: &Pack, read: &Read) -> Option<Message> {
+    let days = pack.date.signed_duration_since(class.state.today).num_days();
+    if days <= AHEAD {
+        return None;
+    }
+    let (lesson, date) = (pack.lesson, pack.date.format("%-d %B %Y"));
+    let doubt = Message::warning(format!(
+        "lesson {lesson} is only on {date}, {days} days from today"
+    ))
+    .hint(format!(
+        "is this file of lesson {lesson}? if not, `rungwise undo DIR` takes the marking back"
+    ));
+    Some(match &read.head {
+        Some(place) => doubt.at(place).label("counted as its answers all the same"),
+        None => doubt,
+    })
+}
+
+/// Pupils who have answered the other version of the lesson too.
+fn twice(pack: &Pack, read: &Read, other: &str, theirs: &Answers) -> Vec<Message> {
+    let answered = |answers: &Answers, pupil: &str| {
+        answers.pupils.get(pupil).is_some_and(|row| row.values().any(Option::is_some))
+    };
+    let both = read.answers.pupils.keys();
+    let both = both.filter(|p| answered(&read.answers, p) && answered(theirs, p));
+    both.map(|pupil| {
+        let version = if other == "B" { " --version B" } else { "" };
+        let text = format!("pupil `{pupil}` has answers to version {other} too");
+        let hint = format!(
+            "if the row belongs to another pupil, mend its label and mark again; if it is version \
+             {other}'s, `rungwise mark DIR --lesson {}{version} FILE.csv` marks that anew",
+            pack.lesson
+        );
+        let doubt = Message::warning(text).hint(hint);
+        match read.place_of(pupil) {
+            Some(place) => doubt.at(place).label("of the two, version B counts"),
+            None => doubt,
+        }
+    })
+    .collect()
 }

@@ -11,11 +11,12 @@ use super::output::{Failure, data, json, note};
 use super::pack::{Files, InTurn, read_pack, refused, write_to};
 use crate::folder::{Access, lesson_code, pack_dir};
 use crate::lesson::{BEGUN, ForGroup, GroupSheet, Pack, group_code, group_sheet, meaning, met_in};
-use crate::marking::{Answers, Group, MOST_GROUPS, Marking};
+use crate::marking::{Answers, Group, MOST_GROUPS, Marking, is_test, marked_items};
 use crate::paper;
 use crate::report::Message;
 use crate::words::join;
 use chrono::NaiveDate;
+use indexmap::IndexSet;
 use serde::Serialize;
 use std::collections::BTreeSet;
 use std::fmt::Write;
@@ -28,6 +29,8 @@ struct Told {
     sheet: GroupSheet,
     /// Who is in it; nobody is known where slips were counted in piles.
     labels: Vec<String>,
+    #[serde(skip)]
+    who: String,
 }
 
 /// A group that was asked for.
@@ -35,8 +38,12 @@ struct Wanted {
     group: String,
     pattern: Option<String>,
     one_of: Vec<String>,
-    skill: String,
+    perhaps: bool,
+    skills: Vec<String>,
     labels: Vec<String>,
+    /// Who is in it, as the list says it.
+    who: String,
+    sort_by: Vec<(String, Vec<String>)>,
     size: usize,
 }
 
@@ -73,7 +80,8 @@ pub fn run(
     };
     let mut list = format!("Written to {}. Copy:\n", place.display());
     let mut files = Files::new();
-    for Told { sheet, labels } in &all {
+    for told in &all {
+        let sheet = &told.sheet;
         let name = format!("group-{}", sheet.group);
         let [page, key] = paper::group(sheet).map_err(|refusal| refused(&refusal))?;
         let mut text = serde_json::to_string_pretty(sheet)
@@ -82,29 +90,51 @@ pub fn run(
         files.insert(format!("{name}.pdf"), page);
         files.insert(format!("{name}-key.pdf"), key);
         files.insert(format!("{name}.json"), text.into_bytes());
-        let shows = |name: &str| meaning(name).map(|meaning| meaning.shows);
-        let what = match sheet.pattern.as_deref().and_then(shows) {
-            Some(_) if !sheet.one_of.is_empty() => {
-                let all: Vec<String> = sheet.one_of.iter().filter_map(|name| shows(name)).collect();
-                format!("one of: {}", all.join("; or "))
-            }
-            Some(what) => what,
-            None => "for who was absent".to_owned(),
-        };
-        let who = match labels.as_slice() {
-            [] => "sort the slips by these answers".to_owned(),
-            some => join(some, "and"),
-        };
-        writeln!(list, "{code}-{}  {what}: {who}", group_code(&sheet.group)).ok();
+        writeln!(list, "{code}-{}  {}: {}", group_code(&sheet.group), about(sheet), told.who).ok();
         writeln!(list, "  {:>4} ×  {name}.pdf", sheet.pupils).ok();
         writeln!(list, "  {:>4} ×  {name}-key.pdf", 1).ok();
     }
-    write_to(&place, &files)?;
-    data(&list);
+    if !all.is_empty() {
+        write_to(&place, &files)?;
+        data(&list);
+    }
+    if absent_from_test(&pack, &marking) && matches!(group, "all" | "absent") {
+        say_who_writes_the_second_version(&class, &pack, &marking);
+    }
     if group == "all" {
         say_who_waits(&class, &pack, &marking);
     }
     Ok(())
+}
+
+/// What a sheet is about, as the list says it.
+fn about(sheet: &GroupSheet) -> String {
+    let shows = |name: &str| meaning(name).map(|meaning| meaning.shows);
+    match sheet.pattern.as_deref().and_then(shows) {
+        Some(_) if !sheet.one_of.is_empty() => {
+            let all: Vec<String> = sheet.one_of.iter().filter_map(|name| shows(name)).collect();
+            format!("one of: {}", all.join("; or "))
+        }
+        Some(what) if sheet.perhaps => format!("perhaps {what} (the first sum decides)"),
+        Some(what) => what,
+        None => "for who was absent".to_owned(),
+    }
+}
+
+/// Whether some were absent from a test: they write its second version, for which no other sheet
+/// stands.
+fn absent_from_test(pack: &Pack, marking: &Marking) -> bool {
+    is_test(pack) && !marking.absent.is_empty()
+}
+
+fn say_who_writes_the_second_version(class: &Class, pack: &Pack, marking: &Marking) {
+    let (dir, lesson) = (class.folder.dir().display(), pack.lesson);
+    note(&format!(
+        "who was absent ({}) writes version B of the test: `rungwise pack {dir} --lesson {lesson} \
+         --version B` prints it, `rungwise mark {dir} --lesson {lesson} --version B` marks it, and \
+         both versions count together",
+        join(&marking.absent, "and")
+    ));
 }
 
 /// Says which groups wait, and how to have a sheet for one of them.
@@ -216,17 +246,33 @@ fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Fa
         group: g.number.to_string(),
         pattern: Some(g.pattern.clone()),
         one_of: g.one_of.clone(),
-        skill: g.skill.clone(),
+        perhaps: g.is_perhaps(),
+        skills: g.skills.clone(),
         labels: g.pupils.clone(),
+        who: match g.pupils.as_slice() {
+            [] => format!("the slips with {}", g.answers(&pack.heading.style)),
+            _ => g.who(),
+        },
+        sort_by: g.sort_by.clone(),
         size: g.size(),
     };
     let mut all: Vec<Wanted> = marking.groups.iter().map(of_group).collect();
-    if !absent.is_empty() {
-        let first = crate::marking::marked_items(pack).first().map(|i| i.skill.clone());
-        let skill = pack.skill.clone().or(first).unwrap_or_default();
+    if !absent.is_empty() && !is_test(pack) {
+        let mut skills: Vec<String> = pack.skill.iter().cloned().collect();
+        if skills.is_empty() {
+            let of_check: IndexSet<String> =
+                marked_items(pack).iter().map(|item| item.skill.clone()).collect();
+            skills.extend(of_check);
+        }
         let (group, size) = ("absent".to_owned(), absent.len());
-        let one_of = Vec::new();
-        all.push(Wanted { group, pattern: None, one_of, skill, labels: absent, size });
+        let who = join(&absent, "and");
+        let (one_of, sort_by) = (Vec::new(), Vec::new());
+        let (pattern, perhaps, labels) = (None, false, absent);
+        all.push(Wanted { group, pattern, one_of, perhaps, skills, labels, who, sort_by, size });
+    }
+    let for_test = absent_from_test(pack, marking);
+    if for_test && (group == "absent" || (group == "all" && all.is_empty())) {
+        return Ok(Vec::new());
     }
     if group == "all" && !all.is_empty() {
         return Ok(all);
@@ -258,7 +304,7 @@ fn made(
     met: &BTreeSet<String>,
     wanted: Wanted,
 ) -> Result<Told, Failure> {
-    let Wanted { group, pattern, one_of, skill, labels, size } = wanted;
+    let Wanted { group, pattern, one_of, perhaps, skills, labels, who, sort_by, size } = wanted;
     let begun = |begun: usize| -> Result<GroupSheet, Failure> {
         let wish = ForGroup {
             plan: &class.plan,
@@ -266,8 +312,10 @@ fn made(
             group: &group,
             pattern: pattern.as_deref(),
             one_of: &one_of,
-            skill: &skill,
+            perhaps,
+            skills: &skills,
             pupils: size,
+            sort_by: &sort_by,
             met,
             begun,
         };
@@ -280,10 +328,10 @@ fn made(
         sheet = begun(sheet.practice().len() - 1)?;
     }
     if sheet.practice().is_empty() {
-        let title = class.title(&skill);
+        let title = skills.first().map_or("", |skill| class.title(skill));
         note(&format!("no sums can be made for “{title}” yet: prepare your own for group {group}"));
     }
-    Ok(Told { sheet, labels })
+    Ok(Told { sheet, labels, who })
 }
 
 /// The sheet with as many sums as go on one page.

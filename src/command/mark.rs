@@ -28,6 +28,9 @@ struct Told<'a> {
     next_step: &'a NextStep,
 }
 
+/// So many messages of a kind are said of one file.
+pub const MOST_OF_A_KIND: usize = 20;
+
 /// Runs the command.
 pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Failure> {
     let access = if request.blank { Access::Look } else { Access::Change };
@@ -40,9 +43,9 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
     }
     let mut report = Report::new();
     let read = answers_in(&class, request, &pack, &mut report);
-    let report = report.in_dir(&request.dir.display().to_string());
+    let report = report.in_dir(&request.dir.display().to_string()).capped(MOST_OF_A_KIND);
     let earlier = kept_answers(&class, &pack)?;
-    let Some(Read { answers, left_out }) = read? else {
+    let Some(Read { answers, left_out, .. }) = read? else {
         say(&report);
         recorded::unreadable(&pack, earlier.as_ref());
         return Err(Failure::Said);

@@ -3,8 +3,9 @@
 use super::class::{Class, solved};
 use super::output::{Failure, short_date};
 use crate::calendar::Clock;
+use crate::folder::marks_file;
 use crate::lesson::Pack;
-use crate::marking::{Decision, Marking};
+use crate::marking::{Decision, Marking, is_test};
 use crate::plan::LessonKind;
 use crate::schedule::{self, Lesson, Outcome};
 use crate::words::{count, join};
@@ -50,6 +51,10 @@ pub struct NextStep {
     version: String,
     groups: usize,
     absent: usize,
+    /// Whether it is the test, for which no sheet is made for who was absent.
+    test: bool,
+    /// The lesson's other version, where it is printed and not marked.
+    other_version: Option<String>,
     /// The next lesson, whose warm-up brings the skill back unless it is printed.
     warm_up: Option<Takes>,
     /// The lesson that was added to teach it once more and is still to come.
@@ -103,6 +108,8 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
         version: pack.version.clone(),
         groups: marking.groups.len(),
         absent: marking.absent.len(),
+        test: is_test(pack),
+        other_version: other_version(class, pack),
         warm_up: next.map(takes),
         again: taught_again.map(takes),
         build_on_it: catch_up.map(until).unwrap_or_default(),
@@ -112,6 +119,13 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
             _ => None,
         },
     })
+}
+
+/// The lesson's other version, where it is printed and not marked.
+fn other_version(class: &Class, pack: &Pack) -> Option<String> {
+    let other = if pack.version == "B" { "A" } else { "B" };
+    let marked = class.folder.path(&marks_file(pack.lesson, other)).is_file();
+    (class.state.printed(pack.lesson, other) && !marked).then(|| other.to_owned())
 }
 
 /// The term with one more lesson of a skill; `None` where it cannot have more.
@@ -184,10 +198,12 @@ impl NextStep {
         if let Some(more) = self.one_more.as_ref().filter(|_| !self.catch_up_will_do()) {
             out.push_str(&more.to_text(dir));
         }
-        if self.groups + self.absent > 0 {
+        self.absent_text(&mut out);
+        let absent = if self.test { 0 } else { self.absent };
+        if self.groups + absent > 0 {
             let version = if self.version == "B" { " --version B" } else { "" };
             let groups = count(self.groups, "group");
-            let whom = match (self.groups, self.absent) {
+            let whom = match (self.groups, absent) {
                 (_, 0) => groups,
                 (0, _) => "who was absent".to_owned(),
                 _ => format!("{groups} and for who was absent"),
@@ -205,6 +221,30 @@ impl NextStep {
 }
 
 impl NextStep {
+    /// What becomes of who gave no answers.
+    fn absent_text(&self, out: &mut String) {
+        let (dir, lesson) = (&self.dir, self.lesson);
+        if self.absent == 0 {
+            return;
+        }
+        let version = if self.other_version.as_deref() == Some("B") { " --version B" } else { "" };
+        if let Some(other) = &self.other_version {
+            writeln!(
+                out,
+                "  {} gave no answers; if they wrote version {other}, `rungwise mark {dir} --lesson \
+                 {lesson}{version} FILE.csv` marks it, and both versions count as one class.",
+                count(self.absent, "pupil")
+            )
+            .ok();
+        } else if self.test {
+            writeln!(
+                out,
+                "  Who was absent writes version B: `rungwise pack {dir} --lesson {lesson} --version \
+                 B` prints it; marked, both versions count as one class."
+            )
+            .ok();
+        }
+    }
     /// What the lesson does that was added to teach it again.
     fn again_text(&self, again: &Takes) -> String {
         let (dir, lesson) = (&self.dir, again.lesson);

@@ -1,12 +1,13 @@
 //! What a marking has recorded, what it left out, and which marks it replaces.
 
 use super::class::Class;
+use super::mark::MOST_OF_A_KIND;
 use super::output::{Failure, note};
 use crate::folder::{lesson_code, marks_file};
 use crate::lesson::Pack;
 use crate::marking::Answers;
 use crate::report::{Message, Report};
-use crate::words::{count, join};
+use crate::words::{count, grouped, join};
 use serde::Serialize;
 
 /// What stands in the class's folder after a marking.
@@ -18,12 +19,24 @@ pub struct Recorded {
     pupils: usize,
     /// How many answers it holds.
     answers: usize,
-    /// What of the teacher's file could not be used: "line 4", "column `L07-X9`".
+    /// What of the teacher's file could not be used: "line 4", "column `L07-X9`"; the first of them,
+    /// where there are very many, and "4,980 more".
     left_out: Vec<String>,
+    /// How many such places there are.
+    left_out_count: usize,
     /// How many answers the marks held before, which these replace.
     replaced: usize,
     /// Pupils who had answers before and have none now.
     gone: Vec<String>,
+}
+
+/// The first of many, and how many more there are.
+fn first_of(mut all: Vec<String>, most: usize) -> Vec<String> {
+    if all.len() > most + 1 {
+        let rest = all.split_off(most).len();
+        all.push(format!("{} more", grouped(rest)));
+    }
+    all
 }
 
 /// How many answers these are.
@@ -54,7 +67,8 @@ impl Recorded {
             file: marks_file(pack.lesson, &pack.version),
             pupils: answers.pupils.len(),
             answers: answers_in(answers),
-            left_out,
+            left_out_count: left_out.len(),
+            left_out: first_of(left_out, MOST_OF_A_KIND),
             replaced: earlier.filter(|e| *e != answers).map_or(0, answers_in),
             gone: earlier.map(gone).unwrap_or_default(),
         }
@@ -80,23 +94,16 @@ impl Recorded {
 
     /// Says what was recorded, where something was left out or replaced.
     pub fn tell(&self, class: &Class) {
-        let Recorded { file, pupils, answers, left_out, replaced, gone } = self;
+        let Recorded { file, pupils, answers, left_out, replaced, gone, .. } = self;
         let held = match pupils {
             0 => count(*answers, "answer"),
             some => format!("{} of {}", count(*answers, "answer"), count(*some, "pupil")),
         };
         if !left_out.is_empty() {
-            // A file of thousands of faulty lines is not told line by line once more.
-            const TOLD: usize = 12;
-            let mut some = left_out.clone();
-            some.truncate(TOLD);
-            if left_out.len() > TOLD {
-                some.push(format!("{} more", left_out.len() - TOLD));
-            }
             note(&format!(
                 "recorded in {file}: {held}; not recorded: {}. Mend the file and mark it again: \
                  that replaces what is recorded now",
-                join(&some, "and")
+                join(left_out, "and")
             ));
         }
         if *replaced > 0 {
@@ -105,8 +112,9 @@ impl Recorded {
                 [] => String::new(),
                 some => format!(" (no answers any more: {})", join(some, "and")),
             };
+            let stand = if *answers == 1 { "stands" } else { "stand" };
             note(&format!(
-                "{held} stand in {file} in the place of {}{lost}; `rungwise undo {dir}` brings the \
+                "{held} {stand} in {file} in the place of {}{lost}; `rungwise undo {dir}` brings the \
                  earlier marks back",
                 count(*replaced, "answer")
             ));

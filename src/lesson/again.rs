@@ -6,7 +6,8 @@
 use super::bench::{Bench, Want};
 use super::compose::Composing;
 use super::consolidate;
-use super::findings::{Findings, MOST_GROUPS, PatternFinding, SkillFinding};
+use super::findings::{Findings, MOST_GROUPS, PatternFinding, SkillFinding, sorted_by};
+use super::group::BEGUN;
 use super::house::in_house_words;
 use super::memory::CATCH_UP;
 use super::mending::{self, ForSheet, Mend};
@@ -15,6 +16,7 @@ use super::{Fault, Level, SheetFor, meaning, sheet_letter};
 use crate::exercise::Profile;
 use crate::exercise::makers::Spot;
 use crate::exercise::patterns::{Pattern, Task, pattern};
+use crate::method::HouseStyle;
 use crate::plan::LessonKind;
 use crate::words::{count, join};
 use std::collections::BTreeSet;
@@ -121,7 +123,6 @@ fn all_right(found: &Findings, skills: &[String]) -> BTreeSet<String> {
 
 /// Which sheet is for whom, and how each group is taught; none where no pupil's mistake is known.
 pub fn sheets_for(composing: &Composing) -> Vec<SheetFor> {
-    let style = &composing.occasion.plan.style;
     let Some((support, [core, stretch])) = copies(composing, composing.occasion.plan.class.pupils)
     else {
         return Vec::new();
@@ -129,42 +130,12 @@ pub fn sheets_for(composing: &Composing) -> Vec<SheetFor> {
     let skills = skills(composing);
     let found = composing.occasion.findings;
     let groups = groups(found, &skills);
-    let mut sheets: Vec<SheetFor> = Vec::new();
-    for (nth, (helped, copies)) in groups.iter().zip(support).enumerate() {
-        let Helped { finding, .. } = helped;
-        let known = meaning(&finding.name);
-        let shows = |name: &String| meaning(name).map_or(name.replace('-', " "), |m| m.shows);
-        let (what, teach) = match (finding.one_of.as_slice(), known) {
-            ([], Some(m)) => (m.shows, format!("{} Model: {}.", m.teach, m.model)),
-            ([], None) => (shows(&finding.name), String::new()),
-            (many, _) => {
-                let all: Vec<String> = many.iter().map(shows).collect();
-                let ask = "The sheet tells these apart: ask to see the working.";
-                (format!("one of: {}", all.join("; or ")), ask.to_owned())
-            }
-        };
-        sheets.push(SheetFor {
-            sheet: sheet_letter(Level::Support, nth).to_string(),
-            skill: helped.skill.clone(),
-            pattern: Some(finding.name.clone()),
-            shows: in_house_words(&what, style),
-            teach: in_house_words(&teach, style),
-            pupils: finding.pupils.clone(),
-            copies,
-        });
-    }
+    let style = &composing.occasion.plan.style;
+    let mut sheets: Vec<SheetFor> = (groups.iter().zip(support).enumerate())
+        .map(|(nth, (helped, copies))| for_group(helped, nth, copies, style))
+        .collect();
     let grouped: BTreeSet<&String> = groups.iter().flat_map(|g| &g.finding.pupils).collect();
-    let right = all_right(found, &skills);
-    let wrong = skills.iter().filter_map(|s| found.skills.get(s)).flat_map(|f| &f.wrong);
-    let mut others: Vec<String> = Vec::new();
-    // Who was not there has the plan's label, as the others have where the marks are by pupils.
-    let names = &composing.occasion.plan.class.pupil_names;
-    let named = right.iter().chain(grouped.iter().copied()).any(|pupil| names.contains(pupil));
-    for pupil in wrong.chain(names.iter().filter(|_| named)) {
-        if !(grouped.contains(pupil) || right.contains(pupil) || others.contains(pupil)) {
-            others.push(pupil.clone());
-        }
-    }
+    let others = others(composing, &skills, &grouped);
     let more = |level: Level, shows: &str, pupils: Vec<String>, copies: u32| SheetFor {
         sheet: sheet_letter(level, 0).to_string(),
         skill: String::new(),
@@ -172,6 +143,7 @@ pub fn sheets_for(composing: &Composing) -> Vec<SheetFor> {
         shows: shows.to_owned(),
         teach: String::new(),
         pupils,
+        sort_by: String::new(),
         copies,
     };
     if core > 0 {
@@ -184,12 +156,60 @@ pub fn sheets_for(composing: &Composing) -> Vec<SheetFor> {
     sheets
 }
 
+/// The sheet of a group, and how to teach it.
+fn for_group(helped: &Helped, nth: usize, copies: u32, style: &HouseStyle) -> SheetFor {
+    let Helped { finding, skill } = helped;
+    let shows = |name: &String| meaning(name).map_or(name.replace('-', " "), |m| m.shows);
+    let (mut what, mut teach) = match (finding.one_of.as_slice(), meaning(&finding.name)) {
+        ([], Some(m)) => (m.shows, format!("{} Model: {}.", m.teach, m.model)),
+        ([], None) => (shows(&finding.name), String::new()),
+        (many, _) => {
+            let all: Vec<String> = many.iter().map(shows).collect();
+            let ask = "The sheet tells these apart: ask to see the working.";
+            (format!("one of: {}", all.join("; or ")), ask.to_owned())
+        }
+    };
+    if finding.perhaps {
+        what = format!("perhaps {what}");
+        let first = "The first sum decides: let it be done first, and ask to see the working.";
+        teach = format!("{first} {teach}").trim_end().to_owned();
+    }
+    SheetFor {
+        sheet: sheet_letter(Level::Support, nth).to_string(),
+        skill: skill.clone(),
+        pattern: Some(finding.name.clone()),
+        shows: in_house_words(&what, style),
+        teach: in_house_words(&teach, style),
+        pupils: finding.pupils.clone(),
+        sort_by: sorted_by(&finding.sort_by, style),
+        copies,
+    }
+}
+
+/// Who is in no group and had something wrong or gave no answers, as far as anybody is known.
+fn others(composing: &Composing, skills: &[String], grouped: &BTreeSet<&String>) -> Vec<String> {
+    let found = composing.occasion.findings;
+    let right = all_right(found, skills);
+    let wrong = skills.iter().filter_map(|s| found.skills.get(s)).flat_map(|f| &f.wrong);
+    // Who was not there has the plan's label, as the others have where the marks are by pupils.
+    let names = &composing.occasion.plan.class.pupil_names;
+    let named = right.iter().chain(grouped.iter().copied()).any(|pupil| names.contains(pupil));
+    let mut others: Vec<String> = Vec::new();
+    for pupil in wrong.chain(names.iter().filter(|_| named)) {
+        if !(grouped.contains(pupil) || right.contains(pupil) || others.contains(pupil)) {
+            others.push(pupil.clone());
+        }
+    }
+    others
+}
+
 impl SheetFor {
     /// "Sheet Q, 14 copies: no zeros begin the later rows: pupils 1 to 14. Write beside each row what
     /// it is times. Model: an area grid."
     pub fn sentence(&self) -> String {
         let copies = count(usize::try_from(self.copies).unwrap_or(0), "copy");
         let whom = match self.pupils.as_slice() {
+            [] if !self.sort_by.is_empty() => format!(": the slips with {}", self.sort_by),
             [] if self.pattern.is_some() => ": sort the slips by answer".to_owned(),
             [] => String::new(),
             [one] => format!(": pupil {one}"),
@@ -296,7 +316,9 @@ pub fn sheets(
         let patterns: Vec<&Pattern> = pattern(&finding.name).into_iter().collect();
         let group = format!(" {}", finding.name);
         let pairs = vec![pairs_for(bench, source, &patterns, &apart, &group)?];
-        let mend = Mend { patterns: vec![finding.name.clone()], pairs, alone: true };
+        // Whether it is the mistake, a sum shows that is not begun.
+        let begun = if finding.perhaps { 0 } else { BEGUN };
+        let mend = Mend { patterns: vec![finding.name.clone()], pairs, alone: true, begun };
         sheets.push(ForSheet { sources: own.into_iter().chain(others).collect(), mend });
     }
     Ok(sheets)

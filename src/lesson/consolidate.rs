@@ -4,6 +4,7 @@ use super::again;
 use super::bench::{Bench, LESSON, Made, Want, seconds};
 use super::compose::{Composing, Draft};
 use super::findings::SkillFinding;
+use super::group::BEGUN;
 use super::half::on_a_slip;
 use super::memory::{CATCH_UP, Nature, REVISION, secure_skills};
 use super::mending::{Mend, in_key};
@@ -11,7 +12,8 @@ use super::minutes::{COLLECT, Minutes, exit_seconds};
 use super::mixing::interleave;
 use super::practice::{self, Share, Source};
 use super::teach::{
-    EXAMPLE_SECONDS, FACTS, check_of, draft, homework, homework_of, older, on_slips, warm_up,
+    EXAMPLE_SECONDS, FACTS, check_of, check_on, draft, homework, homework_of, older, on_slips,
+    warm_up,
 };
 use super::{Fault, SectionName};
 use crate::exercise::Profile;
@@ -103,14 +105,18 @@ fn taught_again(
             homework(composing, bench, skill, part)?,
         ),
         None => {
-            let (minutes, check) = exit_check(composing, bench, first, minutes)?;
+            let (minutes, check) = match first {
+                // One skill is asked as often as in a lesson of its own.
+                [only] => (minutes, check_on(composing, bench, only, minutes.exit_check)?),
+                several => exit_check(composing, bench, several, minutes)?,
+            };
             (minutes, check, None)
         }
     };
     // The support sheet is for those who show a pattern: it holds sums in which it would show.
     let patterns = first.iter().filter_map(|s| commonest(composing, &s.skill));
     let patterns: Vec<String> = patterns.map(str::to_owned).collect();
-    let mend = Mend { patterns, pairs, alone: false };
+    let mend = Mend { patterns, pairs, alone: false, begun: BEGUN };
     let groups = again::sheets(composing, bench, sources)?;
     let practice = minutes.practice;
     drafts.extend(practice::mixed(bench, practice, sources, first.len(), Some(&mend), &groups)?);

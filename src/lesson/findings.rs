@@ -1,7 +1,8 @@
 //! What marking has found so far, as far as it changes what comes next.
 
 use crate::exercise::Item;
-use crate::words::count;
+use crate::method::HouseStyle;
+use crate::words::{count, join};
 use indexmap::IndexMap;
 use std::collections::BTreeSet;
 
@@ -46,8 +47,12 @@ pub struct PatternFinding {
     pub one_of: Vec<String>,
     /// The pupils' labels; none where slips were counted in piles.
     pub pupils: Vec<String>,
+    /// Whether too little was shown to name it for any of them.
+    pub perhaps: bool,
     /// How many slips show it, where slips were counted in piles.
     pub slips: u32,
+    /// The answers on those slips, by item.
+    pub sort_by: Vec<(String, Vec<String>)>,
     /// The number of its group in the marks of the last check; 0 where it has none.
     pub group: u32,
 }
@@ -61,15 +66,26 @@ pub struct Missed {
     pub pupils: u32,
 }
 
+/// "1,452 on L07-X1, 2,961 or 2,970 on L07-X2": what slips are sorted by.
+pub fn sorted_by(answers: &[(String, Vec<String>)], style: &HouseStyle) -> String {
+    let number = |answer: &String| answer.parse().map_or(answer.clone(), |n| style.number(n));
+    let of_item = |(item, all): &(String, Vec<String>)| {
+        let all: Vec<String> = all.iter().map(number).collect();
+        format!("{} on {item}", join(&all, "or"))
+    };
+    answers.iter().map(of_item).collect::<Vec<_>>().join(", ")
+}
+
 impl PatternFinding {
     /// How many pupils show it, as far as is known.
     pub fn size(&self) -> usize {
         self.pupils.len().max(usize::try_from(self.slips).unwrap_or(usize::MAX))
     }
-    /// "12 pupils, group 1": how many, never who.
+    /// "12 pupils, group 1": how many, never who; "perhaps 2 pupils" where it is a suspicion.
     pub fn whom(&self) -> String {
         let pupils = match self.pupils.len() {
             0 if self.slips > 0 => format!("{} on one item", count(self.size(), "slip")),
+            pupils if self.perhaps => format!("perhaps {}", count(pupils, "pupil")),
             pupils => count(pupils, "pupil"),
         };
         if self.group == 0 { pupils } else { format!("{pupils}, group {}", self.group) }

@@ -4,17 +4,19 @@
 //! et al. 2023), then sums to finish, then sums to do; the pattern would show on every one of them,
 //! so that each is a chance to do it rightly, and a wrong answer tells.
 
-use super::bench::{sameness, setting};
-use super::mending;
+use super::bench::sameness;
+use super::mixing::interleave;
 use super::{Fault, Level, Pack, Section, SectionName, TeacherPage};
-use crate::exercise::makers::{self, Request, Setting, Spot};
-use crate::exercise::patterns::{Pattern, Task, pattern};
-use crate::exercise::{Item, Kind, Profile, verify};
-use crate::number::{digit_count, digits};
+use crate::exercise::patterns::{Task, pattern};
+use crate::exercise::{Item, verify};
 use crate::plan::Plan;
 use crate::words::join;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
+
+mod making;
+
+use making::Making;
 
 /// A group's sheet with its key.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -26,10 +28,18 @@ pub struct GroupSheet {
     /// Where it may be one of several: all of them. The sums then tell them apart.
     #[serde(default)]
     pub one_of: Vec<String>,
-    /// The skill.
+    /// Whether too little was shown to name the pattern: then the first sum of the practice stands
+    /// before the worked one, and decides.
+    #[serde(default)]
+    pub perhaps: bool,
+    /// The skill that it begins with.
     pub skill: String,
     /// How many pupils there are.
     pub pupils: usize,
+    /// The answers that slips of this group have, by item, where slips were counted in piles: what
+    /// to sort them by.
+    #[serde(default)]
+    pub sort_by: Vec<(String, Vec<String>)>,
     /// What is printed: a worked example and practice.
     pub pack: Pack,
 }
@@ -47,10 +57,14 @@ pub struct ForGroup<'a> {
     pub pattern: Option<&'a str>,
     /// Where the check could not tell which of several patterns it is: all of them; else none.
     pub one_of: &'a [String],
-    /// The skill.
-    pub skill: &'a str,
+    /// Whether too little was shown to name the pattern.
+    pub perhaps: bool,
+    /// The skills, which come in turn; the first is that of the worked example.
+    pub skills: &'a [String],
     /// How many pupils.
     pub pupils: usize,
+    /// See [`GroupSheet::sort_by`].
+    pub sort_by: &'a [(String, Vec<String>)],
     /// What pupils meet elsewhere in the term, by [`met_in`].
     pub met: &'a BTreeSet<String>,
     /// How many of the sums are begun: [`BEGUN`], or fewer where a page holds few.
@@ -76,8 +90,8 @@ const TOLD: usize = 3;
 /// # Errors
 /// An item failed its check: a fault of ours.
 pub fn group_sheet(wish: &ForGroup) -> Result<GroupSheet, Fault> {
-    let making = Making::of(wish);
-    let (examples, practice) = making.items()?;
+    let (examples, practice) = dealt(wish)?;
+    let skill = wish.skills.first().cloned().unwrap_or_default();
     let mut pack = Pack {
         sections: vec![
             Section { name: SectionName::Examples, level: None, minutes: 5, items: examples },
@@ -94,6 +108,13 @@ pub fn group_sheet(wish: &ForGroup) -> Result<GroupSheet, Fault> {
         draft: false,
         ..wish.marked.clone()
     };
+    // What a test, a catch-up or a revision is called says nothing of the sheet.
+    if wish.marked.skill.as_ref() != Some(&skill) {
+        pack.heading.title = match (wish.skills, wish.plan.ladder.skills.get(&skill)) {
+            ([_], Some(known)) => known.title.clone(),
+            _ => "Some sums to practise".to_owned(),
+        };
+    }
     number(&mut pack, wish.group);
     for item in pack.sections.iter().flat_map(|s| &s.items) {
         verify(item).map_err(|what| Fault { item: item.id.clone(), what })?;
@@ -102,10 +123,30 @@ pub fn group_sheet(wish: &ForGroup) -> Result<GroupSheet, Fault> {
         group: wish.group.to_owned(),
         pattern: wish.pattern.map(str::to_owned),
         one_of: wish.one_of.to_vec(),
-        skill: wish.skill.to_owned(),
+        perhaps: wish.perhaps,
+        skill,
         pupils: wish.pupils,
+        sort_by: wish.sort_by.to_vec(),
         pack,
     })
+}
+
+/// The worked example of the first skill that has one, and the practice of all skills in turn.
+fn dealt(wish: &ForGroup) -> Result<(Vec<Item>, Vec<Item>), Fault> {
+    let mut examples = Vec::new();
+    let mut waiting = Vec::new();
+    for skill in wish.skills {
+        let (shown, practice) = Making::of(wish, skill).items()?;
+        if examples.is_empty() && !practice.is_empty() {
+            examples = shown;
+        }
+        waiting.push(practice);
+    }
+    let mut met: BTreeSet<String> = examples.iter().map(sameness).collect();
+    let mut practice = interleave(waiting);
+    practice.retain(|item| met.insert(sameness(item)));
+    practice.truncate(SHORT);
+    Ok((examples, practice))
 }
 
 /// The letters of a group in codes and ids: `S1`, `SA` for who was absent.
@@ -146,6 +187,27 @@ impl GroupSheet {
         };
         self.one_of.iter().filter_map(told).collect()
     }
+    /// Where the pattern is not named: the first sum, what the pattern answers there, and the right
+    /// answer.
+    pub fn deciding(&self) -> Option<(&Item, String)> {
+        let item = self.practice().first().filter(|_| self.perhaps)?;
+        let name = self.pattern.as_deref()?;
+        let usual = || {
+            let all = Task::of(item)?.answers(pattern(name)?);
+            let (answer, _) = all.iter().find(|(_, turned)| !turned).or(all.first())?;
+            Some(answer.to_string())
+        };
+        let listed = || {
+            let named = |l: &&crate::exercise::Likely| l.patterns.iter().any(|p| p == name);
+            item.likely.iter().find(named).map(|l| l.answer.clone())
+        };
+        let option = || {
+            let named = |c: &&crate::exercise::Choice| c.pattern.as_deref() == Some(name);
+            item.choices.iter().find(named).map(|c| c.text.clone())
+        };
+        let wrong = usual().or_else(listed).or_else(option)?;
+        Some((item, wrong))
+    }
     /// The same sheet without its last sum, for when the page is full.
     pub fn shorter(mut self) -> GroupSheet {
         for section in &mut self.pack.sections {
@@ -157,182 +219,12 @@ impl GroupSheet {
     }
 }
 
-/// What the sheet is made with.
-struct Making<'a> {
-    wish: &'a ForGroup<'a>,
-    setting: Setting,
-    maker: String,
-    pattern: Option<&'static Pattern>,
-    /// Patterns to be told apart; none where there is one, or none.
-    one_of: Vec<&'static Pattern>,
-    /// What pupils meet in the lesson and elsewhere.
-    met: BTreeSet<String>,
-}
-
-impl<'a> Making<'a> {
-    fn of(wish: &'a ForGroup<'a>) -> Making<'a> {
-        let plan = wish.plan;
-        let skill = plan.ladder.skills.get(wish.skill);
-        Making {
-            wish,
-            setting: Setting { style: wish.marked.heading.style.clone(), ..setting(plan) },
-            maker: skill.map_or(wish.skill, |s| s.maker.as_str()).to_owned(),
-            pattern: wish.pattern.and_then(pattern),
-            one_of: wish.one_of.iter().filter_map(|name| pattern(name)).collect(),
-            met: wish.met.union(&met_in([wish.marked])).cloned().collect(),
-        }
-    }
-
-    /// The worked example and the practice.
-    fn items(&self) -> Result<(Vec<Item>, Vec<Item>), Fault> {
-        if !makers::known(&self.maker) {
-            return Ok((Vec::new(), Vec::new()));
-        }
-        let pairs = self.pairs();
-        let begun = self.wish.begun;
-        if pairs.len() > begun + 2 {
-            let mut examples = self.ask(Spot::Example, 1, &pairs[..1])?;
-            examples.truncate(1);
-            let finish = self.ask(Spot::Support, begun, &pairs[1..=begun])?;
-            let rest = &pairs[begun + 1..];
-            let do_alone = self.ask(Spot::Core, rest.len(), rest)?;
-            return Ok((examples, finish.into_iter().chain(do_alone).collect()));
-        }
-        let mut examples = self.met_first(self.ask(Spot::Example, 6, &[])?);
-        examples.truncate(1);
-        let mut practice = self.met_first(self.ask(Spot::Core, 3 * SHORT, &[])?);
-        if self.pattern.is_none() {
-            let mut first = self.met_first(self.ask(Spot::Support, 2 * WRITTEN, &[])?);
-            first.truncate(begun);
-            practice.retain(|item| first.iter().all(|b| sameness(b) != sameness(item)));
-            first.append(&mut practice);
-            practice = first;
-        }
-        practice.retain(|item| examples.iter().all(|e| sameness(e) != sameness(item)));
-        practice.truncate(if practice.iter().any(is_long) { WRITTEN } else { SHORT });
-        Ok((examples, practice))
-    }
-
-    /// Items on which the pattern shows first. Written products that pupils meet elsewhere are left
-    /// out, and of short items those of the lesson and the term while there are others.
-    fn met_first(&self, mut items: Vec<Item>) -> Vec<Item> {
-        let new = |item: &Item| !self.met.contains(&sameness(item));
-        items.retain(|item| new(item) || !matches!(item.kind, Kind::Written | Kind::Row));
-        if items.iter().filter(|i| new(i)).count() >= SHORT.min(items.len() / 2) {
-            items.retain(new);
-        }
-        let shows = |item: &Item| {
-            let name = self.wish.pattern.unwrap_or_default();
-            let task = Task::of(item).zip(self.pattern);
-            task.is_some_and(|(task, pattern)| !task.answers(pattern).is_empty())
-                || item.likely.iter().any(|l| l.patterns.iter().any(|p| p == name))
-                || item.choices.iter().any(|c| c.pattern.as_deref() == Some(name))
-        };
-        items.sort_by_key(|item| (std::cmp::Reverse(self.parts(Task::of(item))), !shows(item)));
-        items
-    }
-
-    /// Of how many answers of the patterns to be told apart, the right one among them, this tells.
-    fn parts(&self, task: Option<Task>) -> usize {
-        let (Some(task), false) = (task, self.one_of.is_empty()) else { return 0 };
-        let usual = |pattern: &Pattern| {
-            let all = task.answers(pattern);
-            let usual = all.iter().find(|(_, turned)| !turned).or(all.first());
-            usual.map_or(task.right(), |&(answer, _)| answer)
-        };
-        let answers: BTreeSet<u64> = self.one_of.iter().map(|pattern| usual(pattern)).collect();
-        answers.len()
-    }
-
-    fn ask(&self, spot: Spot, count: usize, own: &[(u64, u64)]) -> Result<Vec<Item>, Fault> {
-        // The name keeps these sets apart from those of lessons, catch-ups and revisions.
-        let name = format!("group of {} {}", self.wish.marked.lesson, self.wish.group);
-        let request = Request {
-            skill: self.wish.skill,
-            part: 2,
-            spot,
-            name: &name,
-            profile: Profile::Learning,
-            seconds: if own.is_empty() { 3600 } else { u32::MAX / 2 },
-            least: count.min(1).max(own.len()),
-            most: count,
-            own,
-        };
-        makers::make(&self.maker, &request, &self.setting)
-            .map_err(|what| Fault { item: String::new(), what })
-    }
-
-    /// Pairs for a written sum on which the pattern shows, where there is one, easier ones first:
-    /// the example's, then those of the practice. None where the skill is not written.
-    fn pairs(&self) -> Vec<(u64, u64)> {
-        let Some((top, side)) = self.size() else { return Vec::new() };
-        let name = self.pattern.map_or("absent", |p| p.name);
-        let name = format!("group {}/{name}", self.wish.marked.lesson);
-        let mut stream = self.setting.seed.child(&name).stream();
-        let shows = |a: u64, b: u64| match self.pattern {
-            _ if !self.one_of.is_empty() => {
-                self.parts(Some(Task::Written(a, b))) == self.one_of.len()
-            }
-            Some(pattern) => mending::shows(pattern, a, b),
-            None => self.zeros_as_in_check(a, b),
-        };
-        let fits = |&(a, b): &(u64, u64)| {
-            shows(a, b) && !self.met.contains(&format!("{}*{}", a.min(b), a.max(b)))
-        };
-        let mut drawn = mending::drawn(&mut stream, (top, side));
-        drawn.retain(fits);
-        // Without zeros inside and without ones, unless the pattern is about them.
-        let without = |least: u8| -> Vec<(u64, u64)> {
-            let fits = |n: u64| digits(n).iter().all(|&digit| digit >= least);
-            drawn.iter().copied().filter(|&(a, b)| fits(a) && fits(b)).collect()
-        };
-        let enough = |pool: &Vec<(u64, u64)>| pool.len() > WRITTEN * 2;
-        let pool = [2, 1].map(without).into_iter().find(enough).unwrap_or(drawn.clone());
-        let mut pairs: Vec<(u64, u64)> = Vec::new();
-        for (a, b) in pool {
-            if pairs.iter().all(|&(x, y)| x != a && (y != b || side == 1)) {
-                pairs.push((a, b));
-            }
-            if pairs.len() == WRITTEN + 1 {
-                break;
-            }
-        }
-        pairs.sort_by_key(|&(a, b)| mending::carries(a, b));
-        pairs
-    }
-
-    /// The digits of the skill's written sums in the lesson: the largest there.
-    fn size(&self) -> Option<(u32, u32)> {
-        let sizes = self.written().map(|(a, b)| (digit_count(a), digit_count(b)));
-        sizes.max()
-    }
-
-    /// The skill's whole written products in the lesson, the longer number first.
-    fn written(&self) -> impl Iterator<Item = (u64, u64)> {
-        let items = self.wish.marked.sections.iter().flat_map(|s| &s.items);
-        let of_skill = items.filter(|i| i.skill == self.wish.skill && i.kind == Kind::Written);
-        of_skill.filter_map(|item| match Task::of(item)? {
-            Task::Written(a, b) => Some(crate::method::ordered(a, b)),
-            _ => None,
-        })
-    }
-
-    /// Whether zeros stand inside these numbers where they do in all of the lesson's sums.
-    fn zeros_as_in_check(&self, a: u64, b: u64) -> bool {
-        let inside = |n: u64| digits(n).contains(&0);
-        let all = |of: fn((u64, u64)) -> u64| self.written().all(|pair| inside(of(pair)));
-        (inside(a) || !all(|(a, _)| a)) && (inside(b) || !all(|(_, b)| b))
-    }
-}
-
-fn is_long(item: &Item) -> bool {
-    matches!(item.kind, Kind::Written | Kind::Story)
-}
-
 #[cfg(test)]
 mod tests {
     use super::super::fixture;
     use super::*;
+    use crate::method::HouseStyle;
+    use crate::number::digits;
 
     fn sheet(skill: &str, name: Option<&str>) -> GroupSheet {
         let (plan, pack) = fixture::first_lesson_of(skill);
@@ -344,8 +236,10 @@ mod tests {
             group,
             pattern: name,
             one_of: &[],
-            skill,
+            perhaps: false,
+            skills: &[skill.to_owned()],
             pupils: 4,
+            sort_by: &[],
             met,
             begun: BEGUN,
         };
@@ -373,8 +267,10 @@ mod tests {
                     group,
                     pattern: name,
                     one_of: &[],
-                    skill,
+                    perhaps: false,
+                    skills: &[skill.to_owned()],
                     pupils: 4,
+                    sort_by: &[],
                     met: &met,
                     begun: BEGUN,
                 };
@@ -424,13 +320,15 @@ mod tests {
             group: "1",
             pattern: Some(&names[0]),
             one_of: &names,
-            skill,
+            perhaps: false,
+            skills: &[skill.to_owned()],
             pupils: 4,
+            sort_by: &[],
             met: &met,
             begun: BEGUN,
         };
         let sheet = group_sheet(&wish).expect("a sheet");
-        let making = Making::of(&wish);
+        let making = Making::of(&wish, skill);
         let parts = |item: &Item| making.parts(Task::of(item)) == 2;
         let telling = sheet.practice().iter().filter(|item| parts(item)).count();
         assert!(telling >= 4, "{telling} of {}", sheet.practice().len());
@@ -438,6 +336,61 @@ mod tests {
         let told = sheet.telling();
         assert_eq!(told.iter().map(|(name, _)| name.as_str()).collect::<Vec<_>>(), names);
         assert_ne!(told[0].1, told[1].1);
+    }
+
+    /// One carry shows too little of what carrying is; with one digit below, two digits carry once.
+    #[test]
+    fn a_worked_sum_about_carries_has_two_of_them() {
+        for skill in ["long-two-by-two", "short-three-by-one", "long-three-by-two"] {
+            for name in ["carry-not-added", "adding-carries-lost"] {
+                if skill.starts_with("short") && name.starts_with("adding") {
+                    continue;
+                }
+                let sheet = sheet(skill, Some(name));
+                let Some(Task::Written(a, b)) = Task::of(&sheet.pack.sections[0].items[0]) else {
+                    panic!("{skill}")
+                };
+                let long = crate::method::long(a, b, &HouseStyle::default());
+                let all = |carries: &[u8]| carries.iter().filter(|&&carry| carry > 0).count();
+                let rows = long.rows.iter().map(|row| all(&row.carries[..row.carries.len() - 1]));
+                let carried =
+                    if name.starts_with("adding") { all(&long.adding_carries) } else { rows.sum() };
+                assert!(carried >= 2, "{skill}, {name}: {a} × {b}");
+            }
+        }
+    }
+
+    /// What is not named is decided by the first sum, which is not begun and on which it shows; the
+    /// sheet of a pattern that lives in several skills deals from all of them.
+    #[test]
+    fn a_suspicion_begins_with_a_bare_sum_and_several_skills_come_in_turn() {
+        let (plan, pack) = fixture::first_lesson_of("long-two-by-two");
+        let met = BTreeSet::new();
+        let wish = |skills, perhaps, name| ForGroup {
+            plan: &plan,
+            marked: &pack,
+            group: "1",
+            pattern: Some(name),
+            one_of: &[],
+            perhaps,
+            skills,
+            pupils: 4,
+            sort_by: &[],
+            met: &met,
+            begun: BEGUN,
+        };
+        let skills = ["long-two-by-two".to_owned()];
+        let sheet = group_sheet(&wish(&skills, true, "placeholder-left-out")).expect("a sheet");
+        let (first, wrong) = sheet.deciding().expect("it decides");
+        assert!(!first.is_begun() && wrong != first.answer, "{first:?}");
+        assert!(sheet.practice()[1].is_begun(), "the next one is to be finished");
+        let sure = group_sheet(&wish(&skills, false, "placeholder-left-out")).expect("a sheet");
+        assert!(sure.deciding().is_none() && sure.practice()[0].is_begun());
+        let skills = ["tens-by-tens", "zeros-at-the-ends", "multiples-of-ten"].map(str::to_owned);
+        let sheet = group_sheet(&wish(&skills, false, "one-zero-short")).expect("a sheet");
+        let dealt: BTreeSet<&str> = sheet.practice().iter().map(|i| i.skill.as_str()).collect();
+        assert_eq!(dealt.len(), 3, "{dealt:?}");
+        assert_eq!(sheet.pack.heading.title, "Some sums to practise");
     }
 
     #[test]

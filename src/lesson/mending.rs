@@ -2,7 +2,6 @@
 
 use super::Fault;
 use super::bench::{Bench, Made, Want, seconds};
-use super::group::BEGUN;
 use super::practice::Source;
 use crate::exercise::makers::{self, Spot};
 use crate::exercise::patterns::{Pattern, Task, pattern};
@@ -108,6 +107,8 @@ pub struct Mend {
     pub pairs: Vec<Vec<(u64, u64)>>,
     /// Whether the support sheet gets all of the pairs, sharing them with no core sheet.
     pub alone: bool,
+    /// So many of the sums on the support sheet are begun.
+    pub begun: usize,
 }
 
 /// A group's own support sheet: what it draws on, its skill first, and what it mends.
@@ -134,7 +135,7 @@ impl Mend {
     /// first are begun.
     pub fn sums(&self, bench: &mut Bench, index: usize, want: &Want) -> Result<Vec<Made>, Fault> {
         let pairs = self.pairs(index, want.spot);
-        let begun = if want.spot == Spot::Support { BEGUN.min(pairs.len()) } else { 0 };
+        let begun = if want.spot == Spot::Support { self.begun.min(pairs.len()) } else { 0 };
         let (begun, alone) = pairs.split_at(begun);
         let mut made = bench.make_of(want, begun)?;
         let left = want.seconds.saturating_sub(seconds(&made));

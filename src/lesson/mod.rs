@@ -46,7 +46,7 @@ pub use bench::sameness;
 pub use check::check;
 pub use compose::{Fault, Occasion, compose, compose_after, note_met};
 pub use copies::slips_to_a_page;
-pub use findings::{Findings, MOST_GROUPS, Missed, PatternFinding, SkillFinding};
+pub use findings::{Findings, MOST_GROUPS, Missed, PatternFinding, SkillFinding, sorted_by};
 pub use group::{BEGUN, ForGroup, GroupSheet, group_code, group_sheet, met_in};
 pub use meaning::{Meaning, meaning};
 pub use pack::*;

@@ -124,6 +124,9 @@ pub struct SheetFor {
     pub teach: String,
     /// The pupils' labels as far as they are told; `forget` takes them away.
     pub pupils: Vec<String>,
+    /// Where slips were counted in piles: the answers to sort them by.
+    #[serde(default)]
+    pub sort_by: String,
     /// How many copies.
     pub copies: u32,
 }

@@ -67,12 +67,24 @@ pub fn check_of(
     (skill, part): (&str, u32),
     minutes: u16,
 ) -> Result<Vec<Made>, Fault> {
+    let occasion = LESSON.to_owned();
+    let source = Source { skill: skill.to_owned(), part, occasion, fresh: false };
+    check_on(composing, bench, &source, minutes)
+}
+
+/// The same of a skill in a lesson that takes it up again.
+pub fn check_on(
+    composing: &Composing,
+    bench: &mut Bench,
+    source: &Source,
+    minutes: u16,
+) -> Result<Vec<Made>, Fault> {
     let want = Want {
-        skill: skill.to_owned(),
-        part,
+        skill: source.skill.clone(),
+        part: source.part,
         spot: Spot::ExitCheck,
-        occasion: LESSON.to_owned(),
-        profile: if part <= 2 { Profile::Learning } else { Profile::Typical },
+        occasion: source.occasion.clone(),
+        profile: if source.part <= 2 { Profile::Learning } else { Profile::Typical },
         seconds: exit_seconds(minutes),
         least: 3,
         most: 5,

@@ -1,9 +1,11 @@
-//! What is odd about a file of answers as a whole: more pupils or slips than the class has, or noughts
-//! and ones where answers should be.
+//! What is odd about a file of answers as a whole: more pupils or slips than the class has, noughts
+//! and ones where answers should be, or another lesson's right answers.
 
-use super::Answers;
+use super::answers::{Answers, CROSS, TICK, marked_items};
+use super::question::Question;
+use super::read::Read;
 use crate::lesson::Pack;
-use crate::report::Message;
+use crate::report::{Message, Place};
 use crate::words::count;
 use std::collections::BTreeMap;
 
@@ -13,6 +15,80 @@ const NOUGHTS_AND_ONES: usize = 6;
 /// Warnings; everything is counted all the same.
 pub(super) fn doubts(answers: &Answers, pack: &Pack) -> Vec<Message> {
     [more_than_the_class(answers, pack), noughts_and_ones(answers)].into_iter().flatten().collect()
+}
+
+/// Another lesson's check whose right answers a file holds.
+#[derive(Debug)]
+pub struct Fits<'a> {
+    /// The pack.
+    pub pack: &'a Pack,
+    /// One of its items, and its right answer, which stands in the file under another item.
+    pub item: String,
+    /// See [`Fits::item`].
+    pub answer: String,
+    /// Whose answer it is, as far as the file says.
+    pub place: Option<Place>,
+}
+
+/// So many answers at least are a sign.
+const SIGN: usize = 3;
+
+/// Whether more of a file's answers are wrong than right.
+pub fn mostly_wrong(read: &Read, pack: &Pack) -> bool {
+    let all: u32 = given(read).map(|(_, _, times, _)| times).fold(0, u32::saturating_add);
+    right_for(pack, read).0.saturating_mul(2) < all
+}
+
+/// The check for which most of a file's answers are right where they are wrong for the pack that
+/// they were given for: items go by their short names, so that X1 is any lesson's.
+pub fn fits_another<'a>(read: &Read, pack: &Pack, others: &'a [Pack]) -> Option<Fits<'a>> {
+    let all: u32 = given(read).map(|(_, _, times, _)| times).fold(0, u32::saturating_add);
+    let here = right_for(pack, read).0;
+    let found = others.iter().map(|other| (other, right_for(other, read)));
+    let (other, (count, first)) = found.max_by_key(|(_, (count, _))| *count)?;
+    let many = usize::try_from(count).unwrap_or(0) >= SIGN && count > all / 2 && count / 2 > here;
+    let (item, answer, place) = first.filter(|_| many && mostly_wrong(read, pack))?;
+    Some(Fits { pack: other, item, answer, place })
+}
+
+/// An item's name without its lesson: X1.
+fn short(id: &str) -> &str {
+    id.rsplit('-').next().unwrap_or(id)
+}
+
+/// A right answer: the item's full name, the answer, and where it stands.
+type Right = (String, String, Option<Place>);
+
+/// How many of a file's answers are right for a pack, choices left out, and the first of them.
+fn right_for(pack: &Pack, read: &Read) -> (u32, Option<Right>) {
+    let items = marked_items(pack);
+    let sums = items.iter().filter(|item| item.choices.is_empty());
+    let asked: BTreeMap<&str, Question> =
+        sums.map(|item| (short(&item.id), Question::of(item))).collect();
+    let mut first = None;
+    let mut count: u32 = 0;
+    for (item, answer, times, place) in given(read) {
+        let Some(question) = asked.get(short(item)) else { continue };
+        if question.is_right(&question.meant(answer)) {
+            count = count.saturating_add(times);
+            let told = || (question.item.id.clone(), answer.to_owned(), place.cloned());
+            first.get_or_insert_with(told);
+        }
+    }
+    (count, first)
+}
+
+/// The answers of a file that are no mere tick or cross, how often each, and where.
+fn given(read: &Read) -> impl Iterator<Item = (&str, &str, u32, Option<&Place>)> {
+    let single = read.answers.pupils.iter().flat_map(|(pupil, row)| {
+        let place = read.place_of(pupil);
+        row.iter()
+            .filter_map(move |(item, given)| Some((item.as_str(), given.as_deref()?, 1, place)))
+    });
+    let piles = read.answers.piles.iter().map(|p| {
+        (p.item.as_str(), p.answer.as_str(), p.count, read.place_of_pile(&p.item, &p.answer))
+    });
+    single.chain(piles).filter(|(_, answer, ..)| !matches!(*answer, TICK | CROSS))
 }
 
 fn more_than_the_class(answers: &Answers, pack: &Pack) -> Option<Message> {

@@ -80,7 +80,9 @@ fn of_skill(parts: &[Part], marking: &Marking, skill: &str) -> SkillFinding {
         name: group.pattern.clone(),
         one_of: group.one_of.clone(),
         pupils: group.pupils.clone(),
+        perhaps: group.is_perhaps(),
         slips: group.slips,
+        sort_by: group.sort_by.clone(),
         group: group.number,
     };
     SkillFinding {

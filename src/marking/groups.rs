@@ -2,7 +2,7 @@
 
 use super::marks::{ItemMark, PupilMark, WrongPile};
 use crate::exercise::Item;
-use indexmap::IndexMap;
+use indexmap::{IndexMap, IndexSet};
 use serde::{Deserialize, Serialize};
 
 pub use crate::lesson::MOST_GROUPS;
@@ -24,6 +24,10 @@ pub struct Group {
     /// The skill whose items show it.
     #[serde(default)]
     pub skill: String,
+    /// The skills whose items show it, that one first: of a test or a check of several there may be
+    /// more than one.
+    #[serde(default)]
+    pub skills: Vec<String>,
     /// The pupils' labels, in the order of the file; none where slips were counted in piles.
     pub pupils: Vec<String>,
     /// Those of them who have too little to name it: only perhaps it is theirs.
@@ -32,6 +36,9 @@ pub struct Group {
     /// How many slips show it, where slips were counted in piles: so many pupils at most.
     #[serde(default)]
     pub slips: u32,
+    /// The answers that show it, by item, where slips were counted in piles: what to sort them by.
+    #[serde(default)]
+    pub sort_by: Vec<(String, Vec<String>)>,
 }
 
 impl Group {
@@ -125,14 +132,17 @@ pub(super) fn groups(pupils: &[PupilMark], items: &[&Item]) -> Groups {
         let mut unsure: Vec<String> =
             members.iter().filter(unsure).map(|p| p.pupil.clone()).collect();
         unsure.sort_by_key(order);
+        let skills = skills_of(pattern, &members, items);
         Group {
             number,
             pattern: pattern.to_owned(),
             one_of: one_of.iter().map(|&name| name.to_owned()).collect(),
-            skill: skill_of(pattern, &members, items),
+            skill: skills.first().cloned().unwrap_or_default(),
+            skills,
             pupils: labels,
             unsure,
             slips: 0,
+            sort_by: Vec::new(),
         }
     };
     let count = kept.len();
@@ -170,16 +180,24 @@ pub(super) fn by_answer(marks: &[ItemMark], items: &[&Item]) -> Vec<Group> {
         let slips = own.iter().map(|(_, pile)| pile.count).max().unwrap_or(0);
         let on_several = own.iter().any(|&(at, _)| at != own[0].0);
         if slips >= SLIPS || (on_several && slips > 1) {
-            let largest = own.iter().max_by_key(|(_, pile)| pile.count);
-            let skill = largest.and_then(|(at, _)| items.get(*at)).map(|item| item.skill.clone());
+            let mut by_size = own.clone();
+            by_size.sort_by_key(|(_, pile)| std::cmp::Reverse(pile.count));
+            let skills: IndexSet<&str> =
+                by_size.iter().filter_map(|(at, _)| Some(items.get(*at)?.skill.as_str())).collect();
+            let mut sort_by: IndexMap<&str, Vec<String>> = IndexMap::new();
+            for (at, pile) in &own {
+                sort_by.entry(&marks[*at].id).or_default().push(pile.answer.clone());
+            }
             groups.push(Group {
                 number: 0,
                 pattern: name.to_owned(),
                 one_of: Vec::new(),
-                skill: skill.unwrap_or_default(),
+                skill: skills.first().map(|&skill| skill.to_owned()).unwrap_or_default(),
+                skills: skills.into_iter().take(MOST_SKILLS).map(str::to_owned).collect(),
                 pupils: Vec::new(),
                 unsure: Vec::new(),
                 slips,
+                sort_by: sort_by.into_iter().map(|(id, all)| (id.to_owned(), all)).collect(),
             });
         }
         piles = rest;
@@ -194,8 +212,11 @@ pub(super) fn by_answer(marks: &[ItemMark], items: &[&Item]) -> Vec<Group> {
     groups
 }
 
-/// The skill whose items the pattern explains most often.
-fn skill_of(pattern: &str, members: &[&PupilMark], items: &[&Item]) -> String {
+/// So many skills a group's sheet deals from at most.
+const MOST_SKILLS: usize = 3;
+
+/// The skills whose items the pattern explains, most often first.
+fn skills_of(pattern: &str, members: &[&PupilMark], items: &[&Item]) -> Vec<String> {
     let mut counts: IndexMap<&str, usize> = IndexMap::new();
     let suspects = members.iter().flat_map(|p| &p.patterns).filter(|s| s.name == pattern);
     for id in suspects.flat_map(|s| &s.items) {
@@ -203,6 +224,9 @@ fn skill_of(pattern: &str, members: &[&PupilMark], items: &[&Item]) -> String {
             *counts.entry(&item.skill).or_insert(0) += 1;
         }
     }
-    let most = counts.into_iter().rev().max_by_key(|&(_, n)| n).map(|(skill, _)| skill);
-    most.or(items.first().map(|i| i.skill.as_str())).unwrap_or_default().to_owned()
+    counts.sort_by(|_, one, _, other| other.cmp(one));
+    let all = counts.into_keys().take(MOST_SKILLS).map(str::to_owned);
+    let all: Vec<String> = all.collect();
+    let first = || items.first().map(|item| item.skill.clone());
+    if all.is_empty() { first().into_iter().collect() } else { all }
 }

@@ -64,10 +64,10 @@ impl Odd {
                     "if it was mistyped, mend it and mark again; leave empty what was not answered",
                 ),
             Odd::NoAnswer => Message::mistake(format!("`{given}` is no number"))
-                .label("counted as not answered")
+                .label(format!("counted as no answer to `{id}`"))
                 .hint(NOT_THERE),
             Odd::NoOption => Message::mistake(format!("`{given}` is none of the options"))
-                .label("counted as not answered")
+                .label(format!("counted as no answer to `{id}`"))
                 .hint(NOT_THERE),
             Odd::Signed => {
                 Message::warning(format!("a sign stands before the number in `{given}`"))
@@ -80,7 +80,7 @@ impl Odd {
             Odd::Shortened => Message::mistake(format!(
                 "`{given}` lost its digits in the spreadsheet"
             ))
-            .label("counted as not answered")
+            .label(format!("counted as no answer to `{id}`"))
             .hint(
                 "set the column to plain numbers or text, type the answer again, save, mark again",
             ),

@@ -25,9 +25,10 @@ mod tests;
 mod text;
 mod typed;
 
-pub use answers::{Answers, CROSS, Pile, TICK, blank, marked_items, same_pupil};
+pub use answers::{Answers, CROSS, Pile, TICK, blank, is_test, marked_items, same_pupil};
 pub use decide::{Class, Decision};
 pub use diagnose::Suspect;
+pub use doubts::{Fits, fits_another, mostly_wrong};
 pub use findings::{Found, before, class_findings};
 pub use groups::{Group, MOST_GROUPS};
 pub use marks::{

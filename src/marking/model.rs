@@ -12,6 +12,8 @@
 //! | the usual way round against the other | 9 to 1, of equally long numbers 3 to 1 | default |
 //! | named from | 80 % | default |
 //! | counted as found from | 50 % | more probable than all else together |
+//! | an earlier check counts | until the pupil has met the pattern in the newest check and done it rightly | default |
+//! | held against a pupil | what explains a wrong answer of the newest check | default |
 //! | most that a class's marks can do to a pattern's weight | four times | default |
 //!
 //! "Default" means that no source gives the number for multiplication: each is a field of

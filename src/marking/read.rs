@@ -13,7 +13,8 @@ use crate::report::{Message, Place, Report, Source, nearest};
 use crate::words::{count, or};
 use csv::StringRecord;
 use indexmap::IndexMap;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+use std::ops::Range;
 use std::sync::Arc;
 
 /// What was read of a file.
@@ -23,6 +24,25 @@ pub struct Read {
     pub answers: Answers,
     /// What could not be used, in the order of the file: "line 4", "column `L07-X9`".
     pub left_out: Vec<String>,
+    /// The first line, which names the columns; none where nothing was read from a file.
+    pub head: Option<Place>,
+    /// Where each pupil's label stands, or what was answered, by item, where slips were counted.
+    places: IndexMap<(String, String), Place>,
+}
+
+impl Read {
+    /// Answers that came from no file.
+    pub fn from_elsewhere(answers: Answers) -> Read {
+        Read { answers, ..Read::default() }
+    }
+    /// Where a pupil's label stands in the file.
+    pub fn place_of(&self, pupil: &str) -> Option<&Place> {
+        self.places.get(&(pupil.to_owned(), String::new()))
+    }
+    /// Where a pile's answer to an item stands in the file.
+    pub fn place_of_pile(&self, item: &str, answer: &str) -> Option<&Place> {
+        self.places.get(&(item.to_owned(), answer.to_owned()))
+    }
 }
 
 /// Reads a file of answers to a lesson's exit check or test: `pupil,<item id>,...`, one row a
@@ -31,11 +51,18 @@ pub struct Read {
 /// What cannot be understood is reported with its place and left out; `None` where nothing in the
 /// file could be used.
 pub fn read_answers(source: &Arc<Source>, pack: &Pack, report: &mut Report) -> Option<Answers> {
-    read_file(source, pack, report).map(|read| read.answers)
+    read_file(source, pack, &[], report).map(|read| read.answers)
 }
 
-/// The same, with a list of what was left out.
-pub fn read_file(source: &Arc<Source>, pack: &Pack, report: &mut Report) -> Option<Read> {
+/// The same, with a list of what was left out. `class` are the labels of the class: pupils are
+/// called as there (03 is 3), and where most of the file are of the class, the row of one who is not
+/// is left out. In a class whose pupils have numbers a file may name them all otherwise.
+pub fn read_file(
+    source: &Arc<Source>,
+    pack: &Pack,
+    class: &[String],
+    report: &mut Report,
+) -> Option<Read> {
     let ids: Vec<&str> = marked_items(pack).iter().map(|item| item.id.as_str()).collect();
     if ids.is_empty() {
         let text = format!("lesson {} has no exit check and no test to mark", pack.lesson);
@@ -59,9 +86,49 @@ pub fn read_file(source: &Arc<Source>, pack: &Pack, report: &mut Report) -> Opti
             None
         }
     };
-    let (answers, left_out) = (answers?, file.left_out);
-    doubts(&answers, pack).into_iter().for_each(|doubt| report.say(doubt));
-    Some(Read { answers, left_out })
+    let (left_out, places) = (file.left_out, file.places);
+    let mut read = Read { answers: answers?, left_out, head: Some(at), places };
+    of_the_class(&mut read, class, report);
+    doubts(&read.answers, pack).into_iter().for_each(|doubt| report.say(doubt));
+    Some(read)
+}
+
+/// Calls pupils as the class does, and leaves out who is not in it where most others are.
+fn of_the_class(read: &mut Read, class: &[String], report: &mut Report) {
+    let labels: BTreeSet<&str> = class.iter().map(String::as_str).collect();
+    let by_key: BTreeMap<&str, &String> = class.iter().map(|l| (pupil_key(l), l)).collect();
+    let own = |pupil: &str| match labels.get(pupil) {
+        Some(label) => Some((*label).to_owned()),
+        None => by_key.get(pupil_key(pupil)).map(|label| (*label).clone()),
+    };
+    let rows = std::mem::take(&mut read.answers.pupils);
+    let known = rows.keys().filter(|pupil| own(pupil).is_some()).count();
+    let most = known > 0 && known * 2 >= rows.len();
+    for (pupil, row) in rows {
+        let label = own(&pupil);
+        if label.is_none() && most {
+            let text = format!("there is no pupil `{pupil}` in the class");
+            let mut wrong = Message::mistake(text).label("row left out");
+            wrong = match nearest(&pupil, class.iter().map(String::as_str)) {
+                Some(near) => wrong.hint(format!("did you mean `{near}`? mend it and mark again")),
+                None => wrong.hint(
+                    "write the label that the class has; if the class has grown, change \
+                     `class.pupils` in plan.toml; then mark again",
+                ),
+            };
+            if let Some(place) = read.place_of(&pupil) {
+                wrong = wrong.at(place);
+                read.left_out.push(format!("line {}", place.line()));
+            }
+            report.say(wrong);
+            continue;
+        }
+        let label = label.unwrap_or_else(|| pupil.clone());
+        if let Some(place) = read.place_of(&pupil).cloned().filter(|_| label != pupil) {
+            read.places.insert((label.clone(), String::new()), place);
+        }
+        read.answers.pupils.insert(label, row);
+    }
 }
 
 /// How to get a file to fill in.
@@ -82,6 +149,7 @@ struct File<'a> {
     items: Vec<&'a Item>,
     records: csv::StringRecordsIntoIter<&'a [u8]>,
     left_out: Vec<String>,
+    places: IndexMap<(String, String), Place>,
     report: &'a mut Report,
 }
 
@@ -111,8 +179,8 @@ impl<'a> File<'a> {
         let delimiter = [b'\t', b';', b','].into_iter().max_by_key(|&c| times(c)).unwrap_or(b',');
         let records = records(&source.text[base..], delimiter);
         let items = marked_items(pack);
-        let left_out = Vec::new();
-        File { source, pack, ids, delimiter, base, items, records, left_out, report }
+        let (left_out, places) = (Vec::new(), IndexMap::new());
+        File { source, pack, ids, delimiter, base, items, records, left_out, places, report }
     }
 
     /// The next row that holds anything, with its place.
@@ -178,26 +246,27 @@ impl<'a> File<'a> {
         Place { source: self.source.clone(), span: start..end }
     }
 
-    /// The place of one field of a row, as far as it can be found again.
-    fn field(&self, row: &Place, field: &str) -> Place {
+    /// The place of a field of a row, counted from 0, without spaces and quotation marks round it;
+    /// of the row where it has none or nothing stands in it.
+    fn field(&self, row: &Place, index: usize) -> Place {
         let line = &self.source.text[row.span_in_text()];
-        match line.find(field).filter(|_| !field.is_empty()) {
-            Some(at) => {
-                let start = row.span.start + at;
-                Place { source: self.source.clone(), span: start..start + field.len() }
+        match field_in(line, self.delimiter, index).filter(|span| !span.is_empty()) {
+            Some(Range { start, end }) => {
+                let span = row.span.start + start..row.span.start + end;
+                Place { source: self.source.clone(), span }
             }
             None => row.clone(),
         }
     }
 
     /// The item this column or pile is for; says what is wrong where there is none.
-    fn item(&mut self, name: &str, at: &Place) -> Option<&'a str> {
+    fn item(&mut self, name: &str, at: &Place, index: usize) -> Option<&'a str> {
         let name = clean(name);
         if let Some(id) = self.ids.iter().find(|id| is_id(id, &name)) {
             return Some(id);
         }
         let wanted = name.to_uppercase();
-        let place = self.field(at, &name);
+        let place = self.field(at, index);
         let elsewhere = self.pack.sections.iter().flat_map(|s| &s.items).any(|i| i.id == name);
         let own = self.ids.first().and_then(|id| lesson_of(id));
         let other = lesson_of(&wanted).filter(|lesson| Some(lesson) != own.as_ref());
@@ -245,12 +314,12 @@ impl<'a> File<'a> {
             if index == pupil || clean(name).is_empty() {
                 continue;
             }
-            let Some(id) = self.item(name, at) else {
+            let Some(id) = self.item(name, at, index) else {
                 self.left_out.push(format!("column `{}`", clean(name)));
                 continue;
             };
             if columns.values().any(|known| *known == id) {
-                let place = self.field(at, name);
+                let place = self.field(at, index);
                 let text = format!("`{id}` has two columns; the first one counts");
                 let hint = "name the second one after its own item, or take it away; mark again";
                 self.report.say(Message::mistake(text).at(&place).hint(hint));
@@ -281,7 +350,7 @@ impl<'a> File<'a> {
             let label =
                 format!("the same few again and again here, and all different under `{id}`");
             let hint = "exchange their names in the first line and mark again";
-            let place = self.field(at, header.get(pupil).unwrap_or(""));
+            let place = self.field(at, pupil);
             self.report.say(Message::mistake(text).at(&place).label(label).hint(hint));
             return None;
         }
@@ -322,7 +391,7 @@ impl<'a> File<'a> {
         if let Some(first) = lines.get(&key) {
             let line = first.line();
             let text = format!("pupil `{name}` is here twice; the row on line {line} counts");
-            let place = self.field(at, &name);
+            let place = self.field(at, pupil);
             let hint =
                 "give this row its own pupil, or take the wrong one of the two away; mark again";
             self.report.say(Message::mistake(text).at(&place).hint(hint));
@@ -330,21 +399,23 @@ impl<'a> File<'a> {
             return;
         }
         lines.insert(key, at.clone());
+        self.places.insert((name.clone(), String::new()), self.field(at, pupil));
         let column = |id: &str| columns.iter().find(|(_, known)| **known == id).map(|(&i, _)| i);
         let mut given = IndexMap::new();
         for id in self.ids.clone() {
-            let text = column(id).and_then(|index| record.get(index)).unwrap_or("");
-            given.insert(id.to_owned(), self.answer(id, text, at));
+            let index = column(id);
+            let text = index.and_then(|index| record.get(index)).unwrap_or("");
+            given.insert(id.to_owned(), self.answer(id, text, at, index.unwrap_or(0)));
         }
         answers.pupils.insert(name, given);
     }
 
     /// One answer as it counts; says what looks odd about it.
-    fn answer(&mut self, id: &str, text: &str, at: &Place) -> Option<String> {
+    fn answer(&mut self, id: &str, text: &str, at: &Place, index: usize) -> Option<String> {
         let given = answer(text)?;
         let item = self.items.iter().find(|item| item.id == id)?;
         let Some(odd) = Odd::of(item, &given) else { return Some(given) };
-        let place = self.field(at, &clean(text));
+        let place = self.field(at, index);
         self.report.say(odd.message(id, &given).at(&place));
         if !odd.counts() {
             self.left_out.push(format!("the answer to `{id}` on line {}", at.line()));
@@ -355,8 +426,8 @@ impl<'a> File<'a> {
     /// Says where the answers under two columns are each other's.
     fn look_for_swapped(&mut self, answers: &Answers, header: &StringRecord, at: &Place) {
         for (one, other) in swapped(&self.items, answers) {
-            let name = |id: &str| header.iter().find(|n| clean(n).eq_ignore_ascii_case(id));
-            let place = self.field(at, name(one).unwrap_or(""));
+            let own = header.iter().position(|name| is_id(one, &clean(name)));
+            let place = self.field(at, own.unwrap_or(usize::MAX));
             let text = format!("the columns `{one}` and `{other}` look swapped");
             let hint = "if they are, exchange their names in the first line and mark again";
             let label = "most right answers of each stand under the other";
@@ -368,14 +439,14 @@ impl<'a> File<'a> {
         let mut piles: IndexMap<(String, String), u32> = IndexMap::new();
         while let Some((record, at)) = self.row() {
             let field = |index: usize| record.get(index).unwrap_or("");
-            let Some(id) = self.item(field(item), &at) else {
+            let Some(id) = self.item(field(item), &at, item) else {
                 self.leave_out(&at);
                 continue;
             };
             let text = clean(field(number));
             let found: Option<u32> = plain_number(&text).and_then(|n| n.parse().ok());
             let Some(found) = found.filter(|n| *n <= MOST_SLIPS) else {
-                let place = self.field(&at, &text);
+                let place = self.field(&at, number);
                 let wrong = Message::mistake(format!("`{text}` is not a number of slips"));
                 let label = format!("expected a whole number up to {MOST_SLIPS}");
                 let hint = "count the pile again, then mark again";
@@ -383,7 +454,9 @@ impl<'a> File<'a> {
                 self.leave_out(&at);
                 continue;
             };
-            if let Some(answer) = self.answer(id, field(given), &at) {
+            if let Some(answer) = self.answer(id, field(given), &at, given) {
+                let place = self.field(&at, given);
+                self.places.entry((id.to_owned(), answer.clone())).or_insert(place);
                 let sum = piles.entry((id.to_owned(), answer)).or_insert(0);
                 *sum = sum.saturating_add(found);
             }
@@ -427,6 +500,26 @@ fn records(text: &str, delimiter: u8) -> csv::StringRecordsIntoIter<&[u8]> {
     reader.from_reader(text.as_bytes()).into_records()
 }
 
+/// Where in a line its field with this number stands, from 0, without spaces and quotation marks.
+fn field_in(line: &str, delimiter: u8, index: usize) -> Option<Range<usize>> {
+    let (mut quoted, mut start, mut at) = (false, 0, 0);
+    let mut ends = line.bytes().enumerate().filter_map(|(n, byte)| {
+        quoted ^= byte == b'"';
+        (byte == delimiter && !quoted).then_some(n)
+    });
+    let end = loop {
+        let end = ends.next();
+        if at == index || end.is_none() {
+            break end.unwrap_or(line.len());
+        }
+        (start, at) = (end? + 1, at + 1);
+    };
+    let field = line.get(start..end).filter(|_| at == index)?;
+    let shell = |c: char| c.is_whitespace() || matches!(c, '"' | '\u{feff}');
+    let front = start + field.len() - field.trim_start_matches(shell).len();
+    Some(front..front + field.trim_matches(shell).len())
+}
+
 /// Whether an item is meant by this name: `L07-X1` or `X1`, in capitals or not.
 pub fn is_id(id: &str, name: &str) -> bool {
     let short = id.rsplit('-').next().unwrap_or(id);
@@ -467,6 +560,7 @@ pub(super) fn clean(field: &str) -> String {
 pub(super) fn answer(field: &str) -> Option<String> {
     // "= 420" and "+420" are 420.
     let text = clean(clean(field).trim_start_matches(['=', '+']));
+    let text = bare(&text);
     if is_absent(&text) {
         return None;
     }
@@ -478,6 +572,31 @@ pub(super) fn answer(field: &str) -> Option<String> {
         _ => Some(plain_number(&text).unwrap_or(text)),
     }
 }
+
+/// An answer with digits without the money before it and a full stop or a question mark behind it:
+/// "£5133", "5133." and "2670?" are meant as the number.
+fn bare(text: &str) -> String {
+    if !text.contains(|c: char| c.is_ascii_digit()) {
+        return text.to_owned();
+    }
+    let mut rest = clean(text);
+    loop {
+        let money = MONEY.iter().find_map(|sign| {
+            let before = rest.get(..sign.len())?;
+            before.eq_ignore_ascii_case(sign).then_some(sign.len())
+        });
+        let end = rest.trim_end_matches(['.', '?', '!']);
+        let end = end.strip_suffix("/-").unwrap_or(end);
+        let shorter = clean(end.get(money.unwrap_or(0)..).unwrap_or(""));
+        if shorter == rest {
+            return rest;
+        }
+        rest = shorter;
+    }
+}
+
+/// Money as it stands before a number.
+const MONEY: [&str; 9] = ["£", "$", "€", "₹", "¥", "Rs.", "Rs", "INR", "R"];
 
 /// Words that begin what is written of who was not there, and what stands for it as a whole.
 const ABSENT: [&str; 13] = [

@@ -8,7 +8,7 @@ use super::model::Model;
 use super::next::Next;
 use super::shown::Shown;
 use super::tells::Tells;
-use crate::lesson::meaning;
+use crate::lesson::{meaning, sorted_by};
 use crate::method::HouseStyle;
 use crate::words::{count, join};
 use indexmap::IndexMap;
@@ -22,8 +22,11 @@ impl Marking {
     /// The marking in plain sentences, numbers written as the class writes them.
     pub fn to_text(&self, style: &HouseStyle) -> String {
         let mut out = format!("Lesson {}: {}\n", self.lesson, self.class.decision.in_words());
+        if self.versions.len() > 1 {
+            writeln!(out, "Versions {} together.", join(&self.versions, "and")).ok();
+        }
         writeln!(out, "{}", self.class.because).ok();
-        self.groups_text(&mut out);
+        self.groups_text(style, &mut out);
         out.push_str("\nItems\n");
         for item in &self.items {
             out.push_str(&item_text(item, style));
@@ -55,25 +58,32 @@ impl Marking {
         out
     }
 
-    fn groups_text(&self, out: &mut String) {
+    fn groups_text(&self, style: &HouseStyle, out: &mut String) {
         if !self.groups.is_empty() {
             let by = if self.pupils.is_empty() { " by answer: sort the slips" } else { "" };
             writeln!(out, "\nGroups{by}").ok();
         }
-        self.groups.iter().for_each(|group| group_text(group, out));
+        self.groups.iter().for_each(|group| group_text(group, style, out));
         if !self.waiting.is_empty() {
             let most = MOST_GROUPS;
-            writeln!(out, "Further groups, which wait: more than {most} are too many at once").ok();
+            let which = match self.waiting.len() {
+                1 => "A further group, which waits",
+                _ => "Further groups, which wait",
+            };
+            writeln!(out, "{which}: more than {most} are too many at once").ok();
         }
-        self.waiting.iter().for_each(|group| group_text(group, out));
+        self.waiting.iter().for_each(|group| group_text(group, style, out));
         if !self.absent.is_empty() {
             writeln!(out, "\nNo answers: {}", join(&self.absent, "and")).ok();
         }
     }
 }
 
-fn group_text(group: &Group, out: &mut String) {
+fn group_text(group: &Group, style: &HouseStyle, out: &mut String) {
     let what = match group.one_of.as_slice() {
+        [] if group.is_perhaps() => {
+            format!("perhaps {}, too little to name it", shows(&group.pattern))
+        }
         [] => shows(&group.pattern),
         many => {
             let all: Vec<String> = many.iter().map(|name| shows(name)).collect();
@@ -84,15 +94,34 @@ fn group_text(group: &Group, out: &mut String) {
     if group.pupils.is_empty() {
         let slips = count(group.size(), "slip");
         writeln!(out, "  Group {number}, {slips} on one item: {what}").ok();
+        writeln!(out, "    Sort the slips by these answers: {}.", group.answers(style)).ok();
     } else {
-        let (size, who) = (count(group.size(), "pupil"), join(&group.pupils, "and"));
-        writeln!(out, "  Group {number}, {size}: {what}: {who}").ok();
+        let size = count(group.size(), "pupil");
+        writeln!(out, "  Group {number}, {size}: {what}: {}", group.who()).ok();
     }
+    let sheet = format!("`pack --group {number}` makes a sheet");
     if !group.one_of.is_empty() {
-        let sheet = format!("`pack --group {number}` makes a sheet of sums that tell them apart");
-        writeln!(out, "    {sheet}; ask to see the working.").ok();
-    } else if let Some(known) = meaning(&group.pattern) {
+        writeln!(out, "    {sheet} of sums that tell them apart; ask to see the working.").ok();
+    } else if group.is_perhaps() {
+        writeln!(out, "    {sheet} whose first sum decides; ask to see the working.").ok();
+    }
+    if let Some(known) = meaning(&group.pattern).filter(|_| group.one_of.is_empty()) {
         writeln!(out, "    {}", known.sentences()).ok();
+    }
+}
+
+impl Group {
+    /// "1, 2 and 3; perhaps 5": who is in it, those with too little to name it last.
+    pub fn who(&self) -> String {
+        let sure: Vec<&String> = self.pupils.iter().filter(|p| !self.unsure.contains(p)).collect();
+        match (self.is_perhaps(), self.unsure.as_slice()) {
+            (true, _) | (_, []) => join(&self.pupils, "and"),
+            (_, some) => format!("{}; perhaps {}", join(&sure, "and"), join(some, "and")),
+        }
+    }
+    /// "1,452 on L07-X1, 2,961 on L07-X2": what slips are sorted by.
+    pub fn answers(&self, style: &HouseStyle) -> String {
+        sorted_by(&self.sort_by, style)
     }
 }
 

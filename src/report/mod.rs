@@ -12,7 +12,9 @@ pub use nearest::nearest;
 pub use source::{Place, Source};
 pub use table::{Spot, Table};
 
+use crate::words::grouped;
 use annotate_snippets::{AnnotationKind, Group, Level, Renderer, Snippet};
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 /// How much a message matters.
@@ -116,6 +118,36 @@ impl Report {
         }
         self
     }
+    /// The same with at most so many messages of a kind, and after them how many more there were. Of
+    /// one kind are those that differ only in numbers and in what stands in backticks.
+    pub fn capped(self, most: usize) -> Self {
+        let mut seen: BTreeMap<(Severity, String), usize> = BTreeMap::new();
+        let kind = |m: &Message| (m.severity, kind_of(&m.text));
+        for message in &self.messages {
+            *seen.entry(kind(message)).or_insert(0) += 1;
+        }
+        let all = seen.clone();
+        seen.clear();
+        let mut messages = Vec::new();
+        for message in self.messages {
+            let own = kind(&message);
+            let said = seen.entry(own.clone()).or_insert(0);
+            *said += 1;
+            if *said > most {
+                continue;
+            }
+            let (last, more) = (*said == most, all[&own].saturating_sub(most));
+            let severity = message.severity;
+            messages.push(message);
+            if last && more > 0 {
+                messages.push(Message::new(
+                    severity,
+                    format!("and {} more of this kind", grouped(more)),
+                ));
+            }
+        }
+        Report { messages }
+    }
     /// Whether nothing was said.
     pub fn is_empty(&self) -> bool {
         self.messages.is_empty()
@@ -129,6 +161,12 @@ impl Report {
         let renderer = Renderer::plain();
         self.messages.iter().map(|m| render(&renderer, m) + "\n").collect()
     }
+}
+
+/// A message's text without numbers and what stands in backticks.
+fn kind_of(text: &str) -> String {
+    let outside = text.split('`').step_by(2);
+    outside.flat_map(str::chars).filter(|c| !c.is_ascii_digit()).collect()
 }
 
 fn render(renderer: &Renderer, message: &Message) -> String {

@@ -6,6 +6,19 @@ pub fn count(n: usize, noun: &str) -> String {
     if n == 1 { format!("1 {noun}") } else { format!("{n} {}", plural(noun)) }
 }
 
+/// A large count as messages write it: "4,980".
+pub fn grouped(n: usize) -> String {
+    let digits = n.to_string();
+    let mut out = String::new();
+    for (at, digit) in digits.chars().enumerate() {
+        if at > 0 && (digits.len() - at).is_multiple_of(3) {
+            out.push(',');
+        }
+        out.push(digit);
+    }
+    out
+}
+
 /// The regular plural of a noun.
 pub fn plural(noun: &str) -> String {
     let vowel_before_y = ["ay", "ey", "oy", "uy"].iter().any(|end| noun.ends_with(end));
@@ -51,6 +64,7 @@ mod tests {
 
     #[test]
     fn counts_and_lists_read_as_english() {
+        assert_eq!([4, 980, 4980, 1_234_567].map(grouped), ["4", "980", "4,980", "1,234,567"]);
         assert_eq!(count(1, "lesson"), "1 lesson");
         assert_eq!(count(0, "box"), "0 boxes");
         assert_eq!([plural("story"), plural("day")], ["stories", "days"]);

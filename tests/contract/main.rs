@@ -17,6 +17,7 @@ mod marks_badly;
 mod marks_demo;
 mod marks_kept;
 mod marks_lead;
+mod marks_newest;
 mod moved;
 mod rescheduled;
 mod stories;

@@ -277,7 +277,7 @@ fn a_word_in_an_answers_place_is_told_and_not_wrong() {
     let (status, said, json) =
         marked(&class, &["--lesson", &number], &table(&items, &[("1", answers), ("2", away)]));
     assert_eq!(status, 1, "{said}");
-    for words in ["answers.csv:2:3", "`dentist` is no number", "counted as not answered"] {
+    for words in ["answers.csv:2:3", "`dentist` is no number", "counted as no answer to"] {
         assert!(said.contains(words), "{words}: {said}");
     }
     assert_eq!(json["pupils"][0]["right"], items.len() - 1, "{json:#}");

@@ -23,6 +23,8 @@ fn group(paper: PaperSize, pattern: Option<&str>) -> GroupSheet {
         group: if pattern.is_some() { "1" } else { "absent" }.to_owned(),
         pattern: pattern.map(str::to_owned),
         one_of: Vec::new(),
+        perhaps: false,
+        sort_by: Vec::new(),
         skill: "long-four-by-three".to_owned(),
         pupils: 5,
         pack,
@@ -99,6 +101,41 @@ fn a_groups_sheet_names_no_mistake_and_its_key_says_it_is_a_hint() {
     );
 }
 
+/// What is not named is not stated flatly: the sheet begins with the sum that decides, and the key says
+/// what it decides.
+#[test]
+fn a_sheet_for_what_is_only_perhaps_so_begins_with_the_sum_that_decides() {
+    let mut group = group(PaperSize::A4, Some("placeholder-left-out"));
+    let sure = group_sheets(&group)[0].dump();
+    assert!(!sure.contains("by yourself"), "{sure}");
+    group.perhaps = true;
+    let [sheet, key] = group_sheets(&group);
+    assert_eq!(sheet.pages.len(), 1, "one page");
+    let place =
+        |page: &str, words: &str| page.find(words).unwrap_or_else(|| panic!("{words}\n{page}"));
+    let sheet = sheet.dump();
+    assert!(
+        place(&sheet, "Do this sum by yourself") < place(&sheet, "This sum is worked"),
+        "{sheet}"
+    );
+    let key = key.dump();
+    for part in ["perhaps no zeros begin", "decides, so it is done before"] {
+        place(&key, part);
+    }
+}
+
+/// Slips counted in piles are sorted by the answers that stand on the key.
+#[test]
+fn the_key_of_a_group_of_slips_says_which_answers_to_sort_by() {
+    let mut group = group(PaperSize::A4, Some("placeholder-left-out"));
+    group.sort_by = vec![
+        ("L44-X1".to_owned(), vec!["71188".to_owned()]),
+        ("L44-X2".to_owned(), vec!["452".to_owned(), "1452".to_owned()]),
+    ];
+    let key = group_sheets(&group)[1].dump();
+    assert!(key.contains("For the slips with 71,188 on L44-X1, 452 or 1,452 on L44-X2."), "{key}");
+}
+
 /// The fixture's lesson for two groups, each with a support sheet of its own.
 fn by_group() -> Pack {
     let mut pack = pack(&indian(), PaperSize::A4);
@@ -112,6 +149,7 @@ fn by_group() -> Pack {
         shows: shows.to_owned(),
         teach: "Write its zero first. Model: an area grid.".to_owned(),
         pupils: pupils.iter().map(|p| (*p).to_owned()).collect(),
+        sort_by: String::new(),
         copies: 4,
     };
     pack.teacher.sheets = vec![

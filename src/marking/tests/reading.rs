@@ -2,7 +2,7 @@
 
 use super::{exit_check, mixed_check, pack_of};
 use crate::lesson::Pack;
-use crate::marking::{Answers, TICK, blank, decode, read_answers};
+use crate::marking::{Answers, Read, TICK, blank, decode, fits_another, read_answers, read_file};
 use crate::report::{Report, Severity, Source};
 
 fn read_of(pack: &Pack, text: &str) -> (Option<Answers>, Report) {
@@ -278,7 +278,10 @@ fn words_that_are_no_answers_are_told_and_count_for_nothing() {
     let (answers, report) = read("pupil,L07-X1,L07-X2,L07-X3\nA,dentist,2113800,lost it\n");
     assert_eq!(said(&report), ["2: `dentist` is no number", "2: `lost it` is no number"]);
     let told = report.to_text();
-    assert!(told.contains("counted as not answered") && told.contains("mark again"), "{told}");
+    assert!(
+        told.contains("counted as no answer to `L07-X1`") && told.contains("mark again"),
+        "{told}"
+    );
     assert_eq!(given(&answers, "A"), [None, Some("2113800".to_owned()), None]);
     let pack = mixed_check();
     let mut report = Report::new();
@@ -351,4 +354,102 @@ fn noughts_and_ones_and_more_pupils_than_the_class_has_are_asked_about() {
     let (_, report) = read_of(&pack, "item,answer,count\nX1,5133,1\nX1,.,40\n");
     let text = report.to_text();
     assert!(text.contains("41 slips for `L07-X1`, and the class has 2 pupils"), "{text}");
+}
+
+/// What teachers and pupils write round a number is taken off it.
+#[test]
+fn money_full_stops_question_marks_and_an_items_own_unit_are_taken_off() {
+    for (written, meant) in [
+        ("£5133", "5133"),
+        ("5133.", "5133"),
+        ("2670?", "2670"),
+        ("\"₹ 1,23,456/-\"", "123456"),
+        ("Rs. 450", "450"),
+        ("\"$1,250.\"", "1250"),
+    ] {
+        let (answers, report) = read(&format!("pupil,L07-X1,L07-X2,L07-X3\nA,{written},1,1\n"));
+        assert!(report.is_empty(), "{written}: {}", report.to_text());
+        assert_eq!(given(&answers, "A")[0].as_deref(), Some(meant), "{written}");
+    }
+    let (answers, _) = read("pupil,L07-X1,L07-X2,L07-X3\nA,?,.,1\n");
+    assert_eq!(given(&answers, "A")[..2], [None, Some(TICK.to_owned())], "these stand alone");
+}
+
+/// Of equal fields in a row the very one is pointed at, in quotes or not.
+#[test]
+fn the_place_of_an_answer_is_its_own_field() {
+    for row in ["A,12a,5,12a", "A,\"12a\",\"1,5\",\"12a\"", "A;12a; 5 ;12a"] {
+        let sign = if row.contains(';') { ";" } else { "," };
+        let head = ["pupil", "L07-X1", "L07-X2", "L07-X3"].join(sign);
+        let (_, report) = read(&format!("{head}\n{row}\n"));
+        let odd = report.messages().iter().filter(|m| m.text.contains("`12a`"));
+        let starts: Vec<usize> =
+            odd.map(|m| m.place.as_ref().expect("a place").span.start - head.len() - 1).collect();
+        assert_eq!(
+            starts,
+            [row.find("12a"), row.rfind("12a")].map(Option::unwrap_or_default),
+            "{row}"
+        );
+    }
+}
+
+fn of_class(pack: &Pack, text: &str, class: &[&str]) -> (Read, Report) {
+    let mut report = Report::new();
+    let class: Vec<String> = class.iter().map(|&label| label.to_owned()).collect();
+    let read = read_file(&Source::shared("answers.csv", text), pack, &class, &mut report);
+    (read.expect("read"), report)
+}
+
+#[test]
+fn who_is_not_in_the_class_is_left_out_and_a_file_of_names_is_read() {
+    let head = "pupil,L07-X1,L07-X2,L07-X3\n";
+    let class = ["1", "2", "3"];
+    let text = format!("{head}01,1,5,1\n2,1,5,1\n33,1,5,1\n");
+    let (read, report) = of_class(&exit_check(), &text, &class);
+    assert_eq!(said(&report), ["4: there is no pupil `33` in the class"]);
+    assert_eq!(read.answers.pupils.keys().collect::<Vec<_>>(), ["1", "2"]);
+    assert_eq!(read.left_out, ["line 4"]);
+    assert_eq!(read.place_of("1").map(|place| place.line()), Some(2), "01 is 1");
+    let (read, report) = of_class(&exit_check(), &format!("{head}Ada,1,5,1\nBen,1,5,1\n"), &class);
+    assert!(!report.has_mistakes(), "{}", report.to_text());
+    assert_eq!(read.answers.pupils.len(), 2);
+}
+
+/// Lesson 8 asks 7 × 9 first and lesson 7 something else: three right answers of lesson 8 give the
+/// file away; of lesson 7's own no such thing is said.
+#[test]
+fn a_file_with_another_lessons_answers_is_known() {
+    let pack = exit_check();
+    let mut other = pack_of(pack.sections.clone());
+    other.lesson = 8;
+    let checked = other.sections.iter_mut().flat_map(|s| &mut s.items);
+    for (n, item) in checked.filter(|i| i.id.contains("-X")).enumerate() {
+        item.id = item.id.replace("L07", "L08");
+        item.answer = (4000 + n).to_string();
+    }
+    let text = "pupil,X1,X2,X3\n1,4000,4001,4002\n2,4000,9,4002\n";
+    let (read, _) = of_class(&pack, text, &["1", "2"]);
+    let others = [other];
+    let fits = fits_another(&read, &pack, &others).expect("it is lesson 8's");
+    assert_eq!((fits.pack.lesson, fits.item.as_str(), fits.answer.as_str()), (8, "L08-X1", "4000"));
+    assert_eq!(fits.place.map(|place| place.line()), Some(2));
+    let checked = pack.sections.iter().flat_map(|s| &s.items).filter(|i| i.id.contains("-X"));
+    let own: Vec<String> = checked.map(|i| i.answer.clone()).collect();
+    let (read, _) =
+        of_class(&pack, &format!("pupil,X1,X2,X3\n1,{}\n2,4000,1,1\n", own.join(",")), &["1", "2"]);
+    assert!(fits_another(&read, &pack, &others).is_none());
+    let (read, _) = of_class(&pack, "item,answer,count\nX1,4000,9\nX2,17,4\n", &[]);
+    assert_eq!(fits_another(&read, &pack, &others).map(|fits| fits.pack.lesson), Some(8));
+}
+
+#[test]
+fn of_very_many_messages_of_a_kind_the_first_are_said_and_the_rest_counted() {
+    let rows: String = (0..500).map(|n| format!("p{n},{n}a,1,1\n")).collect();
+    let (_, report) = read(&format!("pupil,L07-X1,L07-X2,L07-X3\n{rows}q,1,dentist,1\n"));
+    let all = report.messages().len();
+    let capped = report.capped(20);
+    let said = said(&capped);
+    assert!(all > 500 && capped.messages().len() < 30, "{}", capped.messages().len());
+    assert!(said.iter().any(|m| m.ends_with("and 480 more of this kind")), "{said:?}");
+    assert!(said.iter().any(|m| m.contains("`dentist`")), "{said:?}");
 }

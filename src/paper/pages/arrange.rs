@@ -62,6 +62,13 @@ pub fn rows(items: &[Item], style: &HouseStyle) -> Vec<Row> {
     set(&pieces(items, style), OVER)
 }
 
+/// The same with the first so many items by themselves, and then the others.
+pub fn rows_in_two(items: &[Item], first: usize, style: &HouseStyle) -> [Vec<Row>; 2] {
+    let pieces = pieces(items, style);
+    let (first, others) = pieces.split_at(first.min(pieces.len()));
+    [set(first, OVER), set(others, OVER)]
+}
+
 /// The same where room is short, on half a sheet: narrow squares stand three abreast, and stories
 /// have no place for notes.
 pub fn rows_on_half(items: &[Item], style: &HouseStyle, answer: f32, over: f32) -> Vec<Row> {

@@ -3,8 +3,9 @@
 use super::Frame;
 use super::arrange;
 use super::pupil::heading;
-use crate::exercise::{Given, Item, Space};
-use crate::lesson::{GroupSheet, Level, SectionName, group_code, meaning};
+use crate::exercise::Item;
+use crate::lesson::{GroupSheet, Level, SectionName, group_code, meaning, sorted_by};
+use crate::method::HouseStyle;
 use crate::paper::block::example::example;
 use crate::paper::flow::{self, Room, Row};
 use crate::paper::font::{Face, wrap};
@@ -33,39 +34,28 @@ pub fn sheet(group: &GroupSheet) -> Sheet {
     let mut top = Page::new();
     let down = frame.title(&mut top, &group.pack.heading.title);
     frame.name_and_date(&mut top, 40.0 + down);
+    let practice = items(group, SectionName::Practice);
+    let [first, others] = arrange::rows_in_two(practice, usize::from(group.perhaps), style);
     let mut rows = Vec::new();
+    if !first.is_empty() {
+        rows.push(title("First", "Do this sum by yourself. Show your working.", BEFORE));
+        rows.extend(below(first));
+    }
     let examples = items(group, SectionName::Examples);
     if !examples.is_empty() {
         rows.push(title("Look", "This sum is worked. Read each row and say what it is.", BEFORE));
         for (index, item) in examples.iter().enumerate() {
-            let mut shown = flow::rows(vec![example(item, index + 1, &[], style)]);
-            shown.iter_mut().take(1).for_each(|row| row.before = BELOW);
-            rows.extend(shown);
+            rows.extend(below(flow::rows(vec![example(item, index + 1, &[], style)])));
         }
-        let begun = |item: &Item| {
-            use Space::{Grid, Lattice, Squares};
-            match item.space {
-                Squares { given, .. } | Grid { given, .. } | Lattice { given, .. } => {
-                    given != Given::Nothing
-                }
-                _ => false,
-            }
-        };
-        let what = if items(group, SectionName::Practice).iter().any(begun) {
-            "Finish the begun sums, then do the others the same way."
-        } else {
-            "Do these the same way."
+        let begun = practice.iter().any(Item::is_begun);
+        let what = match (begun, first_is_apart(group)) {
+            (true, _) => "Finish the begun sums, then do the others the same way.",
+            (false, false) => "Do these the same way.",
+            (false, true) => "Do the others the same way.",
         };
         rows.push(title("Do", what, BEFORE));
     }
-    for (index, mut row) in
-        arrange::rows(items(group, SectionName::Practice), style).into_iter().enumerate()
-    {
-        if index == 0 {
-            row.before = BELOW;
-        }
-        rows.push(row);
-    }
+    rows.extend(below(others));
     let room = Room {
         left: frame.format.left,
         first: 50.5 + down,
@@ -74,6 +64,17 @@ pub fn sheet(group: &GroupSheet) -> Sheet {
         extra: EXTRA,
     };
     frame.sheet(&group.pack.heading.title, super::on_top(top, flow::pages(rows, room)))
+}
+
+/// Whether the first sum stands before the worked one.
+fn first_is_apart(group: &GroupSheet) -> bool {
+    group.perhaps && !group.practice().is_empty()
+}
+
+/// Rows under a heading.
+fn below(mut rows: Vec<Row>) -> Vec<Row> {
+    rows.iter_mut().take(1).for_each(|row| row.before = BELOW);
+    rows
 }
 
 fn title(name: &str, words: &str, before: f32) -> Row {
@@ -118,6 +119,11 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
     let style = &group.pack.heading.style;
     let caution = crate::paper::HINT.to_owned();
     let name = format!("Group {}", group.group);
+    let sort = match group.sort_by.as_slice() {
+        [] => None,
+        some => Some(format!("For the slips with {}.", sorted_by(some, style))),
+    };
+    let tail = sort.into_iter().chain([caution, copies]);
     if !group.one_of.is_empty() {
         let what =
             "The check cannot tell which of these it is; the sums of this sheet can.".to_owned();
@@ -125,8 +131,24 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
             let shows = meaning(&pattern).map_or(pattern, |known| known.shows);
             style.in_words(&format!("{shows}: {answers}."))
         });
-        return (name, std::iter::once(what).chain(each).chain([caution, copies]).collect());
+        return (name, std::iter::once(what).chain(each).chain(tail).collect());
     }
-    let shown = style.in_words(&format!("What the answers show: {}.", known.shows));
-    (name, vec![shown, style.in_words(&known.sentences()), caution, copies])
+    let perhaps = if group.perhaps { "perhaps " } else { "" };
+    let shown = style.in_words(&format!("What the answers show: {perhaps}{}.", known.shows));
+    let decides = group.deciding().map(|(item, wrong)| {
+        let right = written(&item.answer, style);
+        let wrong = written(&wrong, style);
+        format!(
+            "Too little was shown to name it. {} decides, so it is done before the worked sum is \
+             looked at: {wrong} if it is so, {right} if not. Who has it right needs the sheet no more.",
+            item.id
+        )
+    });
+    let words = std::iter::once(shown).chain(decides).chain([style.in_words(&known.sentences())]);
+    (name, words.chain(tail).collect())
+}
+
+/// A number as the class writes it; anything else as it is.
+fn written(answer: &str, style: &HouseStyle) -> String {
+    answer.parse().map_or_else(|_| answer.to_owned(), |n| style.number(n))
 }
