@@ -9,7 +9,7 @@ use crate::folder::{lesson_code, read_bytes, read_text};
 use crate::lesson::Pack;
 use crate::marking::{
     Answers, Fits, Read, Typed, decode, fits_another, is_id, marked_items, mostly_wrong,
-    read_answers, read_file, same_pupil,
+    not_in_class, read_answers, read_file, same_pupil,
 };
 use crate::report::{Message, Report, Source};
 use indexmap::IndexMap;
@@ -74,10 +74,7 @@ fn one_answer(
     let pupil = pupil.as_str();
     if !class.plan.class.pupil_names.iter().any(|p| p == pupil) && !kept.pupils.contains_key(pupil)
     {
-        let message = Message::mistake(format!("there is no pupil `{pupil}` in the class"));
-        return Err(message
-            .meant(pupil, class.plan.class.pupil_names.iter().map(String::as_str))
-            .into());
+        return Err(not_in_class(pupil, &class.plan.class.pupil_names).into());
     }
     // The reader of files knows what an item and an answer may look like.
     let mut writer = csv::Writer::from_writer(Vec::new());
@@ -147,7 +144,7 @@ fn doubts_of_the_file(
     }
     let mut packs = Vec::new();
     for lesson in class.state.lessons() {
-        for version in ["A", "B"].iter().filter(|v| class.state.printed(lesson.number, v)) {
+        for version in ["A", "B"] {
             packs.extend(read_pack(class, lesson.number, version)?);
         }
     }

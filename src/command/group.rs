@@ -131,7 +131,7 @@ fn say_who_writes_the_second_version(class: &Class, pack: &Pack, marking: &Marki
     let (dir, lesson) = (class.folder.dir().display(), pack.lesson);
     note(&format!(
         "who was absent ({}) writes version B of the test: `rungwise pack {dir} --lesson {lesson} \
-         --version B` prints it, `rungwise mark {dir} --lesson {lesson} --version B` marks it, and \
+         --version B` prints it, `rungwise mark {dir} --lesson {lesson} --version B FILE.csv` marks it, and \
          both versions count together",
         join(&marking.absent, "and")
     ));

@@ -110,7 +110,10 @@ impl Recorded {
             let dir = class.folder.dir().display();
             let lost = match gone.as_slice() {
                 [] => String::new(),
-                some => format!(" (no answers any more: {})", join(some, "and")),
+                some => {
+                    let some = first_of(some.to_vec(), MOST_OF_A_KIND);
+                    format!(" (no answers any more: {})", join(&some, "and"))
+                }
             };
             let stand = if *answers == 1 { "stands" } else { "stand" };
             note(&format!(

@@ -37,7 +37,7 @@ pub use marks::{
 pub use model::Model;
 pub use next::{Next, NextAnswer};
 pub use progress::{SkillPast, progress};
-pub use read::{Read, decode, is_id, read_answers, read_file};
+pub use read::{Read, decode, is_id, not_in_class, read_answers, read_file};
 pub use shown::Shown;
 pub use tells::Tells;
 pub use text::CAUTION;

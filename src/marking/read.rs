@@ -107,15 +107,7 @@ fn of_the_class(read: &mut Read, class: &[String], report: &mut Report) {
     for (pupil, row) in rows {
         let label = own(&pupil);
         if label.is_none() && most {
-            let text = format!("there is no pupil `{pupil}` in the class");
-            let mut wrong = Message::mistake(text).label("row left out");
-            wrong = match nearest(&pupil, class.iter().map(String::as_str)) {
-                Some(near) => wrong.hint(format!("did you mean `{near}`? mend it and mark again")),
-                None => wrong.hint(
-                    "write the label that the class has; if the class has grown, change \
-                     `class.pupils` in plan.toml; then mark again",
-                ),
-            };
+            let mut wrong = not_in_class(&pupil, class).label("row left out");
             if let Some(place) = read.place_of(&pupil) {
                 wrong = wrong.at(place);
                 read.left_out.push(format!("line {}", place.line()));
@@ -128,6 +120,19 @@ fn of_the_class(read: &mut Read, class: &[String], report: &mut Report) {
             read.places.insert((label.clone(), String::new()), place);
         }
         read.answers.pupils.insert(label, row);
+    }
+}
+
+/// That a pupil is not in the class, and what to do; of a number no other one is meant.
+pub fn not_in_class(pupil: &str, class: &[String]) -> Message {
+    let wrong = Message::mistake(format!("there is no pupil `{pupil}` in the class"));
+    let is_number = pupil.bytes().all(|b| b.is_ascii_digit());
+    match nearest(pupil, class.iter().map(String::as_str)).filter(|_| !is_number) {
+        Some(near) => wrong.hint(format!("did you mean `{near}`? mend it and mark again")),
+        None => wrong.hint(
+            "write the label that the class has; if the class has grown, change `class.pupils` in \
+             plan.toml; then mark again",
+        ),
     }
 }
 

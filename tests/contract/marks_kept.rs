@@ -102,7 +102,8 @@ fn who_gave_no_answers_stands_in_the_json_and_a_stranger_is_told() {
     let rows: Vec<(&str, Vec<String>)> =
         rows.iter().map(|(p, a)| (p.as_str(), a.clone())).collect();
     let (status, said, json) = marked(&class, &["--lesson", &number], &table(&items, &rows));
-    assert_eq!(status, 0, "{said}");
+    assert_eq!(status, 1, "{said}");
+    assert_eq!(json["recorded"]["left_out"], serde_json::json!(["line 11"]));
     // Pupil 4 left everything blank; 10 to 12 are in the class and not in the file.
     assert_eq!(names(&json["absent"]), ["4", "10", "11", "12"]);
     let fifth = json["pupils"].as_array().expect("pupils").iter().find(|p| p["pupil"] == "5");
@@ -192,7 +193,7 @@ fn what_the_class_taught_can_be_forgotten_for_good_and_brought_back() {
     let learnt = suspicion(&class, &number, &once);
     assert!(learnt > plain, "{learnt} {plain}");
 
-    class.on(BEFORE, "mark", &["--reset-weights"]).ends(0).says("weigh as in a new class");
+    class.on(BEFORE, "mark", &["--reset-weights"]).ends(0).says("1 pattern weighs as in a new class");
     for _ in 0..2 {
         assert_eq!(suspicion(&class, &number, &once), plain, "the reset lasts");
     }

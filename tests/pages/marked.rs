@@ -105,7 +105,7 @@ fn a_groups_sheet_names_no_mistake_and_its_key_says_it_is_a_hint() {
 /// what it decides.
 #[test]
 fn a_sheet_for_what_is_only_perhaps_so_begins_with_the_sum_that_decides() {
-    let mut group = group(PaperSize::A4, Some("placeholder-left-out"));
+    let mut group = group(PaperSize::A4, Some("placeholder-left-out")).shorter();
     let sure = group_sheets(&group)[0].dump();
     assert!(!sure.contains("by yourself"), "{sure}");
     group.perhaps = true;

@@ -44,7 +44,8 @@ impl<'a> Making<'a> {
             return Ok((Vec::new(), Vec::new()));
         }
         let mut pairs = self.pairs();
-        let begun = self.wish.begun;
+        // Where several skills come in turn there is room for little, which is to be done whole.
+        let begun = if self.wish.skills.len() > 1 { 0 } else { self.wish.begun };
         if pairs.len() > begun + 3 {
             let mut examples = self.ask(Spot::Example, 1, &pairs[..1])?;
             examples.truncate(1);

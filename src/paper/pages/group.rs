@@ -53,7 +53,9 @@ pub fn sheet(group: &GroupSheet) -> Sheet {
             (false, false) => "Do these the same way.",
             (false, true) => "Do the others the same way.",
         };
-        rows.push(title("Do", what, BEFORE));
+        if !others.is_empty() {
+            rows.push(title("Do", what, BEFORE));
+        }
     }
     rows.extend(below(others));
     let room = Room {
