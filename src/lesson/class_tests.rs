@@ -178,6 +178,10 @@ fn a_catch_up_used_for_teaching_again_fills_its_support_sheet_with_what_went_wro
             let section = pack.named(name).next().expect("a section");
             assert!(section.items.len() == 2, "{skill}, {name:?}: {}", section.items.len());
         }
+        // Asked as often as in a lesson of its own: one answer tells nothing.
+        let check = pack.named(SectionName::ExitCheck).next().expect("a check");
+        assert!(check.items.len() >= 3, "{skill}: {} to check", check.items.len());
+        assert!(check.items.iter().all(|i| i.skill == skill), "{skill}");
     }
 }
 

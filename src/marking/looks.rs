@@ -2,7 +2,7 @@
 
 use super::answers::{Answers, CROSS, TICK};
 use super::question::Question;
-use super::read::{answer, plain_number};
+use super::written::{answer, plain_number};
 use crate::exercise::{Item, Kind};
 use crate::report::Message;
 

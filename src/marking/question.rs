@@ -2,7 +2,7 @@
 
 use super::answers::TICK;
 use super::pairs::{Both, all_together};
-use super::read::{answer, plain_number};
+use super::written::{answer, plain_number};
 use crate::exercise::patterns::{Pattern, Task, pattern, shows_in};
 use crate::exercise::{Accept, Item, Kind, Working};
 use crate::method::Written;

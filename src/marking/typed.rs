@@ -5,7 +5,7 @@
 
 use super::answers::{Answers, TICK, marked_items};
 use super::looks::Odd;
-use super::read::{answer, is_absent};
+use super::written::{answer, is_absent};
 use crate::exercise::Item;
 use crate::lesson::Pack;
 use indexmap::IndexMap;

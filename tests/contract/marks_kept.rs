@@ -193,7 +193,10 @@ fn what_the_class_taught_can_be_forgotten_for_good_and_brought_back() {
     let learnt = suspicion(&class, &number, &once);
     assert!(learnt > plain, "{learnt} {plain}");
 
-    class.on(BEFORE, "mark", &["--reset-weights"]).ends(0).says("1 pattern weighs as in a new class");
+    class
+        .on(BEFORE, "mark", &["--reset-weights"])
+        .ends(0)
+        .says("1 pattern weighs as in a new class");
     for _ in 0..2 {
         assert_eq!(suspicion(&class, &number, &once), plain, "the reset lasts");
     }

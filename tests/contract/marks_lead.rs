@@ -183,7 +183,9 @@ fn piles_of_slips_lead_to_sheets_as_well() {
         assert!(told.contains(part), "`{part}` is not in\n{told}");
     }
     let list = class.on(BEFORE, "pack", &["--group", "all"]).ends(0).out;
-    assert!(list.contains("sort the slips") && list.contains("5 ×  group-1.pdf"), "{list}");
+    let first =
+        format!("the slips with {} on {}", wrong[0], items[0]["id"].as_str().expect("an id"));
+    assert!(list.contains(&first) && list.contains("5 ×  group-1.pdf"), "{list}");
     assert!(!list.contains("absent"), "nobody is known to be absent: {list}");
 }
 

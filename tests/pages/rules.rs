@@ -349,8 +349,8 @@ fn the_notes_box_has_room_to_write_and_seldom_a_page_of_its_own() {
                 Mark::Line { points, .. } if points.len() > 4 => Some(mark.bounds()),
                 _ => None,
             });
-            let boxed = around.filter(|b| b.0 < x && b.1 < y && b.2 > x && b.3 > y);
-            let (_, top, _, foot) = boxed.last().expect("a box round the notes");
+            let mut boxed = around.filter(|b| b.0 < x && b.1 < y && b.2 > x && b.3 > y);
+            let (_, top, _, foot) = boxed.next_back().expect("a box round the notes");
             assert!(foot - top >= 39.9, "{place}: {:.0} mm", foot - top);
             let paper = usize::from(sheet.size.1 < 290.0);
             counted[paper].0 += 1;

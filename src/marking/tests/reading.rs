@@ -409,7 +409,7 @@ fn who_is_not_in_the_class_is_left_out_and_a_file_of_names_is_read() {
     assert_eq!(said(&report), ["4: there is no pupil `33` in the class"]);
     assert_eq!(read.answers.pupils.keys().collect::<Vec<_>>(), ["1", "2"]);
     assert_eq!(read.left_out, ["line 4"]);
-    assert_eq!(read.place_of("1").map(|place| place.line()), Some(2), "01 is 1");
+    assert_eq!(read.place_of("1").map(crate::report::Place::line), Some(2), "01 is 1");
     let (read, report) = of_class(&exit_check(), &format!("{head}Ada,1,5,1\nBen,1,5,1\n"), &class);
     assert!(!report.has_mistakes(), "{}", report.to_text());
     assert_eq!(read.answers.pupils.len(), 2);
@@ -432,7 +432,7 @@ fn a_file_with_another_lessons_answers_is_known() {
     let others = [other];
     let fits = fits_another(&read, &pack, &others).expect("it is lesson 8's");
     assert_eq!((fits.pack.lesson, fits.item.as_str(), fits.answer.as_str()), (8, "L08-X1", "4000"));
-    assert_eq!(fits.place.map(|place| place.line()), Some(2));
+    assert_eq!(fits.place.as_ref().map(crate::report::Place::line), Some(2));
     let checked = pack.sections.iter().flat_map(|s| &s.items).filter(|i| i.id.contains("-X"));
     let own: Vec<String> = checked.map(|i| i.answer.clone()).collect();
     let (read, _) =
