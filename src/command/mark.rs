@@ -88,6 +88,15 @@ pub fn marked(
     let joined = |(other, theirs): &&(Pack, Answers)| {
         other.lesson == pack.lesson && *theirs != Answers::default() && theirs.goes_with(answers)
     };
+    let apart = |(other, theirs): &&(Pack, Answers)| {
+        other.lesson == pack.lesson && !theirs.goes_with(answers)
+    };
+    if let Some((other, _)) = others.iter().find(apart) {
+        note(&format!(
+            "versions {} and {} are marked apart: one by pupils, the other by piles of slips",
+            pack.version, other.version
+        ));
+    }
     let second = others.iter().find(joined).map(|(pack, answers)| (pack, answers));
     let mut parts: Vec<Part> = std::iter::once((pack, answers)).chain(second).collect();
     parts.sort_by_key(|(pack, _)| pack.version.clone());

@@ -165,8 +165,10 @@ impl Model {
             let explains = suspect.items.iter().any(|id| !explained.contains(id));
             if listed.len() < self.list_most || explains {
                 explained.extend(suspect.items.iter().cloned());
-                suspect.working = seen
-                    .iter()
+                // Of the newest check, whose slips lie on the table, if it can be shown there.
+                let (newest, earlier): (Vec<_>, Vec<_>) = seen.iter().partition(|s| s.newest);
+                let all = newest.into_iter().chain(earlier);
+                suspect.working = all
                     .filter(|s| suspect.items.contains(&s.question.item.id))
                     .find_map(|s| shown(s.question.item, &suspect.name, &s.given));
                 listed.push(suspect);

@@ -193,32 +193,7 @@ pub(super) fn verdict(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model
         .iter()
         .map(|a| a.questions.iter().map(|q| item_mark(q, a.answers)).collect())
         .collect();
-    let mut absent = Vec::new();
-    let mut pupils: Vec<PupilMark> = Vec::new();
-    let mut tallies = Vec::new();
-    for pupil in everybody(parts) {
-        let mut written: Vec<(usize, Vec<Observation>)> = (asked.iter().enumerate())
-            .map(|(at, a)| (at, a.seen(pupil)))
-            .filter(|(_, seen)| !seen.is_empty())
-            .collect();
-        let Some((at, seen)) = written.pop() else {
-            absent.push(pupil.to_owned());
-            continue;
-        };
-        let right = seen.iter().filter(|s| s.right()).count();
-        let asked_here = marks[at].iter().filter(|item| item.answered()).count();
-        tallies.push(Tally { right, answered: seen.len(), asked: asked_here });
-        let old = before.iter().filter_map(|(q, a)| Some(observed(q, a.pupils.get(pupil)?)));
-        let old = old.flatten().chain(written.into_iter().flat_map(|(_, seen)| seen));
-        let old = old.map(|seen| Observation { newest: false, ..seen }).collect();
-        let mut mark = pupil_mark(pupil, seen, old, &asked[at].source, model);
-        let given = &asked[at].answers.pupils[pupil];
-        mark.unanswered = (asked[at].questions.iter().map(|q| &q.item.id))
-            .filter(|id| given.get(*id).is_none_or(Option::is_none))
-            .cloned()
-            .collect();
-        pupils.push(mark);
-    }
+    let Everybody { pupils, tallies, absent } = everybody(parts, &asked, &before, &marks, model);
     let pack = asked[0].pack;
     let size = usize::try_from(pack.heading.pupils).unwrap_or(usize::MAX);
     let class = decide(&tallies, &marks, is_test(pack), size);
@@ -245,8 +220,51 @@ pub(super) fn verdict(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model
     }
 }
 
+/// Everybody who stands in the answers.
+#[derive(Default)]
+struct Everybody {
+    pupils: Vec<PupilMark>,
+    tallies: Vec<Tally>,
+    absent: Vec<String>,
+}
+
+/// Marks each pupil by the version written last; what was answered before is evidence only.
+fn everybody(
+    parts: &[Part],
+    asked: &[Asked],
+    before: &[(Vec<Question>, &Answers)],
+    marks: &[Vec<ItemMark>],
+    model: &Model,
+) -> Everybody {
+    let mut all = Everybody::default();
+    for pupil in labels(parts) {
+        let mut written: Vec<(usize, Vec<Observation>)> = (asked.iter().enumerate())
+            .map(|(at, a)| (at, a.seen(pupil)))
+            .filter(|(_, seen)| !seen.is_empty())
+            .collect();
+        let Some((at, seen)) = written.pop() else {
+            all.absent.push(pupil.to_owned());
+            continue;
+        };
+        let right = seen.iter().filter(|s| s.right()).count();
+        let items = marks[at].iter().filter(|item| item.answered()).count();
+        all.tallies.push(Tally { right, answered: seen.len(), asked: items });
+        let old = before.iter().filter_map(|(q, a)| Some(observed(q, a.pupils.get(pupil)?)));
+        let old = old.flatten().chain(written.into_iter().flat_map(|(_, seen)| seen));
+        let old = old.map(|seen| Observation { newest: false, ..seen }).collect();
+        let mut mark = pupil_mark(pupil, seen, old, &asked[at].source, model);
+        let given = &asked[at].answers.pupils[pupil];
+        mark.unanswered = (asked[at].questions.iter().map(|q| &q.item.id))
+            .filter(|id| given.get(*id).is_none_or(Option::is_none))
+            .cloned()
+            .collect();
+        all.pupils.push(mark);
+    }
+    all
+}
+
 /// The pupils of all parts; by number where all have numbers and there are several parts.
-fn everybody<'a>(parts: &[Part<'a>]) -> Vec<&'a str> {
+fn labels<'a>(parts: &[Part<'a>]) -> Vec<&'a str> {
     let all: IndexSet<&str> =
         parts.iter().flat_map(|(_, answers)| answers.pupils.keys()).map(String::as_str).collect();
     let mut all: Vec<&str> = all.into_iter().collect();

@@ -264,6 +264,8 @@ fn what_is_met_again_and_done_rightly_is_no_longer_held_against_anybody() {
     assert_eq!(ben.named.as_deref(), Some(zeros), "{:?}", ben.patterns);
     assert_eq!(ben.patterns[0].items.len(), 4, "evidence of both checks is added up");
     assert_eq!(ben.patterns[0].against, ["L07-X1", "L07-X2"]);
+    let shown = ben.patterns[0].working.as_ref().expect("a working");
+    assert_eq!(shown.item, "L07-X3", "of the slips that lie on the table");
     let groups: Vec<&[String]> = marking.groups.iter().map(|g| &g.pupils[..]).collect();
     assert_eq!(groups, [["Ben"]]);
 }
