@@ -184,6 +184,8 @@ impl NextStep {
             } else if next.same_skill {
                 "teaches the same skill: its warm-up and its examples bring the mistake back"
                     .to_owned()
+            } else if self.test {
+                "goes through what was missed most".to_owned()
             } else {
                 "brings it back in its warm-up".to_owned()
             };
@@ -269,7 +271,8 @@ impl NextStep {
         let rather = match (self.build_on_it.is_empty(), takes.printed) {
             (true, false) => {
                 let (dir, lesson) = (&self.dir, takes.lesson);
-                let with = if self.groups > 0 { " with a sheet for each group" } else { "" };
+                let by_group = self.groups > 0 && !self.test;
+                let with = if by_group { " with a sheet for each group" } else { "" };
                 format!(
                     "; nothing builds on this before, so it will do: `rungwise pack {dir} --lesson \
                      {lesson}` prints it{with}"

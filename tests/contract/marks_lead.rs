@@ -429,6 +429,12 @@ fn version_b_and_the_unit_test_are_marked_alike() {
             (Some(version), Some(0))
         );
         assert!(class.holds(&marks));
+        if lesson == &test {
+            // Who was not there writes the other version, and no sheet of sums in its place.
+            let run = class.on(BEFORE, "pack", &["--lesson", lesson, "--group", "all"]).ends(0);
+            assert!(run.err.contains("writes version B of the test"), "{}", run.err);
+            assert!(!class.holds(&format!("packs/L{lesson:0>2}/group-absent.pdf")));
+        }
         class.on(BEFORE, "undo", &[]).ends(0);
         assert!(!class.holds(&marks));
     }
