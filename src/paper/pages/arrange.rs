@@ -123,8 +123,7 @@ fn pieces(items: &[Item], style: &HouseStyle) -> Vec<Piece> {
             pieces.push(box_of_a_third(own));
             continue;
         }
-        let asked = |i: &&Item| in_a_box(i) && (short.is_empty() || i.sign().is_empty());
-        let run: Vec<&Item> = items[at..].iter().take_while(asked).collect();
+        let run: Vec<&Item> = items[at..].iter().take_while(|i| in_a_box(i)).collect();
         // Boxes that follow each other share their columns.
         let boxes = answer::boxes(&run, at + 1);
         for (index, own) in boxes.into_iter().enumerate() {
@@ -140,16 +139,15 @@ fn pieces(items: &[Item], style: &HouseStyle) -> Vec<Piece> {
     pieces
 }
 
-/// The sums before a box as blocks of a third of the page, where all of the sheet are short enough:
+/// The questions before a box as blocks of a third of the page, where all of the sheet are short enough:
 /// their boxes then end at one place, counted from the number, wherever they stand. Else nothing,
 /// and all of them end at the edge of their column.
 fn short_boxes(items: &[Item]) -> Vec<Option<Block>> {
-    let sum = |item: &Item| in_a_box(item) && (item.is_begun() || !item.sign().is_empty());
     let third = |(index, item): (usize, &Item)| {
-        answer::boxes(&[item], index + 1).pop().filter(|b| sum(item) && b.span == Span::Third)
+        answer::boxes(&[item], index + 1).pop().filter(|b| in_a_box(item) && b.span == Span::Third)
     };
     let blocks: Vec<Option<Block>> = items.iter().enumerate().map(third).collect();
-    let all = items.iter().zip(&blocks).all(|(item, block)| !sum(item) || block.is_some());
+    let all = items.iter().zip(&blocks).all(|(item, block)| !in_a_box(item) || block.is_some());
     if all { blocks } else { Vec::new() }
 }
 
@@ -331,5 +329,10 @@ mod tests {
             short.iter().map(Option::is_some).collect::<Vec<_>>(),
             [true, true, true, false]
         );
+        // A question in words takes the whole column, and its box would stand elsewhere.
+        let mut asked = items[0].clone();
+        asked.prompt = "Which number times 500 makes 2,000?".to_owned();
+        items.push(asked);
+        assert!(short_boxes(&items).is_empty(), "then all boxes end at the column’s edge");
     }
 }
