@@ -112,7 +112,7 @@ impl Bench<'_> {
     pub(super) fn rows_to_add(&self, (a, b): (u64, u64)) -> Item {
         let (a, b) = ordered(a, b);
         let long = long(a, b, &self.setting.style);
-        let prompt = format!("These are the rows of {}. Add them.", self.sum(a, b));
+        let prompt = format!("Add the rows of {}.", self.sum(a, b));
         let mut item = self.plain(Kind::Written, prompt, (a * b).to_string());
         item.expression = Some(format!("{a}*{b}"));
         item.space = Space::Squares {

@@ -84,7 +84,8 @@ pub(super) fn close_estimate(a: u64, b: u64) -> bool {
 }
 
 /// The exit check of a written skill. Long multiplication: a whole product, then another one for the
-/// smaller sizes and the rows of one to add for the larger, then single rows; one row of work or a lattice: whole products.
+/// smaller sizes and the rows of one to add for the larger, then single rows; one row of work or a
+/// lattice: whole products.
 pub(super) fn exit_check(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
     let request = bench.request;
     let count = request.most.max(request.least);
@@ -94,12 +95,11 @@ pub(super) fn exit_check(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
         let wholes = best_spread(bench, sums(bench, recipe, count * 2), count);
         return bench.fit(wholes.into_iter().map(whole));
     }
-    let wholes =
-        best_spread(bench, sums(bench, recipe, if size.a + size.b > 4 { 10 } else { 5 }), 2);
-    let to_add = wholes.get(1).copied().filter(|_| request.own.is_empty());
-    let to_add = to_add.filter(|&(a, b)| !likely_wrong_adding(a, b).is_empty());
-    let mut wholes = wholes.into_iter().map(whole).map(|i| bench.timed(i));
-    let first = wholes.next().into_iter().collect::<Vec<Item>>();
+    let large = size.a + size.b > 5;
+    let (pool, of_it) = if large { (10, 3) } else { (5, 2) };
+    let mut pairs = best_spread(bench, sums(bench, recipe, pool), of_it).into_iter();
+    let first: Vec<Item> = pairs.next().map(|pair| bench.timed(whole(pair))).into_iter().collect();
+    let mut others: Vec<(u64, u64)> = pairs.collect();
     let rows = single_rows(bench, recipe, size, count.max(3) * 2);
     let rows: Vec<Item> = rows.into_iter().map(|i| bench.timed(i)).collect();
     let rows = telling_first(bench, &first, rows, count.max(3));
@@ -107,15 +107,18 @@ pub(super) fn exit_check(bench: &Bench, recipe: &Recipe) -> Vec<Item> {
     if needed > request.seconds && request.own.is_empty() {
         return bench.fit(rows);
     }
-    // Beside one whole product the rows of another to be added: else what goes wrong in adding shows
+    // Beside one large product the rows of another to be added: else what goes wrong in adding shows
     // once only.
-    let small = size.a + size.b <= 5;
-    let second = if small { wholes.next() } else { to_add.map(|pair| bench.rows_to_add(pair)) };
+    let carries = |&(a, b): &(u64, u64)| !likely_wrong_adding(a, b).is_empty();
+    let to_add = others.iter().position(carries).filter(|_| large && request.own.is_empty());
+    let to_add = to_add.map(|at| bench.timed(bench.rows_to_add(others.remove(at))));
+    let second = others.first().filter(|_| !large).map(|&pair| whole(pair));
     let mut rows = rows.into_iter();
     let two: Vec<Item> = rows.by_ref().take(2).collect();
-    let mut kept = bench.fit(first.into_iter().chain(two).chain(second).chain(rows));
+    let mut kept = bench.fit(first.into_iter().chain(two).chain(to_add).chain(second).chain(rows));
     // What is alike stands together: on paper sums are higher than rows.
-    kept.sort_by_key(|item| item.kind == Kind::Row);
+    let adds = |item: &Item| matches!(Task::of(item), Some(Task::Adding(..)));
+    kept.sort_by_key(|item| (item.kind == Kind::Row, adds(item)));
     kept
 }
 
