@@ -76,9 +76,8 @@ fn number_at(text: &str) -> (String, usize) {
     let mut length = figures(text);
     let mut number = text[..length].to_owned();
     while number.len() <= 3 || length > number.len() {
-        let Some(more) = text[length..].strip_prefix(' ').filter(|more| figures(more) == 3) else {
-            break;
-        };
+        let more = text[length..].strip_prefix([' ', ',']);
+        let Some(more) = more.filter(|more| figures(more) == 3) else { break };
         number.push_str(&more[..3]);
         length += 4;
     }
@@ -92,7 +91,7 @@ mod tests {
     #[test]
     fn large_numbers_are_grouped_as_the_school_writes_them() {
         use crate::number::Grouping;
-        let text = "Up to 1 000 000: 10, 100, 1000 and 10 000; Y5-MD-7, 12 of 345.";
+        let text = "Up to 1 000 000: 10, 100, 1000 and 10,000; Y5-MD-7, 12 of 345.";
         let written = |grouping| HouseStyle { grouping, ..HouseStyle::default() }.in_figures(text);
         assert_eq!(
             written(Grouping::Thousands),

@@ -1,6 +1,6 @@
 //! The head's pages with more on them than any class has.
 
-use rungwise::paper::sheet::Sheet;
+use rungwise::paper::sheet::{Mark, Sheet};
 use rungwise::paper::{
     CoveragePage, Covered, Outcomes, Row, Scheme, Taught, Week, coverage_sheet, scheme_sheet,
 };
@@ -9,7 +9,7 @@ use rungwise::plan::PaperSize;
 const LONG: &str = "Multiply numbers of up to four digits by a number of one or two digits with a \
                     formal written method, and say between which round numbers the product lies";
 
-fn scheme(paper: PaperSize) -> Sheet {
+fn scheme(paper: PaperSize, weeks: usize, outcomes: usize) -> Sheet {
     let taught = |first: u32, skill: bool| Taught {
         what: if skill { LONG.to_owned() } else { "Catch-up".to_owned() },
         skill,
@@ -33,10 +33,10 @@ fn scheme(paper: PaperSize) -> Sheet {
         unit: "multiplication".to_owned(),
         term: "11\u{A0}January to 2\u{A0}April\u{A0}2027".to_owned(),
         lessons: 200,
-        weeks: (1..=26).map(week).collect(),
+        weeks: (1..=weeks).map(week).collect(),
         frameworks: vec![Outcomes {
             title: "CCSSM".to_owned(),
-            outcomes: vec![("CCSS.4.NBT.B.5".to_owned(), LONG.to_owned()); 70],
+            outcomes: vec![("CCSS.4.NBT.B.5".to_owned(), LONG.to_owned()); outcomes],
         }],
     })
 }
@@ -64,5 +64,30 @@ fn coverage(paper: PaperSize) -> Sheet {
 
 /// All of them, on both papers.
 pub fn all() -> Vec<Sheet> {
-    [PaperSize::A4, PaperSize::Letter].into_iter().flat_map(|p| [scheme(p), coverage(p)]).collect()
+    let papers = [PaperSize::A4, PaperSize::Letter].into_iter();
+    papers.flat_map(|p| [scheme(p, 26, 70), coverage(p)]).collect()
+}
+
+#[test]
+fn the_headings_of_outcomes_stand_over_at_least_one() {
+    let mut heads = 0;
+    for weeks in 1..=26 {
+        for sheet in [scheme(PaperSize::A4, weeks, 14), scheme(PaperSize::Letter, weeks, 14)] {
+            for page in &sheet.pages {
+                let texts = || {
+                    page.marks.iter().filter_map(|m| match m {
+                        Mark::Text { text, y, .. } => Some((text.as_str(), *y)),
+                        Mark::Line { .. } => None,
+                    })
+                };
+                let Some((_, head)) = texts().find(|(text, _)| *text == "What it asks") else {
+                    continue;
+                };
+                heads += 1;
+                let row = texts().any(|(text, y)| text.starts_with("CCSS.") && y > head);
+                assert!(row, "{weeks} weeks: a heading without a row");
+            }
+        }
+    }
+    assert!(heads >= 52, "{heads}");
 }

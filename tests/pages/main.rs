@@ -43,6 +43,9 @@ fn the_term_overview_shows_every_lesson_today_the_test_and_what_is_closed() {
         assert!(dump.contains(expected), "no {expected:?} in\n{dump}");
     }
     assert!(dump.contains("sports morning") && dump.contains("8 italic Catch-up"));
+    assert!(dump.contains("an assembly"), "a part of a day that leaves no lesson");
+    let cut: Vec<&str> = dump.lines().filter(|line| line.contains('…')).collect();
+    assert!(cut.is_empty(), "{cut:?}");
 }
 
 #[test]

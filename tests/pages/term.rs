@@ -89,7 +89,8 @@ pub fn packs(style: &str) -> Vec<Pack> {
 /// The term overview in the middle of a term with a week off and a day lost.
 pub fn overview(style: &str) -> Sheet {
     let closed = "[[closure]]\nfrom = 2027-02-15\nto = 2027-02-19\nbecause = \"half-term\"\n\
-                  [[closure]]\non = 2027-03-04\nbecause = \"sports morning\"";
+                  [[closure]]\non = 2027-03-04\nbecause = \"sports morning\"\n\
+                  [[closure]]\non = 2027-03-11\nafter = \"09:00\"\nbecause = \"an assembly\"";
     let Scheduled { plan, calendar, lessons } = scheduled(style, closed);
     let today = NaiveDate::from_ymd_opt(2027, 3, 8).expect("a date");
     let taught: Vec<u32> = lessons.iter().filter(|l| l.date < today).map(|l| l.number).collect();

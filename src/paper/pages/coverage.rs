@@ -67,20 +67,11 @@ pub fn sheet(page: &CoveragePage) -> Sheet {
 
 fn fill(listing: &mut Listing, page: &CoveragePage) {
     for framework in page.frameworks {
-        listing.heading(&framework.title, 20.0);
-        let mut rows: Vec<Group> = framework.outcomes.iter().map(|row| vec![cells(row)]).collect();
-        if !framework.not_in_this_unit.is_empty() {
-            let codes = framework.not_in_this_unit.join(", ");
-            let nothing = (String::new(), Face::Regular);
-            let others = (format!("Not in this unit: {codes}."), Face::Italic);
-            let row = vec![nothing.clone(), others, nothing.clone(), nothing];
-            // It stands on the last outcome's page.
-            match rows.last_mut() {
-                Some(last) => last.push(row),
-                None => rows.push(vec![row]),
-            }
-        }
-        listing.table(&COLUMNS, &rows);
+        let rows: Vec<Group> = framework.outcomes.iter().map(|row| vec![cells(row)]).collect();
+        let others = framework.not_in_this_unit.join(", ");
+        let note = if others.is_empty() { others } else { format!("Not in this unit: {others}.") };
+        listing.heading(&framework.title, &COLUMNS, &rows);
+        listing.table_with(&COLUMNS, &rows, &note);
     }
 }
 

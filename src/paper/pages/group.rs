@@ -146,7 +146,9 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
             item.id
         )
     });
-    let words = std::iter::once(shown).chain(decides).chain([style.in_words(&known.sentences())]);
+    let words = std::iter::once(shown)
+        .chain(decides)
+        .chain([style.in_words(&style.in_figures(&known.sentences()))]);
     (name, words.chain(tail).collect())
 }
 

@@ -36,12 +36,14 @@ pub fn instruction(items: &[Item], style: &HouseStyle, say: Letters) -> String {
             && matches!(i.space, Space::Squares { .. } | Space::Grid { .. } | Space::Lattice { .. })
     };
     let stories = if say == Letters::Here { STORIES } else { SHORT_STORIES };
+    let lines = |i: &Item| i.space == Space::Line && i.sign() == "≈";
     let whole: Vec<&Item> = items.iter().filter(|i| sums(i)).collect();
     let said = [
         (items.iter().position(story), "Stories", stories.to_owned()),
         (items.iter().position(sums), "Sums", of_sums(&whole, style, say)),
         (items.iter().position(charts), "Charts", CHART.to_owned()),
         (items.iter().position(boxes), "Boxes", of_boxes(items).to_owned()),
+        (items.iter().position(lines), "Lines", ESTIMATE.to_owned()),
         (items.iter().position(letters), "Letters", RING.to_owned()),
     ];
     let mut said: Vec<_> =
@@ -71,6 +73,7 @@ const CHART: &str = "Write each digit in its new place. Fill the empty places wi
 const SHORT_STORIES: &str = "Work in the squares. Answer in a sentence.";
 const IN_SQUARES: &str = "Work in the squares.";
 const IN_BOXES: &str = "Write only the answer.";
+const ESTIMATE: &str = "Write an estimate after ≈ (“is about”).";
 const RING: &str = "Put a ring round the right letter.";
 
 /// What to do with boxes: some sums are begun before theirs.
@@ -225,5 +228,10 @@ mod tests {
         assert_eq!(slip(&grid), "Fill in the grid, then add the rows.");
         let choice = made("words-of-the-trade", Spot::Homework, &[]);
         assert_eq!(slip(&choice), "", "a choice says it itself");
+        let lines = made("estimating-by-leading-digits", Spot::Homework, &[(58, 67)]);
+        let lines: Vec<Item> =
+            lines.into_iter().map(|item| Item { space: Space::Line, ..item }).collect();
+        let sheet = instruction(&lines, &style, Letters::Here);
+        assert_eq!(sheet, "Write an estimate after ≈ (“is about”).");
     }
 }

@@ -11,6 +11,8 @@ const PITCH: f32 = 4.2;
 /// From a rule to the first baseline below it, and from the last baseline to the next rule.
 const ABOVE: f32 = 4.4;
 const BELOW: f32 = 1.8;
+/// What the headings of columns take.
+const HEADINGS: f32 = 5.4;
 
 /// Where a listing belongs: what stands at the head and foot of its pages.
 #[derive(Debug, Clone, Copy)]
@@ -90,9 +92,14 @@ impl<'a> Listing<'a> {
         Listing { belongs, format, done: Vec::new(), page, y, foot }
     }
 
-    /// A heading over what comes next, which keeps at least so much room below it.
-    pub fn heading(&mut self, text: &str, room: f32) {
-        if self.y + 9.0 + room > self.foot {
+    /// A heading over a table, on one page with the table's first rows that stay together.
+    pub fn heading(&mut self, text: &str, columns: &[Column], groups: &[Group]) {
+        let rows = groups.first().into_iter().flatten();
+        let rows: Vec<f32> = rows.map(|row| height(&broken(columns, row))).collect();
+        let all = rows.iter().sum::<f32>() + BELOW;
+        let first =
+            if self.fits_a_page(all) { all } else { rows.first().copied().unwrap_or(0.0) + BELOW };
+        if self.y + 9.5 + HEADINGS + first > self.foot {
             self.turn();
         }
         self.y += if self.y > BODY_TOP { 8.0 } else { 4.0 };
@@ -102,12 +109,23 @@ impl<'a> Listing<'a> {
 
     /// A table; groups of rows are never broken unless one is higher than a page.
     pub fn table(&mut self, columns: &[Column], groups: &[Group]) {
+        self.table_with(columns, groups, "");
+    }
+
+    /// The same with a note below it, on the page of its last group.
+    pub fn table_with(&mut self, columns: &[Column], groups: &[Group], note: &str) {
+        let note = if note.is_empty() { Vec::new() } else { wrap(note, Face::Italic, SMALL, TEXT) };
+        let below = PITCH * note.len() as f32;
+        if groups.is_empty() && self.y + HEADINGS + ABOVE + below > self.foot {
+            self.turn();
+        }
         self.headings(columns);
-        for group in groups {
+        for (index, group) in groups.iter().enumerate() {
             let rows: Vec<_> = group.iter().map(|row| broken(columns, row)).collect();
-            let high: f32 = rows.iter().map(|row| height(row)).sum::<f32>() + BELOW;
+            let last = if index + 1 == groups.len() { below } else { 0.0 };
+            let high: f32 = rows.iter().map(|row| height(row)).sum::<f32>() + BELOW + last;
             let room = |listing: &Self| listing.foot - listing.y;
-            if high > room(self) && high <= self.foot - BODY_TOP - 8.0 {
+            if high > room(self) && self.fits_a_page(high) {
                 self.turn();
                 self.headings(columns);
             }
@@ -125,6 +143,14 @@ impl<'a> Listing<'a> {
             self.y += BELOW;
             self.page.level(self.format.left, self.format.left + TEXT, self.y, HAIR);
         }
+        let at = (self.format.left, self.y + ABOVE);
+        self.page.lines(at, PITCH, SMALL, Face::Italic, &note);
+        self.y += below;
+    }
+
+    /// Whether rows of this height in all stand on a page of their own.
+    fn fits_a_page(&self, high: f32) -> bool {
+        high <= self.foot - BODY_TOP - 8.0
     }
 
     fn headings(&mut self, columns: &[Column]) {

@@ -95,11 +95,11 @@ fn fill(listing: &mut Listing, scheme: &Scheme) {
     let weeks: Vec<Group> = scheme.weeks.iter().map(week).collect();
     listing.table(&COLUMNS, &weeks);
     for framework in &scheme.frameworks {
-        listing.heading(&framework.title, 20.0);
         let row = |(code, asks): &(String, String)| {
             vec![(code.clone(), Face::Bold), (asks.clone(), Face::Regular)]
         };
         let asks = [framework.outcomes.iter().map(row).collect()];
+        listing.heading(&framework.title, &ASKS, &asks);
         listing.table(&ASKS, &asks);
     }
 }

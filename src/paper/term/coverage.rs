@@ -81,7 +81,11 @@ fn rows(overview: &Overview) -> Vec<Row> {
             }
             if !lessons.is_empty() {
                 rows.push(Row {
-                    label: format!("{}\u{A0} {}", outcome.code, outcome.short),
+                    label: format!(
+                        "{}\u{A0} {}",
+                        outcome.code,
+                        plan.style.in_figures(&outcome.short)
+                    ),
                     lessons,
                 });
             }

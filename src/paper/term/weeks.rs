@@ -1,7 +1,8 @@
 //! The weeks: a row each, a column for each school day.
 
 use super::{Overview, Pages};
-use crate::paper::font::{Face, shorten, width, wrap};
+use crate::calendar::Closing;
+use crate::paper::font::{Face, glue, shorten, width, wrap};
 use crate::paper::look::{FRAME, HAIR, SMALL, SUM, TEXT};
 use crate::paper::sheet::Page;
 use crate::plan::LessonKind;
@@ -187,8 +188,9 @@ fn cell(page: &mut Page, overview: &Overview, day: NaiveDate, at: (f32, f32), si
     let (wide, high) = size;
     let lessons: Vec<&Lesson> = overview.lessons.iter().filter(|l| l.date == day).collect();
     let closed = overview.calendar.closed.iter().find(|(d, _)| *d == day);
+    let closed = closed.map(|(_, why)| why.as_str()).or_else(|| in_the_lesson(overview, day));
     match (lessons.as_slice(), closed) {
-        ([], Some((_, why))) => {
+        ([], Some(why)) => {
             let lines = wrap(why, Face::Italic, SMALL, wide - 2.0 * INSET);
             page.lines(
                 (x + INSET, y + LINES[0]),
@@ -204,7 +206,7 @@ fn cell(page: &mut Page, overview: &Overview, day: NaiveDate, at: (f32, f32), si
         }
         ([], None) => {}
         ([lesson], _) => one(page, overview, lesson, at, wide),
-        (several, _) => several_a_day(page, overview, several, at, wide),
+        (several, _) => several_a_day(page, overview, several, at, size),
     }
     let test = lessons.iter().any(|l| l.kind == LessonKind::UnitTest);
     let today = day == overview.today;
@@ -216,13 +218,23 @@ fn cell(page: &mut Page, overview: &Overview, day: NaiveDate, at: (f32, f32), si
     }
 }
 
+/// Why there is no period on a day of which only a part is closed: an assembly in the lesson's time.
+fn in_the_lesson<'a>(overview: &Overview<'a>, day: NaiveDate) -> Option<&'a str> {
+    if overview.calendar.periods.iter().any(|p| p.date == day) {
+        return None;
+    }
+    let here = |c: &&Closing| c.from <= day && day <= c.to && !c.because.is_empty();
+    overview.plan.closings.iter().find(here).map(|c| c.because.as_str())
+}
+
 /// What a lesson is called here, and its face.
 fn called(overview: &Overview, lesson: &Lesson) -> (String, Face) {
     match lesson.kind {
         LessonKind::Teach => {
             let id = lesson.skill.as_deref().unwrap_or_default();
             let skill = overview.plan.ladder.skills.get(id);
-            (skill.map_or(id.to_owned(), |s| s.short.clone()), Face::Regular)
+            let short = skill.map_or(id.to_owned(), |s| overview.plan.style.in_figures(&s.short));
+            (glue(&short), Face::Regular)
         }
         LessonKind::CatchUp => ("Catch-up".to_owned(), Face::Italic),
         LessonKind::Revision => ("Mixed revision".to_owned(), Face::Italic),
@@ -260,33 +272,65 @@ fn one(page: &mut Page, overview: &Overview, lesson: &Lesson, at: (f32, f32), wi
     }
 }
 
-/// Several lessons on a day: a line each.
+/// Several lessons on a day: a line each, or two where there is room for what does not fit one.
 fn several_a_day(
     page: &mut Page,
     overview: &Overview,
     lessons: &[&Lesson],
     at: (f32, f32),
-    wide: f32,
+    (wide, high): (f32, f32),
 ) {
+    /// The least from one line to the next.
+    const CLOSE: f32 = 3.2;
     let (x, y) = at;
     let shown = if lessons.len() > LINES.len() { LINES.len() - 1 } else { lessons.len() };
-    for (lesson, dy) in lessons.iter().take(shown).zip(LINES) {
-        let number = number(overview, lesson);
-        page.left(x + INSET, y + dy, SMALL, Face::Bold, number.as_str());
-        let begins = INSET + width(&number, Face::Bold, SMALL) + 1.2;
-        let (name, face) = called(overview, lesson);
-        let (part, of) = (lesson.part, lesson.of);
-        let part = match (part, of, lesson.kind) {
-            (Some(part), Some(2..), LessonKind::Teach) => format!("\u{A0}· part\u{A0}{part}"),
-            _ => String::new(),
-        };
-        let room = wide - begins - INSET - width(&part, Face::Regular, SMALL);
-        let name = shorten(&name, face, SMALL, room);
-        page.left(x + begins, y + dy, SMALL, face, format!("{name}{part}"));
+    let all: Vec<Named> =
+        lessons.iter().take(shown).map(|l| Named::of(overview, l, wide)).collect();
+    let wanted: usize = all.iter().map(|named| named.lines.len()).sum();
+    let room = (high / CLOSE) as usize;
+    let pitch = if wanted > LINES.len() { high / wanted as f32 } else { LINES[1] - LINES[0] };
+    let first = if wanted > LINES.len() { CLOSE } else { LINES[0] };
+    let mut line = 0;
+    for named in all {
+        let down = |line: usize| y + first + pitch * line as f32;
+        page.left(x + INSET, down(line), SMALL, Face::Bold, named.number.as_str());
+        let lines = if wanted > room { vec![named.short] } else { named.lines };
+        for text in lines {
+            page.left(x + named.begins, down(line), SMALL, named.face, text);
+            line += 1;
+        }
     }
     let left = lessons.len() - shown;
     if left > 0 {
         let more = format!("and {} more", words::count(left, "lesson"));
         page.left(x + INSET, y + LINES[2], SMALL, Face::Regular, more);
+    }
+}
+
+/// A lesson among several of a day.
+struct Named {
+    number: String,
+    /// Where its name begins in the cell.
+    begins: f32,
+    face: Face,
+    /// The name and the part.
+    lines: Vec<String>,
+    /// The same cut to one line.
+    short: String,
+}
+
+impl Named {
+    fn of(overview: &Overview, lesson: &Lesson, wide: f32) -> Named {
+        let number = number(overview, lesson);
+        let begins = INSET + width(&number, Face::Bold, SMALL) + 1.2;
+        let (name, face) = called(overview, lesson);
+        let part = match (lesson.part, lesson.of, lesson.kind) {
+            (Some(part), Some(2..), LessonKind::Teach) => format!("\u{A0}· part\u{A0}{part}"),
+            _ => String::new(),
+        };
+        let room = wide - begins - INSET;
+        let lines = wrap(&format!("{name}{part}"), face, SMALL, room);
+        let cut = shorten(&name, face, SMALL, room - width(&part, Face::Regular, SMALL));
+        Named { number, begins, face, lines, short: format!("{cut}{part}") }
     }
 }
