@@ -18,10 +18,12 @@ const BELOW: f32 = 3.6;
 /// From squares to the words beside them.
 const TO_WORDS: f32 = 5.0;
 
-/// An example with its number. `seen` are the products shown before it: a second method says so.
+/// An example with its number, or without where it is 0. `seen` are the products shown before it: a second method says so.
 pub fn example(item: &Item, number: usize, seen: &[(u64, u64)], style: &HouseStyle) -> Block {
     let mut drawing = Drawing::new();
-    drawing.left(0.0, HEAD, PUPIL, Face::Bold, number.to_string());
+    if number > 0 {
+        drawing.left(0.0, HEAD, PUPIL, Face::Bold, number.to_string());
+    }
     let foot = match &item.working {
         Working::Long(working) => {
             head(&mut drawing, &style.sum(working.a, working.b), &item.purpose);

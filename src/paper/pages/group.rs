@@ -44,8 +44,9 @@ pub fn sheet(group: &GroupSheet) -> Sheet {
     let examples = items(group, SectionName::Examples);
     if !examples.is_empty() {
         rows.push(title("Look", "This sum is worked. Read each row and say what it is.", BEFORE));
-        for (index, item) in examples.iter().enumerate() {
-            rows.extend(below(flow::rows(vec![example(item, index + 1, &[], style)])));
+        for item in examples {
+            // The numbers are those of the sums to do.
+            rows.extend(below(flow::rows(vec![example(item, 0, &[], style)])));
         }
         let begun = practice.iter().any(Item::is_begun);
         let what = match (begun, first_is_apart(group)) {
