@@ -286,21 +286,24 @@ fn several_a_day(
     let shown = if lessons.len() > LINES.len() { LINES.len() - 1 } else { lessons.len() };
     let all: Vec<Named> =
         lessons.iter().take(shown).map(|l| Named::of(overview, l, wide)).collect();
+    let left = lessons.len() - shown;
     let wanted: usize = all.iter().map(|named| named.lines.len()).sum();
-    let room = (high / CLOSE) as usize;
-    let pitch = if wanted > LINES.len() { high / wanted as f32 } else { LINES[1] - LINES[0] };
-    let first = if wanted > LINES.len() { CLOSE } else { LINES[0] };
+    let whole = left == 0 && CLOSE * wanted as f32 <= high;
+    let (first, pitch) = if whole && wanted > LINES.len() {
+        (CLOSE, (high - 1.0) / wanted as f32)
+    } else {
+        (LINES[0], LINES[1] - LINES[0])
+    };
     let mut line = 0;
     for named in all {
         let down = |line: usize| y + first + pitch * line as f32;
         page.left(x + INSET, down(line), SMALL, Face::Bold, named.number.as_str());
-        let lines = if wanted > room { vec![named.short] } else { named.lines };
+        let lines = if whole { named.lines } else { vec![named.short] };
         for text in lines {
             page.left(x + named.begins, down(line), SMALL, named.face, text);
             line += 1;
         }
     }
-    let left = lessons.len() - shown;
     if left > 0 {
         let more = format!("and {} more", words::count(left, "lesson"));
         page.left(x + INSET, y + LINES[2], SMALL, Face::Regular, more);
