@@ -22,6 +22,8 @@ pub struct Typed<'a> {
     pupils: &'a [String],
     /// How many answers stand: pupils times items, row by row.
     given: Vec<Option<String>>,
+    /// How many answers stood before each step: one back returns to there.
+    steps: Vec<usize>,
     /// Pupils left as they were before.
     left: BTreeSet<usize>,
     stopped: bool,
@@ -34,6 +36,7 @@ impl<'a> Typed<'a> {
             items: marked_items(pack),
             pupils,
             given: Vec::new(),
+            steps: Vec::new(),
             left: BTreeSet::new(),
             stopped: false,
         }
@@ -56,14 +59,31 @@ impl<'a> Typed<'a> {
     pub fn take(&mut self, line: &str) -> Option<String> {
         let (_, item) = self.at()?;
         let line = line.trim();
+        if matches!(line, "<" | "back" | "Back" | "BACK") {
+            return self.step_back();
+        }
+        let before = self.given.len();
+        let said = self.take_step(item, line);
+        if self.given.len() > before {
+            self.steps.push(before);
+        }
+        said
+    }
+
+    /// Undoes the last step, whatever it filled in: the item where it was typed is asked again.
+    fn step_back(&mut self) -> Option<String> {
+        let Some(before) = self.steps.pop() else {
+            return Some("this is the first answer".to_owned());
+        };
+        self.given.truncate(before);
+        self.left.remove(&(before / self.items.len()));
+        None
+    }
+
+    fn take_step(&mut self, item: &Item, line: &str) -> Option<String> {
         let wide = self.items.len();
         let left = wide - self.given.len() % wide;
         match line {
-            "<" | "back" | "Back" | "BACK" => {
-                let back = self.given.pop();
-                self.left.remove(&(self.given.len() / wide));
-                return back.is_none().then(|| "this is the first answer".to_owned());
-            }
             "stop" | "Stop" | "STOP" => self.stopped = true,
             "." => self.given.push(Some(TICK.to_owned())),
             "*" => self.given.extend(vec![Some(TICK.to_owned()); left]),

@@ -58,6 +58,18 @@ fn a_step_back_takes_the_last_answer_back_also_over_a_pupil() {
 }
 
 #[test]
+fn a_step_back_after_an_absent_pupil_returns_to_where_that_was_typed() {
+    for all_at_once in ["-", "absent", ">", "*"] {
+        let (rows, said) = typed(&[all_at_once, "back", ".", ".", "17", "stop"]);
+        assert_eq!(rows, [("Ada".to_owned(), row([TICK, TICK, "17"]))], "{all_at_once}");
+        assert!(said.is_empty(), "{said:?}");
+        // What was typed before it stands.
+        let (rows, _) = typed(&["5", all_at_once, "<", "6", "<", "<", "4", "3", "2", "stop"]);
+        assert_eq!(rows, [("Ada".to_owned(), row(["4", "3", "2"]))], "{all_at_once}");
+    }
+}
+
+#[test]
 fn what_looks_mistyped_is_said_and_kept() {
     let (rows, said) = typed(&["42O", "336630336630336630"]);
     assert_eq!(rows[0].1, row(["42O", "336630336630336630", ""]));
@@ -82,6 +94,6 @@ fn words_are_no_answers_and_back_goes_back() {
 fn a_pupil_can_be_left_as_before() {
     let (rows, _) = typed(&["1", "2", "3", ">", "4", "<", "<", "5", "6", "7", ">"]);
     let expected =
-        [("Ada".to_owned(), row(["1", "2", "3"])), ("Ben".to_owned(), row(["", "", "5"]))];
+        [("Ada".to_owned(), row(["1", "2", "3"])), ("Ben".to_owned(), row(["5", "6", "7"]))];
     assert_eq!(rows, expected, "Ben after all, Cay as before");
 }
