@@ -116,12 +116,37 @@ fn of_the_class(read: &mut Read, class: &[String], report: &mut Report) {
             report.say(wrong);
             continue;
         }
+        if label.is_none() && known > 0 {
+            let doubt = stranger(&pupil, class).label("counted all the same");
+            report.say(match read.place_of(&pupil) {
+                Some(place) => doubt.at(place),
+                None => doubt,
+            });
+        }
         let label = label.unwrap_or_else(|| pupil.clone());
         if let Some(place) = read.place_of(&pupil).cloned().filter(|_| label != pupil) {
             read.places.insert((label.clone(), String::new()), place);
         }
         read.answers.pupils.insert(label, row);
     }
+}
+
+/// That a pupil whose answers count is not called as anybody in the class is.
+fn stranger(pupil: &str, class: &[String]) -> Message {
+    let is_number = |label: &str| label.bytes().all(|b| b.is_ascii_digit());
+    let text = match class {
+        [first, .., last] if class.iter().all(|label| is_number(label)) => {
+            let all = format!("pupils {first} to {last}");
+            if is_number(pupil) {
+                format!("`{pupil}` is not among {all}")
+            } else {
+                format!("`{pupil}` is not among {all}, who have numbers here")
+            }
+        }
+        _ => format!("there is no pupil `{pupil}` in the class"),
+    };
+    Message::warning(text)
+        .hint("if another pupil is meant, write the label that the class has, and mark again")
 }
 
 /// That a pupil is not in the class, and what to do; of a number no other one is meant.

@@ -415,6 +415,25 @@ fn who_is_not_in_the_class_is_left_out_and_a_file_of_names_is_read() {
     assert_eq!(read.answers.pupils.len(), 2);
 }
 
+/// Where too few are of the class for the others to be left out, each stranger is told of.
+#[test]
+fn a_stranger_among_a_few_pupils_is_told_of_and_counts() {
+    let head = "pupil,L07-X1,L07-X2,L07-X3\n";
+    let text = format!("{head}99,1,5,1\nAnna,1,5,1\n1,1,5,1\n");
+    let (read, report) = of_class(&exit_check(), &text, &["1", "2", "3"]);
+    assert_eq!(
+        said(&report),
+        [
+            "2: `99` is not among pupils 1 to 3",
+            "3: `Anna` is not among pupils 1 to 3, who have numbers here"
+        ]
+    );
+    assert!(!report.has_mistakes() && read.left_out.is_empty(), "they count all the same");
+    assert_eq!(read.answers.pupils.len(), 3);
+    let (_, report) = of_class(&exit_check(), &text, &["1", "Ben", "Cay"]);
+    assert_eq!(said(&report)[0], "2: there is no pupil `99` in the class");
+}
+
 /// Lesson 8 asks 7 × 9 first and lesson 7 something else: three right answers of lesson 8 give the
 /// file away; of lesson 7's own no such thing is said.
 #[test]
