@@ -212,6 +212,89 @@ pub(super) fn by_answer(marks: &[ItemMark], items: &[&Item]) -> Vec<Group> {
     groups
 }
 
+/// A wrong answer to one item that a known pattern gives.
+pub(super) struct Alike<'a> {
+    pub skill: &'a str,
+    pub patterns: Vec<String>,
+    /// Who gave it.
+    pub pupils: Vec<&'a PupilMark>,
+}
+
+/// Who gave one of a pattern's answers.
+#[derive(Default)]
+struct Fit<'a> {
+    pupils: IndexSet<&'a str>,
+    skills: IndexSet<&'a str>,
+    /// How likely it is theirs, added up.
+    likely: f64,
+}
+
+impl Fit<'_> {
+    fn before(&self, other: &Fit) -> bool {
+        let (own, theirs) = (self.pupils.len(), other.pupils.len());
+        own > theirs || (own == theirs && self.likely >= other.likely)
+    }
+}
+
+impl Groups {
+    /// Where pupils who stand in no group gave the same wrong answer, so many as make a group of
+    /// slips, and a known pattern gives it, they are perhaps a group, though each alone shows too
+    /// little.
+    pub fn with_perhaps(self, alike: &[Alike], pupils: &[PupilMark]) -> Groups {
+        let count = self.now.len() + self.waiting.len();
+        let mut all: Vec<Group> = self.now.into_iter().chain(self.waiting).collect();
+        while let Some(group) = perhaps(&all, alike, pupils) {
+            all.push(group);
+        }
+        if all.len() > count {
+            all.sort_by_key(|group| std::cmp::Reverse(group.size()));
+        }
+        for (group, number) in all.iter_mut().zip(1..) {
+            group.number = number;
+        }
+        let waiting = all.split_off(all.len().min(MOST_GROUPS));
+        Groups { now: all, waiting }
+    }
+}
+
+/// The largest group of who is in none of these.
+fn perhaps(groups: &[Group], alike: &[Alike], pupils: &[PupilMark]) -> Option<Group> {
+    let taken: IndexSet<&str> = groups.iter().flat_map(|g| &g.pupils).map(String::as_str).collect();
+    let mut found: IndexMap<&str, Fit> = IndexMap::new();
+    for pile in alike {
+        let free: Vec<&PupilMark> =
+            pile.pupils.iter().copied().filter(|p| !taken.contains(p.pupil.as_str())).collect();
+        if free.len() < usize::try_from(SLIPS).unwrap_or(usize::MAX) {
+            continue;
+        }
+        for name in &pile.patterns {
+            let fit = found.entry(name).or_default();
+            fit.skills.insert(pile.skill);
+            for pupil in &free {
+                fit.pupils.insert(&pupil.pupil);
+                let suspect = pupil.patterns.iter().find(|s| s.name == *name);
+                fit.likely += suspect.map_or(0.0, |s| s.probability);
+            }
+        }
+    }
+    let (name, fit) =
+        found.into_iter().reduce(|one, other| if one.1.before(&other.1) { one } else { other })?;
+    let label = |p: &PupilMark| fit.pupils.contains(p.pupil.as_str()).then(|| p.pupil.clone());
+    let labels: Vec<String> = pupils.iter().filter_map(label).collect();
+    let skills: Vec<String> = fit.skills.into_iter().take(MOST_SKILLS).map(str::to_owned).collect();
+    Some(Group {
+        number: 0,
+        pattern: name.to_owned(),
+        one_of: Vec::new(),
+        skill: skills.first().cloned().unwrap_or_default(),
+        skills,
+        unsure: labels.clone(),
+        pupils: labels,
+        slips: 0,
+        sort_by: Vec::new(),
+    })
+}
+
 /// So many skills a group's sheet deals from at most.
 const MOST_SKILLS: usize = 3;
 

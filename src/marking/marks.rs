@@ -4,13 +4,14 @@ use super::answers::{Answers, CROSS, is_test, marked_items};
 use super::decide::{Class, Tally, decide};
 use super::diagnose::{Observation, Suspect, by_hand};
 use super::findings::FOUND_FROM;
-use super::groups::{Group, Groups, by_answer, groups};
+use super::groups::{Alike, Group, Groups, by_answer, groups};
 use super::model::Model;
 use super::next::{Next, Source, next};
 use super::question::Question;
 use super::tells::{Tells, tells};
 use crate::exercise::Item;
 use crate::lesson::Pack;
+use crate::method::Written;
 use indexmap::{IndexMap, IndexSet};
 use serde::{Deserialize, Serialize};
 
@@ -58,6 +59,19 @@ pub struct WrongPile {
     /// How many pupils gave it.
     pub count: u32,
     /// The patterns that give it; none for a stray answer.
+    pub patterns: Vec<String>,
+    /// Where none does, the patterns that give it if the sum was worked by another method than it
+    /// asks for, and which method that is.
+    #[serde(default)]
+    pub otherwise: Option<Otherwise>,
+}
+
+/// A wrong answer as another method than the item's comes to it.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct Otherwise {
+    /// The method.
+    pub method: Written,
+    /// The patterns that give it by that method.
     pub patterns: Vec<String>,
 }
 
@@ -198,7 +212,7 @@ pub(super) fn verdict(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model
     let size = usize::try_from(pack.heading.pupils).unwrap_or(usize::MAX);
     let class = decide(&tallies, &marks, is_test(pack), size);
     let items: Vec<&Item> = asked.iter().flat_map(|a| &a.questions).map(|q| q.item).collect();
-    let found = groups(&pupils, &items);
+    let found = groups(&pupils, &items).with_perhaps(&alike(&pupils, &asked), &pupils);
     let alone = found.alone(&pupils);
     let Groups { now: mut groups, waiting } = found;
     let marks: Vec<ItemMark> = marks.into_iter().flatten().collect();
@@ -218,6 +232,27 @@ pub(super) fn verdict(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model
         tells: Tells::default(),
         class,
     }
+}
+
+/// The wrong answers that a known pattern gives, with the pupils who gave them.
+fn alike<'a>(pupils: &'a [PupilMark], asked: &'a [Asked]) -> Vec<Alike<'a>> {
+    let mut found: IndexMap<(&str, String), Alike> = IndexMap::new();
+    for pupil in pupils {
+        for id in &pupil.wrong {
+            let mut questions = asked.iter().flat_map(|a| a.questions.iter().map(move |q| (a, q)));
+            let Some((a, question)) = questions.find(|(_, q)| q.item.id == *id) else { continue };
+            let given = a.answers.pupils.get(&pupil.pupil).and_then(|row| row.get(id)?.as_deref());
+            let Some(given) = given.map(|given| question.meant(given)) else { continue };
+            let new = || Alike {
+                skill: &question.item.skill,
+                patterns: question.patterns_of(&given),
+                pupils: Vec::new(),
+            };
+            let key = (id.as_str(), given.clone());
+            found.entry(key).or_insert_with(new).pupils.push(pupil);
+        }
+    }
+    found.into_values().filter(|pile| !pile.patterns.is_empty()).collect()
 }
 
 /// Everybody who stands in the answers.
@@ -389,7 +424,11 @@ fn item_mark(question: &Question, answers: &Answers) -> ItemMark {
     }
     let mut wrong: Vec<WrongPile> = wrong
         .into_iter()
-        .map(|(answer, count)| WrongPile { patterns: question.patterns_of(&answer), answer, count })
+        .map(|(answer, count)| {
+            let patterns = question.patterns_of(&answer);
+            let otherwise = if patterns.is_empty() { question.otherwise(&answer) } else { None };
+            WrongPile { answer, count, patterns, otherwise }
+        })
         .collect();
     wrong.sort_by_key(|pile| std::cmp::Reverse(pile.count));
     let missed = wrong.iter().fold(0_u32, |n, w| n.saturating_add(w.count));

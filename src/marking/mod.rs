@@ -33,7 +33,8 @@ pub use doubts::{Fits, fits_another, mostly_wrong};
 pub use findings::{Found, before, class_findings};
 pub use groups::{Group, MOST_GROUPS};
 pub use marks::{
-    ItemMark, Marking, Part, PupilMark, WrongPile, mark, mark_after, mark_by, mark_together,
+    ItemMark, Marking, Otherwise, Part, PupilMark, WrongPile, mark, mark_after, mark_by,
+    mark_together,
 };
 pub use model::Model;
 pub use next::{Next, NextAnswer};

@@ -1,6 +1,7 @@
 //! One marked item: what is right, and what each error pattern would answer.
 
 use super::answers::TICK;
+use super::marks::Otherwise;
 use super::pairs::{Both, all_together};
 use super::written::{answer, plain_number};
 use crate::exercise::patterns::{Pattern, Task, pattern, shows_in};
@@ -172,6 +173,25 @@ impl<'a> Question<'a> {
             all.map(|(answer, _)| answer.as_str()).collect()
         };
         answers(one) == answers(other)
+    }
+
+    /// The patterns that give this wrong answer if the sum was worked by another method than it
+    /// asks for: the long way first.
+    pub fn otherwise(&self, given: &str) -> Option<Otherwise> {
+        let (own, task) = (method_of(self.item)?, Task::of(self.item)?);
+        let all = task.predictions();
+        let by = |method: Written| -> Vec<String> {
+            let gives =
+                |answers: &[(u64, bool)]| answers.iter().any(|(a, _)| a.to_string() == given);
+            let fits = all.iter().filter(|p| shows_in(p.pattern, method) && gives(&p.answers));
+            fits.map(|p| p.pattern.name.to_owned()).collect()
+        };
+        let others = [Written::Long, Written::Grid, Written::Lattice];
+        let mut others = others.into_iter().filter(|method| *method != own);
+        others.find_map(|method| {
+            let patterns = by(method);
+            (!patterns.is_empty()).then_some(Otherwise { method, patterns })
+        })
     }
 
     /// The patterns that give this wrong answer.

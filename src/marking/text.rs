@@ -3,13 +3,13 @@
 use super::answers::CROSS;
 use super::diagnose::Suspect;
 use super::groups::{Group, MOST_GROUPS};
-use super::marks::{ItemMark, Marking, PupilMark, WrongPile};
+use super::marks::{ItemMark, Marking, Otherwise, PupilMark, WrongPile};
 use super::model::Model;
 use super::next::Next;
 use super::shown::Shown;
 use super::tells::Tells;
 use crate::lesson::{meaning, sorted_by};
-use crate::method::HouseStyle;
+use crate::method::{HouseStyle, Written};
 use crate::words::{count, join};
 use indexmap::IndexMap;
 use std::fmt::Write;
@@ -140,22 +140,33 @@ fn item_text(item: &ItemMark, style: &HouseStyle) -> String {
     if item.suspicious {
         out.push_str(". Many are wrong in many ways: look at the item itself");
     }
-    for WrongPile { answer, count, patterns } in &item.wrong {
+    for WrongPile { answer, count, patterns, otherwise } in &item.wrong {
         let number = typeset(answer, style);
-        let what = match patterns.as_slice() {
+        let what = match (patterns.as_slice(), otherwise) {
             _ if answer == CROSS => "crossed, without the answer".to_owned(),
-            [] => "fits no known pattern".to_owned(),
-            many => {
-                let shown: Vec<String> = many.iter().take(3).map(|name| shows(name)).collect();
-                let more = many.len().saturating_sub(3);
-                let rest = if more > 0 { format!(", or {more} others") } else { String::new() };
-                format!("{}{rest}", shown.join(", or "))
+            ([], Some(Otherwise { method, patterns })) => {
+                let way = match method {
+                    Written::Long => "the long way",
+                    Written::Grid => "in a grid",
+                    Written::Lattice => "on a lattice",
+                };
+                format!("{}, if worked {way}", any_of(patterns))
             }
+            ([], None) => "fits no known pattern".to_owned(),
+            (many, _) => any_of(many),
         };
         let times = if *count == 1 { "once".to_owned() } else { format!("{count} times") };
         write!(out, "\n    {number} ({times}): {what}").ok();
     }
     out + "\n"
+}
+
+/// What the first of these patterns show, and how many others there are.
+fn any_of(names: &[String]) -> String {
+    let shown: Vec<String> = names.iter().take(3).map(|name| shows(name)).collect();
+    let more = names.len().saturating_sub(3);
+    let rest = if more > 0 { format!(", or {more} others") } else { String::new() };
+    format!("{}{rest}", shown.join(", or "))
 }
 
 fn percent(p: f64) -> String {

@@ -2,12 +2,13 @@
 
 use super::{exit_check, pack_of, product, section};
 use crate::exercise::patterns::pattern;
-use crate::exercise::{Given, Kind, Space};
+use crate::exercise::{Given, Kind, Space, Working};
 use crate::lesson::{Pack, SectionName};
 use crate::marking::{
     Answers, Found, MOST_GROUPS, Model, class_findings, mark, mark_after, mark_together,
     read_answers,
 };
+use crate::method::{Written, grid};
 use crate::report::{Report, Source};
 
 fn answers(pack: &Pack, rows: &str) -> Answers {
@@ -217,6 +218,52 @@ fn every_wrong_answer_that_a_pattern_gives_has_its_suspect() {
         "{text}"
     );
     assert!(!text.contains("No known pattern"), "{text}");
+}
+
+/// Three who gave the same answer, which a known pattern gives, are perhaps a group, though nothing
+/// else of theirs was wrong; two are none.
+#[test]
+fn the_same_wrong_answer_of_several_pupils_is_perhaps_a_group() {
+    let pack = three_sums();
+    let rows = |names: usize| -> String {
+        let wrong = row("", "carry-not-added");
+        let first = wrong.split(',').nth(1).expect("an answer").to_owned();
+        let one = |n: usize| {
+            if n < names { format!("{n},{first},.,.\n") } else { format!("{n},.,.,.\n") }
+        };
+        (0..12).map(one).collect()
+    };
+    let marking = mark(&pack, &answers(&pack, &rows(3)));
+    let [group] = &marking.groups[..] else { panic!("{:?}", marking.groups) };
+    assert!(group.is_perhaps() && group.number == 1, "{group:?}");
+    assert_eq!(group.pupils, ["0", "1", "2"]);
+    assert!(marking.items[0].wrong[0].patterns.contains(&group.pattern), "{group:?}");
+    assert!(marking.pupils[0].leading().is_none(), "alone each shows too little");
+    let text = marking.to_text(&crate::method::HouseStyle::default());
+    assert!(text.contains("Group 1, 3 pupils: perhaps"), "{text}");
+    assert!(mark(&pack, &answers(&pack, &rows(2))).groups.is_empty());
+}
+
+/// 24 × 47 in a grid cannot come out as 264; by the long way it does, the zero left out.
+#[test]
+fn an_answer_of_another_method_is_said_to_be_of_that() {
+    let mut sum = product("L07-X1", Kind::Written, 24, 47);
+    sum.working = Working::Grid(grid(24, 47));
+    let pack = pack_of(vec![section(SectionName::ExitCheck, vec![sum])]);
+    let text = "pupil,L07-X1\n1,264\n2,264\n3,5\n4,1128\n";
+    let given = read_answers(&Source::shared("a.csv", text), &pack, &mut Report::new());
+    let marking = mark(&pack, &given.expect("answers"));
+    let [first, second] = &marking.items[0].wrong[..] else { panic!("{:?}", marking.items) };
+    let otherwise = first.otherwise.as_ref().expect("another method");
+    assert_eq!((first.patterns.len(), otherwise.method), (0, Written::Long));
+    assert!(otherwise.patterns.iter().any(|p| p == "placeholder-left-out"), "{otherwise:?}");
+    assert!(second.otherwise.is_none(), "{second:?}");
+    let text = marking.to_text(&crate::method::HouseStyle::default());
+    assert!(
+        text.contains("264 (2 times): ") && text.contains(", if worked the long way"),
+        "{text}"
+    );
+    assert!(text.contains("5 (once): fits no known pattern"), "{text}");
 }
 
 #[test]
