@@ -5,7 +5,7 @@ use super::output::{Failure, short_date};
 use crate::calendar::Clock;
 use crate::folder::marks_file;
 use crate::lesson::Pack;
-use crate::marking::{Decision, Marking, is_test};
+use crate::marking::{Decision, Group, Marking, is_test};
 use crate::plan::LessonKind;
 use crate::schedule::{self, Lesson, Outcome};
 use crate::words::{count, join};
@@ -23,6 +23,8 @@ pub struct Takes {
     printed: bool,
     /// Whether it teaches the marked skill.
     same_skill: bool,
+    /// Whether it is the unit test.
+    test: bool,
 }
 
 /// One more lesson of the skill, and what it does to the term.
@@ -57,6 +59,12 @@ pub struct NextStep {
     other_version: Option<String>,
     /// The next lesson, whose warm-up brings the skill back unless it is printed.
     warm_up: Option<Takes>,
+    /// The groups for which it does so though the class goes on.
+    for_groups: Vec<u32>,
+    /// Whether a group should be taken and no mistake is shared.
+    nothing_shared: bool,
+    /// Then the pupils to see by themselves; none where slips were counted in piles.
+    see: Vec<String>,
     /// The lesson that was added to teach it once more and is still to come.
     again: Option<Takes>,
     /// The next catch-up, where the class needs it again and no lesson was added.
@@ -82,10 +90,22 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
         starts: l.starts,
         printed: class.state.printed(l.number, "A"),
         same_skill: l.skill.is_some() && l.skill == pack.skill,
+        test: l.kind == LessonKind::UnitTest,
     };
     let again = marking.class.decision == Decision::ReTeach;
-    let wanted = matches!(marking.class.decision, Decision::ReTeach | Decision::TakeAGroup);
-    let next = lessons.iter().find(to_come).filter(|_| wanted);
+    let decision = marking.class.decision;
+    let wanted = matches!(decision, Decision::ReTeach | Decision::TakeAGroup);
+    // Though the class goes on, the warm-up has a sum for each group of a named pattern.
+    let named = |group: &Group| (!group.is_perhaps()).then_some(group.number);
+    let goes_on = decision == Decision::GoOn && !is_test(pack);
+    let for_groups: Vec<u32> =
+        marking.groups.iter().filter_map(named).filter(|_| goes_on).collect();
+    // Where no mistake is shared, there is none that a warm-up could bring back.
+    let nobody = decision == Decision::TakeAGroup && marking.groups.is_empty() && !is_test(pack);
+    let wrong = marking.pupils.iter().filter(|p| !p.wrong.is_empty());
+    let see = wrong.filter(|_| nobody).map(|p| p.pupil.clone()).collect();
+    let warms_up = (wanted && !nobody) || !for_groups.is_empty();
+    let next = lessons.iter().find(to_come).filter(|_| warms_up);
     let added = class.state.added();
     let is_added = |l: &&Lesson| added.contains(&l.number) && l.skill == pack.skill;
     let taught_again = lessons.iter().filter(to_come).find(is_added).filter(|_| wanted);
@@ -111,6 +131,9 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
         test: is_test(pack),
         other_version: other_version(class, pack),
         warm_up: next.map(takes),
+        for_groups,
+        nothing_shared: nobody,
+        see,
         again: taught_again.map(takes),
         build_on_it: catch_up.map(until).unwrap_or_default(),
         catch_up: catch_up.map(takes),
@@ -179,9 +202,13 @@ impl NextStep {
             let same = self.again.as_ref().is_some_and(|again| again.lesson == next.lesson);
             let what = if same {
                 self.again_text(next)
+            } else if next.test {
+                "is the unit test, without a warm-up: bring this back before it by hand".to_owned()
             } else if next.printed {
                 "is printed already; bring this back there by hand".to_owned()
-            } else if next.same_skill {
+            } else if !self.for_groups.is_empty() {
+                self.for_groups_text()
+            } else if next.same_skill && self.groups > 0 {
                 "teaches the same skill: its warm-up and its examples bring the mistake back"
                     .to_owned()
             } else if self.test {
@@ -191,6 +218,7 @@ impl NextStep {
             };
             writeln!(out, "  The next lesson, {}, {what}.", at(next)).ok();
         }
+        out.push_str(&self.see_text());
         let next = self.warm_up.as_ref().map(|next| next.lesson);
         if let Some(again) = self.again.as_ref().filter(|again| Some(again.lesson) != next) {
             let text = self.again_text(again);
@@ -223,6 +251,29 @@ impl NextStep {
 }
 
 impl NextStep {
+    /// What the next warm-up does for the groups of a class that goes on.
+    fn for_groups_text(&self) -> String {
+        let numbers: Vec<String> = self.for_groups.iter().map(u32::to_string).collect();
+        match numbers.as_slice() {
+            [one] => {
+                format!("has a sum in its warm-up that brings back the mistake of group {one}")
+            }
+            many => format!(
+                "has a sum each in its warm-up that brings back the mistakes of groups {}",
+                join(many, "and")
+            ),
+        }
+    }
+    /// Whom to see where no mistake is shared.
+    fn see_text(&self) -> String {
+        let whom = match self.see.as_slice() {
+            _ if !self.nothing_shared => return String::new(),
+            [] => "whoever has something wrong, slip in hand".to_owned(),
+            [one] => format!("pupil {one}, slip in hand"),
+            some => format!("pupils {} one by one, slips in hand", join(some, "and")),
+        };
+        format!("  No mistake is shared, so there is no group: see {whom}.\n")
+    }
     /// What becomes of who gave no answers.
     fn absent_text(&self, out: &mut String) {
         let (dir, lesson) = (&self.dir, self.lesson);

@@ -7,6 +7,7 @@ use super::output::{Failure, data, json, note, say, short_date, weekday_and_date
 use super::print;
 use crate::calendar::{Calendar, Clock, Period};
 use crate::folder::{self, Access, Change, Event, ScheduleFile};
+use crate::lesson::SkillFinding;
 use crate::plan::{Plan, edit};
 use crate::report::{Message, Report};
 use crate::schedule::{self, Lesson, Outcome, Schedule, WayOut};
@@ -47,6 +48,7 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
             show(&changes, &options, plan_text, format)?;
             if request.accept {
                 let added = added_lessons(request, &comparison.added, &new.lessons);
+                let shown = shown_by_marks(&class, &added, &new.lessons)?;
                 let add = |&lesson: &u32| Event::AddedToTeachAgain { lesson };
                 let events = events.into_iter().chain(added.iter().map(add)).collect();
                 accept(&class, plan, text, *new, events)?;
@@ -54,7 +56,12 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
                 let dir = request.dir.display();
                 for lesson in added {
                     let prints = format!("`rungwise pack {dir} --lesson {lesson}` prints it");
-                    note(&format!("lesson {lesson} teaches again what marks show: {prints}"));
+                    let what = if shown.contains(&lesson) {
+                        "teaches again what marks show"
+                    } else {
+                        "is one part more: no marks show what to teach again"
+                    };
+                    note(&format!("lesson {lesson} {what}: {prints}"));
                 }
             } else if format == Format::Text {
                 note("nothing was changed; `--accept` carries it through");
@@ -69,6 +76,17 @@ fn added_lessons(request: &Request, new: &[u32], lessons: &[Lesson]) -> Vec<u32>
     let wished = |l: &&Lesson| l.skill.as_ref().is_some_and(|skill| request.more.contains(skill));
     let added = lessons.iter().filter(|l| new.contains(&l.number)).filter(wished);
     added.map(|l| l.number).collect()
+}
+
+/// Of these lessons those that have something to teach again.
+fn shown_by_marks(class: &Class, added: &[u32], all: &[Lesson]) -> Result<Vec<u32>, Failure> {
+    let found = super::mark::findings(class)?;
+    let shows = |l: &&Lesson| {
+        let skill = l.skill.as_ref().and_then(|skill| found.skills.get(skill));
+        skill.is_some_and(SkillFinding::can_be_taught_again)
+    };
+    let added = all.iter().filter(|l| added.contains(&l.number));
+    Ok(added.filter(shows).map(|l| l.number).collect())
 }
 
 /// Records lost lessons in the state at hand; the journal gets them when the change is accepted.

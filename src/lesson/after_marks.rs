@@ -1,5 +1,6 @@
 //! What marks change in the next lesson's warm-up: what the class has just shown to need work comes
-//! first there and gets half of the items, whatever was due.
+//! first there and gets half of the items, whatever was due. Where the class goes on, each group of
+//! a named pattern gets one item.
 
 use super::again;
 use super::compose::Composing;
@@ -37,17 +38,34 @@ fn bring(
     let weak = shown.map(|(skill, _)| skill);
     let weak: Vec<&String> = again.iter().chain(weak).take(MOST).collect();
     let all: usize = brought.warm_up.iter().map(|r| r.items).sum();
-    if weak.is_empty() || all < 2 {
+    if all < 2 {
         return;
     }
     let half = all.div_ceil(2);
-    let mut first = Vec::new();
-    for (index, skill) in weak.iter().enumerate() {
+    let share = |(index, skill): (usize, &&String)| {
         let items = half / weak.len() + usize::from(index < half % weak.len());
-        let due = brought.warm_up.iter().position(|r| r.skill == **skill);
+        ((*skill).clone(), items)
+    };
+    let mut wanted: Vec<(String, usize)> = weak.iter().enumerate().map(share).collect();
+    // With the rest of the class going on, a group gets one item, of half of them at most.
+    let mut room = if weak.is_empty() { half } else { 0 };
+    for (skill, found) in &findings.skills {
+        let items = found.named_groups().count().min(room);
+        if items > 0 && found.checked_in == Some(before.number) && !again.contains(skill) {
+            wanted.push((skill.clone(), items));
+            room -= items;
+        }
+    }
+    if wanted.is_empty() {
+        return;
+    }
+    let mut first = Vec::new();
+    for (skill, items) in &wanted {
+        let items = *items;
+        let due = brought.warm_up.iter().position(|r| r.skill == *skill);
         let back = due.map(|at| brought.warm_up.remove(at));
         let fresh =
-            || Return { skill: (*skill).clone(), nth: FIRST + before.number, items, due: false };
+            || Return { skill: skill.clone(), nth: FIRST + before.number, items, due: false };
         first.push(back.map_or_else(fresh, |back| Return { items: items.max(back.items), ..back }));
     }
     let mut left = all.saturating_sub(first.iter().map(|r| r.items).sum());
@@ -59,15 +77,31 @@ fn bring(
     brought.warm_up.splice(0..0, first);
 }
 
+/// A mistake that a warm-up brings back.
+#[derive(Debug, Clone, Copy)]
+pub struct Shown<'a> {
+    /// What was found.
+    pub finding: &'a PatternFinding,
+    /// So many items at least are to bring it back, if there are such.
+    pub items: usize,
+}
+
+/// So many items bring back the mistake of a skill that needs work.
+const BACK: usize = 2;
+
 /// The commonest mistake of a skill that the check of the lesson before this one showed to need
-/// work, or that the lesson teaches again.
-pub fn just_shown<'a>(composing: &Composing<'a>, skill: &str) -> Option<&'a PatternFinding> {
-    let occasion = composing.occasion;
-    let before = composing.place.checked_sub(1).and_then(|n| occasion.lessons.get(n))?;
-    let found = occasion.findings.skills.get(skill)?;
-    let again = || again::skills(composing).iter().any(|own| own == skill);
-    let now = found.needs_work() && (found.checked_in == Some(before.number) || again());
-    found.patterns.first().filter(|_| now)
+/// work, or that the lesson teaches again; else, one item each, those of that check's groups.
+pub fn just_shown<'a>(composing: &Composing<'a>, back: &Return) -> Vec<Shown<'a>> {
+    let (occasion, skill) = (composing.occasion, back.skill.as_str());
+    let before = composing.place.checked_sub(1).and_then(|n| occasion.lessons.get(n));
+    let Some(found) = occasion.findings.skills.get(skill) else { return Vec::new() };
+    let now = found.checked_in.is_some() && found.checked_in == before.map(|l| l.number);
+    if (found.needs_work() && now) || again::skills(composing).iter().any(|own| own == skill) {
+        let commonest = found.patterns.first();
+        return commonest.map(|finding| Shown { finding, items: BACK }).into_iter().collect();
+    }
+    let groups = found.named_groups().filter(|_| now);
+    groups.take(back.items).map(|finding| Shown { finding, items: 1 }).collect()
 }
 
 #[cfg(test)]
@@ -115,6 +149,28 @@ mod tests {
         assert_eq!(weak, pairs(&[("tens-by-tens", 3), ("splitting", 3)]));
         let new = changed(&findings("which-is-nearer", 5, 4));
         assert_eq!(new, pairs(&[("which-is-nearer", 3), ("splitting", 3)]));
+    }
+
+    #[test]
+    fn a_group_of_a_class_that_goes_on_gets_one_item() {
+        let group = |number: u32, perhaps: bool| PatternFinding {
+            name: "carry-not-added".to_owned(),
+            pupils: vec![number.to_string()],
+            group: number,
+            perhaps,
+            ..PatternFinding::default()
+        };
+        let with = |groups: Vec<PatternFinding>| {
+            let mut found = findings("which-is-nearer", 5, 9);
+            found.skills[0].patterns = groups;
+            changed(&found)
+        };
+        let one = with(vec![group(1, false), group(2, true), group(4, false)]);
+        let due = [("splitting", 3), ("tens-by-tens", 2)];
+        assert_eq!(one, pairs(&[&[("which-is-nearer", 1)], &due[..]].concat()));
+        let three = with((1..=3).map(|n| group(n, false)).collect());
+        assert_eq!(three, pairs(&[("which-is-nearer", 3), ("splitting", 3)]));
+        assert_eq!(with(vec![group(1, true)]), pairs(&[("splitting", 3), ("tens-by-tens", 3)]));
     }
 
     #[test]

@@ -39,7 +39,7 @@ pub fn skills(composing: &Composing) -> Vec<String> {
             let findings = composing.occasion.findings;
             let own = composing.lesson.skill.iter().filter(|skill| {
                 findings.again.contains(&composing.lesson.number)
-                    && findings.skills.get(*skill).is_some_and(SkillFinding::needs_work)
+                    && findings.skills.get(*skill).is_some_and(SkillFinding::can_be_taught_again)
             });
             let mut skills: Vec<String> = own.cloned().collect();
             // Where the catch-up that was given up was the last, its other work is done here.

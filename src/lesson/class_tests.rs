@@ -14,12 +14,12 @@ use indexmap::IndexMap;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-const KINGFISHER: &str = include_str!("../../plans/kingfisher/plan.toml");
+pub(super) const KINGFISHER: &str = include_str!("../../plans/kingfisher/plan.toml");
 const MARIGOLD: &str = include_str!("../../plans/marigold/plan.toml");
 
 /// The class's plan, the periods of its term and its lessons; holidays of calendar files are left
 /// out.
-fn scheduled(text: &str) -> (Plan, Calendar, Vec<Lesson>) {
+pub(super) fn scheduled(text: &str) -> (Plan, Calendar, Vec<Lesson>) {
     let mut report = Report::new();
     let source = Source::shared("plan.toml", text);
     let file = PlanFile::read(&source, &mut report).expect("a plan file");
@@ -109,7 +109,7 @@ fn begun_sums_leave_out_the_step_that_the_class_gets_wrong() {
 }
 
 /// What marking found with one skill's two commonest patterns.
-fn found(skill: &str, lesson: u32, patterns: [&str; 2]) -> Findings {
+pub(super) fn found(skill: &str, lesson: u32, patterns: [&str; 2]) -> Findings {
     let of = |(name, most): (&str, usize)| PatternFinding {
         name: name.to_owned(),
         pupils: (1..=most).map(|n| (n + if most == 8 { 12 } else { 0 }).to_string()).collect(),
@@ -126,10 +126,19 @@ fn found(skill: &str, lesson: u32, patterns: [&str; 2]) -> Findings {
 /// The pack of the first lesson after the skill's last one for which `is` holds, composed after all
 /// before it and after these marks.
 fn after_marks(skill: &str, patterns: [&str; 2], is: impl Fn(&Lesson) -> bool) -> (Pack, Findings) {
+    after_findings(skill, |lesson| found(skill, lesson, patterns), is)
+}
+
+/// The same after other marks of the skill's last lesson, whose number they are made with.
+pub(super) fn after_findings(
+    skill: &str,
+    found: impl Fn(u32) -> Findings,
+    is: impl Fn(&Lesson) -> bool,
+) -> (Pack, Findings) {
     let (plan, calendar, lessons) = scheduled(KINGFISHER);
     let last = lessons.iter().rposition(|l| l.skill.as_deref() == Some(skill)).expect("taught");
     let at = last + 1 + lessons[last + 1..].iter().position(is).expect("one");
-    let findings = found(skill, lessons[last].number, patterns);
+    let findings = found(lessons[last].number);
     let mut met = Met::default();
     let (none, swaps) = (Findings::default(), IndexMap::new());
     let mut pack = None;
@@ -152,7 +161,7 @@ fn after_marks(skill: &str, patterns: [&str; 2], is: impl Fn(&Lesson) -> bool) -
 }
 
 /// Whether the mistake would show on the item.
-fn brings_back(item: &Item, name: &str) -> bool {
+pub(super) fn brings_back(item: &Item, name: &str) -> bool {
     let known = pattern(name).expect("a pattern");
     Task::of(item).is_some_and(|task| !task.answers(known).is_empty())
 }

@@ -376,8 +376,11 @@ pub fn examples_showing(
     Ok(made)
 }
 
-/// The commonest error pattern that marking found in a skill that needs work.
+/// The commonest error pattern that marking found in a skill that needs work, or that the lesson
+/// teaches again.
 pub fn commonest<'a>(composing: &'a Composing, skill: &str) -> Option<&'a str> {
-    let finding = composing.occasion.findings.skills.get(skill).filter(|f| f.needs_work())?;
+    let again = || again::skills(composing).iter().any(|own| own == skill);
+    let finding = composing.occasion.findings.skills.get(skill);
+    let finding = finding.filter(|f| f.needs_work() || again())?;
     finding.patterns.first().map(|p| p.name.as_str())
 }

@@ -81,6 +81,9 @@ impl PatternFinding {
     pub fn size(&self) -> usize {
         self.pupils.len().max(usize::try_from(self.slips).unwrap_or(usize::MAX))
     }
+    fn nth_group(&self) -> usize {
+        usize::try_from(self.group).unwrap_or(usize::MAX)
+    }
     /// "12 pupils, group 1": how many, never who; "perhaps 2 pupils" where it is a suspicion.
     pub fn whom(&self) -> String {
         let pupils = match self.pupils.len() {
@@ -97,5 +100,16 @@ impl SkillFinding {
     /// class goes on is common practice, no source.)
     pub fn needs_work(&self) -> bool {
         self.answered > 0 && 5 * self.right < 4 * self.answered
+    }
+    /// The groups of the last check in which a pattern is named, though the class as a whole may
+    /// not need the skill again.
+    pub fn named_groups(&self) -> impl Iterator<Item = &PatternFinding> {
+        let now = |p: &&PatternFinding| !p.perhaps && (1..=MOST_GROUPS).contains(&p.nth_group());
+        self.patterns.iter().filter(now)
+    }
+    /// Whether a lesson that is added for it has something to teach again: the class needs the skill,
+    /// or there are groups.
+    pub fn can_be_taught_again(&self) -> bool {
+        self.needs_work() || self.patterns.iter().any(|p| p.size() > 0)
     }
 }

@@ -39,6 +39,8 @@ mod class_tests;
 #[cfg(test)]
 mod fixture;
 #[cfg(test)]
+mod group_tests;
+#[cfg(test)]
 mod term_tests;
 
 pub use crate::exercise::makers::Met;

@@ -149,9 +149,10 @@ pub fn warm_up(composing: &Composing, bench: &mut Bench, minutes: u16) -> Result
             most: back.items,
         };
         let mut items = bench.make(&want)?;
-        if let Some(pattern) = just_shown(composing, &back.skill) {
-            bring_back(composing, bench, (&want, &pattern.name), &mut items)?;
-        }
+        let shown = just_shown(composing, back);
+        let each: Vec<(&str, usize)> =
+            shown.iter().map(|s| (s.finding.name.as_str(), s.items)).collect();
+        bring_back(composing, bench, (&want, &each), &mut items)?;
         made.push(items);
     }
     if made.iter().all(Vec::is_empty) {
@@ -170,22 +171,26 @@ pub fn warm_up(composing: &Composing, bench: &mut Bench, minutes: u16) -> Result
     Ok(draft(SectionName::WarmUp, minutes, super::mixing::interleave(made)))
 }
 
-/// So many items of a warm-up bring back the mistake that the last check showed.
-const BACK: usize = 2;
 /// Longer than so many seconds no item of a warm-up takes.
 const SHORT: u32 = 45;
 
-/// Has the mistake come up in at least two items, as long as there are short ones in which it can:
-/// a sum in the head, a row, or a number times one digit. They stand first and in boxes.
+/// Has each mistake come up in at least so many items, as long as there are short ones in which it
+/// can: a sum in the head, a row, or a number times one digit. They stand first and in boxes.
 fn bring_back(
     composing: &Composing,
     bench: &mut Bench,
-    (want, pattern): (&Want, &str),
+    (want, patterns): (&Want, &[(&str, usize)]),
     items: &mut Vec<Made>,
 ) -> Result<(), Fault> {
+    if patterns.is_empty() {
+        return Ok(());
+    }
     let own = items.len();
-    items.sort_by_key(|m| !mending::brings_back(&m.item, pattern));
-    let there = items.iter().filter(|m| mending::brings_back(&m.item, pattern)).count();
+    let shows = |m: &Made| patterns.iter().any(|(name, _)| mending::brings_back(&m.item, name));
+    items.sort_by_key(|m| !shows(m));
+    let there = |name: &str| items.iter().filter(|m| mending::brings_back(&m.item, name)).count();
+    let mut lacking = patterns.to_vec();
+    lacking.iter_mut().for_each(|(name, left)| *left = left.saturating_sub(there(name)));
     let part = composing.parts_before(&want.skill);
     let mut more = Vec::new();
     // What a check has asked comes again only where nothing else brings the mistake back.
@@ -206,10 +211,13 @@ fn bring_back(
             let fits = short
                 && made.item.seconds <= SHORT
                 && made.item.figure.is_none()
-                && mending::brings_back(&made.item, pattern)
                 && bench.is_new(&made.item)
                 && (asked || !bench.was_checked(&made.item));
-            if there + more.len() < BACK && fits {
+            let lacks = lacking
+                .iter_mut()
+                .find(|(name, left)| *left > 0 && mending::brings_back(&made.item, name));
+            if let Some((_, left)) = lacks.filter(|_| fits) {
+                *left -= 1;
                 made.item.space = Space::Box;
                 made.want = want.clone();
                 bench.note(&made.item, Spot::WarmUp);
@@ -217,7 +225,8 @@ fn bring_back(
             }
         }
     }
-    let kept = own.max(BACK).saturating_sub(more.len());
+    let wanted: usize = patterns.iter().map(|(_, wanted)| wanted).sum();
+    let kept = own.max(wanted).saturating_sub(more.len());
     items.truncate(kept);
     items.splice(0..0, more);
     Ok(())

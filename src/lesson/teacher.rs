@@ -1,6 +1,6 @@
 //! What the teacher's page says of a lesson.
 
-use super::after_marks::just_shown;
+use super::after_marks::{Shown, just_shown};
 use super::compose::Composing;
 use super::house::in_house_words;
 use super::memory::CATCH_UP;
@@ -267,10 +267,10 @@ fn said(composing: &Composing) -> Vec<String> {
     let mut say: Vec<String> =
         skill.iter().flat_map(|s| &s.say).map(|line| in_house_words(line, style)).collect();
     let brought = composing.brought.warm_up.iter();
-    let shown = brought.filter_map(|back| just_shown(composing, &back.skill));
+    let shown = brought.flat_map(|back| just_shown(composing, back));
     // Where sheets say whom they are for, they say how to teach it as well.
     let told = !again::skills(composing).is_empty();
-    let back = shown.map(|pattern| {
+    let back = shown.map(|Shown { finding: pattern, .. }| {
         let known = patterns::pattern(&pattern.name);
         let (shows, teach) = known.map_or((pattern.name.as_str(), ""), |p| (p.shows, p.teach));
         let teach = if told { "" } else { teach };

@@ -15,6 +15,7 @@ mod lessons;
 mod marks;
 mod marks_badly;
 mod marks_demo;
+mod marks_groups;
 mod marks_kept;
 mod marks_lead;
 mod marks_newest;

@@ -1,0 +1,97 @@
+//! Groups of a class that goes on, and of pupils who each show too little: what comes next for them.
+
+use super::class::{BEFORE, Class, SHORT};
+use super::marks::{printed_in, right, table};
+use serde_json::Value;
+
+/// What leaving the zeros out answers to an item; the right answer where it does not show.
+fn without_zeros(item: &Value) -> String {
+    let likely = item["likely"].as_array().expect("likely");
+    let shows = |l: &&Value| l["patterns"].to_string().contains("placeholder-left-out");
+    let found = likely.iter().find(shows).unwrap_or(item);
+    found["answer"].as_str().expect("an answer").to_owned()
+}
+
+/// A marked class of twelve: of its first pupils, so many, the first items, so many, are answered
+/// by `wrong`, all else is right; what `mark` said, as text and as JSON.
+fn marked(
+    (pupils, first): (usize, usize),
+    wrong: impl Fn(usize, &Value) -> String,
+) -> (Class, String, String, Value) {
+    let (class, number, items) = printed_in(SHORT);
+    let rows: Vec<(String, Vec<String>)> = (1..=12)
+        .map(|n: usize| {
+            let mut answers = right(&items);
+            for (answer, item) in answers.iter_mut().zip(&items).take(first) {
+                if n <= pupils {
+                    *answer = wrong(n, item);
+                }
+            }
+            (n.to_string(), answers)
+        })
+        .collect();
+    let rows: Vec<(&str, Vec<String>)> =
+        rows.iter().map(|(p, a)| (p.as_str(), a.clone())).collect();
+    class.write("answers.csv", table(&items, &rows));
+    let file = class.dir().join("answers.csv").display().to_string();
+    let text = class.on(BEFORE, "mark", &["--lesson", &number, &file]).ends(0).out;
+    let told = class.json(BEFORE, "mark", &["--lesson", &number, &file]);
+    (class, number, text, told)
+}
+
+#[test]
+fn a_group_of_a_class_that_goes_on_comes_back_in_the_next_warm_up() {
+    let (class, _, text, told) = marked((2, 9), |_, item| without_zeros(item));
+    assert_eq!(told["class"]["decision"], "go-on");
+    assert_eq!(told["groups"][0]["pattern"], "placeholder-left-out");
+    let says = "has a sum in its warm-up that brings back the mistake of group 1";
+    assert!(text.contains(says), "{text}");
+    let next = told["next_step"]["warm_up"]["lesson"].to_string();
+    let pack = class.json(BEFORE, "pack", &["--lesson", &next]);
+    let said = pack[0]["teacher"]["say"].to_string();
+    assert!(
+        said.contains("The warm-up brings back") && said.contains("2 pupils, group 1"),
+        "{said}"
+    );
+    let sections = pack[0]["sections"].as_array().expect("sections");
+    let warm_up = sections.iter().find(|s| s["name"] == "warm-up").expect("a warm-up");
+    let items = warm_up["items"].as_array().expect("items");
+    let own = items.iter().filter(|i| i["skill"] == "long-two-by-two").count();
+    assert!(own == 1 && items.len() > 1, "one of {}: {own}", items.len());
+}
+
+#[test]
+fn a_lesson_added_for_the_groups_of_a_class_that_goes_on_has_their_sheets() {
+    let (class, ..) = marked((2, 9), |_, item| without_zeros(item));
+    let more = ["--more", "long-two-by-two", "--accept"];
+    let run = class.on(BEFORE, "reschedule", &more).ends(0);
+    let said = run.err.lines().find(|l| l.contains("teaches again what marks show"));
+    let said = said.unwrap_or_else(|| panic!("{}", run.err));
+    let lesson = said.split_whitespace().nth(1).expect("a number").to_owned();
+    let run = class.on(BEFORE, "pack", &["--lesson", &lesson]).ends(0);
+    assert!(run.out.contains("2 ×") && run.out.contains("pupil-Q.pdf"), "{}", run.out);
+    let who =
+        format!("lesson {lesson}, sheet Q: no zeros begin the second and later rows: 1 and 2");
+    assert!(run.err.contains(&who), "{}", run.err);
+}
+
+#[test]
+fn a_lesson_added_without_marks_does_not_say_that_marks_show_anything() {
+    let (class, ..) = printed_in(SHORT);
+    let run = class.on(BEFORE, "reschedule", &["--more", "long-two-by-two", "--accept"]).ends(0);
+    assert!(run.err.contains("no marks show what to teach again"), "{}", run.err);
+}
+
+#[test]
+fn the_same_answer_of_several_is_perhaps_a_group_and_different_ones_are_pupils_to_see() {
+    let (class, number, text, told) = marked((4, 1), |_, item| without_zeros(item));
+    assert_eq!(told["class"]["decision"], "take-a-group");
+    assert!(text.contains("Group 1, 4 pupils: perhaps"), "{text}");
+    let list = class.on(BEFORE, "pack", &["--lesson", &number, "--group", "1"]).ends(0).out;
+    assert!(list.contains("the first sum decides") && list.contains("4 ×"), "{list}");
+    let (.., text, told) = marked((4, 1), |n, _| (4001 + 7 * n).to_string());
+    assert_eq!(told["groups"].as_array().map(Vec::len), Some(0));
+    assert!(text.contains("there is no group: see pupils 1, 2, 3 and 4 one by one"), "{text}");
+    assert!(!text.contains("bring the mistake back") && !text.contains("warm-up brings"), "{text}");
+    assert!(told["next_step"]["warm_up"].is_null());
+}
