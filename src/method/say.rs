@@ -1,7 +1,8 @@
 //! What to say beside each line of a long multiplication, in the house's words.
 //!
-//! A line says the step that matters: in a row its first and its last, or the one where a carry
-//! meets a nought; the noughts that shift it; why a row is missing.
+//! A line says every step of a row where two lines hold them, else its first and its last, or the one
+//! where a carry meets a nought; the noughts that shift it; why a row is missing. A carry that is
+//! used was said before, or is pointed at on the paper.
 
 use super::{CarryWord, FirstRow, HouseStyle, Long, Row, ZeroRow};
 use crate::number::{OnesWord, digit_count, digits};
@@ -62,6 +63,22 @@ fn counted(n: u8, plural: &str) -> String {
 
 pub(super) fn number_word(n: usize) -> &'static str {
     NAMES.get(n).copied().unwrap_or("many")
+}
+
+/// How much is said of one step.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Way {
+    /// "7 threes are 21: write 1, carry 2 to the tens."
+    Whole,
+    /// "7 threes are 21: write 1, carry 2. 7 eights are 56, and 2 is 58, carry 5."
+    Short,
+    /// The same without what is written.
+    Brief,
+    /// "7 eights, 56, and 2 is 58, carry 5."
+    Tight,
+    /// "Last, 7 sixes are 42, and the small 5: 47.": the step before was not said, its carry
+    /// stands small on the paper.
+    FromSmall,
 }
 
 struct Voice<'a> {
@@ -134,25 +151,50 @@ impl Voice<'_> {
         if row.digit == 0 {
             return "Times 0: a row of noughts.".to_owned();
         }
-        let top = digits(self.long.a);
-        let last = top.len() - 1;
+        let last = digits(self.long.a).len() - 1;
         let shift = row.place.ilog10() as usize;
-        let meets_nought = (1..=last).find(|&i| top[i] == 0 && row.carries[i - 1] > 0);
         if shift == 0 {
-            return match meets_nought {
-                Some(i) => format!("{}\n{}", self.step(row, i - 1), self.step(row, i)),
-                None if last == 0 => self.step(row, 0),
-                None => format!("{}\n{}", self.step(row, 0), self.step(row, last)),
+            let whole = match last {
+                0 => Some(self.step(row, 0, Way::Whole)),
+                1 => Some([0, 1].map(|i| self.step(row, i, Way::Whole)).join("\n")),
+                _ => None,
             };
+            return self.said(row, whole, "");
         }
         let noughts = self.noughts(row, shift);
         if index > 0 && index < shift && self.style.first_row == FirstRow::Ones {
             let ordinal = ["first", "second", "third", "fourth", "fifth"][index];
             return format!("{noughts}, although this is only the {ordinal} row.");
         }
-        let product = format!("{noughts}. {}.", fact(row.digit, top[0]));
-        let first = if fits(&product) { product } else { format!("{noughts}.") };
-        format!("{first}\n{}", self.step(row, meets_nought.unwrap_or(last)))
+        self.said(row, None, &format!("{noughts}."))
+    }
+
+    /// What is said of a row after its noughts: every step where they fit two lines, else the steps
+    /// of which each begins with a carry that was said, or with the small digit on the paper.
+    fn said(&self, row: &Row, whole: Option<String>, noughts: &str) -> String {
+        let top = digits(self.long.a);
+        let last = top.len() - 1;
+        let all = |way| (0..=last).map(move |i| self.step(row, i, way));
+        let after = |steps: Vec<String>| match noughts {
+            "" => steps.join(" "),
+            _ => format!("{noughts} {}", steps.join(" ")),
+        };
+        let meets_nought = (1..=last).find(|&i| top[i] == 0 && row.carries[i - 1] > 0);
+        let at_nought = meets_nought.map(|i| {
+            let first = if i == 1 { Way::Short } else { Way::FromSmall };
+            after(vec![self.step(row, i - 1, first), self.step(row, i, Way::Short)])
+        });
+        let on = if noughts.is_empty() { "Go on this way." } else { "Then as above." }.to_owned();
+        let ends =
+            |way| vec![self.step(row, 0, way), on.clone(), self.step(row, last, Way::FromSmall)];
+        let end = vec![on.clone(), self.step(row, last, Way::FromSmall)];
+        let each = format!("{} times each digit, as before.", row.digit);
+        let mut ways = whole
+            .into_iter()
+            .chain([after(all(Way::Short).collect()), after(all(Way::Tight).collect())]);
+        let or = [at_nought, Some(after(ends(Way::Short))), Some(after(ends(Way::Brief)))];
+        let or = or.into_iter().flatten().chain([after(end), after(vec![each])]);
+        ways.by_ref().chain(or).find(|text| lines(text).len() <= 2).unwrap_or_default()
     }
 
     /// "300 is 3 hundreds, so two 0s first"
@@ -166,26 +208,41 @@ impl Voice<'_> {
     }
 
     /// One step of a row: "7 threes are 21: write 1, carry 2 to the tens."
-    fn step(&self, row: &Row, index: usize) -> String {
+    fn step(&self, row: &Row, index: usize, way: Way) -> String {
         let top = digits(self.long.a);
         let (product, before) =
             (top[index] * row.digit, index.checked_sub(1).map_or(0, |i| row.carries[i]));
         let sum = product + before;
-        let mut said = fact(row.digit, top[index]);
+        let mut said = match way {
+            Way::Tight => fact(row.digit, top[index]).replace(" are ", ", ").replace(" is ", ", "),
+            _ => fact(row.digit, top[index]),
+        };
         if before > 0 {
-            said = format!("{said}, and {before} is {sum}");
+            said = match way {
+                Way::FromSmall => format!("{said}, and the small {before}: {sum}"),
+                _ => format!("{said}, and {before} is {sum}"),
+            };
         }
         let is_last = index + 1 == top.len();
-        if is_last && index > 0 {
+        if is_last && index > 0 && way != Way::Tight {
             said = format!("Last, {said}");
         }
-        if sum < 10 {
-            format!("{said}: write {sum}.")
-        } else if is_last {
-            format!("{said}: write both.")
-        } else {
-            let shift = row.place.ilog10() as usize;
-            self.carried(&format!("{said}: write {}", sum % 10), sum / 10, index + shift + 1)
+        let carry = match self.style.carry {
+            CarryWord::Carry => "carry",
+            CarryWord::Regroup => "regroup",
+        };
+        match way {
+            Way::Whole if sum < 10 => format!("{said}: write {sum}."),
+            Way::Whole if is_last => format!("{said}: write both."),
+            Way::Whole => {
+                let shift = row.place.ilog10() as usize;
+                self.carried(&format!("{said}: write {}", sum % 10), sum / 10, index + shift + 1)
+            }
+            _ if sum < 10 || is_last => format!("{said}."),
+            Way::Short if index == 0 => {
+                format!("{said}: write {}, {carry} {}.", sum % 10, sum / 10)
+            }
+            _ => format!("{said}, {carry} {}.", sum / 10),
         }
     }
 
@@ -237,18 +294,19 @@ mod tests {
     }
 
     #[test]
-    fn each_row_is_said_with_its_first_and_last_step() {
+    fn a_row_is_said_step_by_step_or_with_the_carry_it_ends_on() {
         let style = HouseStyle { grouping: Grouping::Indian, ..Default::default() };
         assert_eq!(
             said(6283, 347, &style),
             [
                 "The longer number on top; ones under ones.",
                 "Read the lower number as 300, 40 and 7.",
-                "7 threes are 21: write 1, carry 2 to the tens. \
-                 / Last, 7 sixes are 42, and 1 is 43: write both.",
-                "40 is 4 tens, so a 0 first. 4 threes are 12. \
-                 / Last, 4 sixes are 24, and 1 is 25: write both.",
-                "300 is 3 hundreds, so two 0s first. / Last, 3 sixes are 18: write both.",
+                "7 threes are 21: write 1, carry 2. Go on this \
+                 / way. Last, 7 sixes are 42, and the small 1: 43.",
+                "40 is 4 tens, so a 0 first. Then as above. Last, \
+                 / 4 sixes are 24, and the small 1: 25.",
+                "300 is 3 hundreds, so two 0s first. 3 threes are \
+                 / 9. Then as above. Last, 3 sixes are 18.",
                 "Add the three rows, ones first. A small digit is \
                  / added once, in the square it stands in.",
             ]
@@ -262,8 +320,8 @@ mod tests {
             [
                 "7,046 has no hundreds: its 0 keeps the place.",
                 "No tens in 308: no row for tens.",
-                "8 fours are 32, and 4 is 36: write 6, carry 3. \
-                 / 8 noughts are 0, and 3 is 3: write 3.",
+                "8 sixes, 48, carry 4. 8 fours, 32, and 4 is 36, \
+                 / carry 3. 8 noughts, 0, and 3 is 3. 8 sevens, 56.",
                 "300 is 3 hundreds, so two 0s first, although this / is only the second row.",
                 "Add the two rows, ones first. A small digit is / added once, in the square it stands in.",
             ]
@@ -284,7 +342,7 @@ mod tests {
                 "One number under the other; units under units.",
                 "No units in 30: their row is all noughts.",
                 "Times 0: a row of noughts.",
-                "30 is 3 tens, so a 0 first. 3 sevens are 21. / Last, 3 fours are 12, and 2 is 14: write both.",
+                "30 is 3 tens, so a 0 first. 3 sevens, 21, regroup / 2. 3 fours, 12, and 2 is 14.",
                 "Add the two rows, units first.",
             ]
         );
@@ -302,27 +360,40 @@ mod tests {
         assert_eq!(said(347, 0, &style)[2], "So the product is 0.");
         assert_eq!(
             said(40, 30, &style)[2],
-            "30 is 3 tens, so a 0 first. 3 noughts are 0. / Last, 3 fours are 12: write both."
+            "30 is 3 tens, so a 0 first. 3 noughts are 0. / Last, 3 fours are 12."
         );
     }
 
-    /// The number before a word, and the words after it.
-    fn check_step(step: &str) {
+    /// The digit that is named, whatever its number.
+    fn digit_named(word: &str) -> u32 {
+        let is = |n: &&str| {
+            [format!("{n}"), format!("{n}s"), format!("{n}es")].contains(&word.to_owned())
+        };
+        let at = NAMES.iter().position(|n| is(&n)).unwrap_or_else(|| panic!("{word}"));
+        u32::try_from(at).expect("a digit")
+    }
+
+    /// One step: its numbers are true, and a carry it adds is the one said last or is the small one
+    /// on the paper. Returns what it carries; none where that is not said.
+    fn check_step(step: &str, said: Option<u32>) -> Option<u32> {
         let step = step.trim_start_matches("Last, ").trim_end_matches('.');
         let words: Vec<&str> =
             step.split(' ').map(|w| w.trim_end_matches([',', ':', '.'])).collect();
         let number = |index: usize| words[index].parse::<u32>().expect(step);
-        let name = words[1].trim_end_matches("es").trim_end_matches('s');
-        let top = NAMES
-            .iter()
-            .position(|n| *n == words[1] || *n == words[1].trim_end_matches('s') || *n == name)
-            .unwrap_or_else(|| panic!("{step}"));
-        let top = u32::try_from(top).expect("a digit");
-        assert_eq!(number(0) * top, number(3), "{step}");
-        assert_eq!(words[2], if number(0) == 1 { "is" } else { "are" }, "{step}");
-        let mut sum = number(3);
-        let mut at = 4;
-        if words.get(at) == Some(&"and") {
+        let mut at = 2;
+        if ["is", "are"].contains(&words[at]) {
+            assert_eq!(words[at], if number(0) == 1 { "is" } else { "are" }, "{step}");
+            at += 1;
+        }
+        let mut sum = number(at);
+        assert_eq!(number(0) * digit_named(words[1]), sum, "{step}");
+        at += 1;
+        if words.get(at..at + 3).is_some_and(|w| w[..3] == ["and", "the", "small"]) {
+            sum += number(at + 3);
+            assert_eq!(number(at + 4), sum, "{step}");
+            at += 5;
+        } else if words.get(at) == Some(&"and") {
+            assert_eq!(said, Some(number(at + 1)), "a carry nobody made: {step}");
             sum += number(at + 1);
             assert_eq!(number(at + 3), sum, "{step}");
             at += 4;
@@ -330,10 +401,31 @@ mod tests {
         if words.get(at) == Some(&"write") {
             match words[at + 1] {
                 "both" => assert!(sum > 9, "{step}"),
-                _ if words.len() > at + 2 => {
-                    assert_eq!(number(at + 3) * 10 + number(at + 1), sum, "{step}");
-                }
-                _ => assert_eq!(number(at + 1), sum, "{step}"),
+                _ => assert_eq!(number(at + 1), sum % 10, "{step}"),
+            }
+            at += 2;
+        }
+        if ["carry", "regroup"].iter().any(|w| words.get(at) == Some(w)) {
+            assert_eq!(number(at + 1), sum / 10, "{step}");
+            return Some(sum / 10);
+        }
+        None
+    }
+
+    /// Whether each carry that is added in what is said of a row was said in the step before.
+    fn check_row(entry: &[String], style: &HouseStyle) {
+        let mut said = None;
+        for sentence in entry.join(" ").replace(". ", ".\n").lines() {
+            if sentence.contains(" 0 first") || sentence.contains(" 0s first") {
+                check_noughts(sentence, style);
+            } else if sentence.contains("s are ")
+                || sentence.contains("s, ")
+                || sentence.starts_with("1 ")
+                || sentence.starts_with("Last")
+            {
+                said = check_step(sentence, said);
+            } else {
+                said = None;
             }
         }
     }
@@ -386,13 +478,7 @@ mod tests {
                 assert!(entry.iter().all(|line| fits(line) && !line.is_empty()), "{entry:?}");
             }
             for entry in entries[2..].iter().take(working.rows.len()) {
-                for sentence in entry.join("\n").replace(". ", "\n").lines() {
-                    if sentence.contains(" 0 first") || sentence.contains(" 0s first") {
-                        check_noughts(sentence, &style);
-                    } else if sentence.contains("s are ") || sentence.starts_with("1 ") || sentence.starts_with("Last") {
-                        check_step(sentence);
-                    }
-                }
+                check_row(entry, &style);
             }
         }
     }

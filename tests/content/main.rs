@@ -13,6 +13,7 @@ mod sheets;
 mod stories;
 mod sums;
 mod tables;
+mod taught;
 mod terms;
 mod words;
 

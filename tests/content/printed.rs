@@ -25,7 +25,8 @@ fn digits(mut n: u64) -> Vec<u64> {
 
 /// Carries in the rows that are added to something, and carries when the rows are added.
 fn carries(a: u64, b: u64) -> (usize, usize) {
-    let (a, b) = (a.max(b), a.min(b));
+    // The longer number stands on top, of two alike the first.
+    let (a, b) = if digits(b).len() > digits(a).len() { (b, a) } else { (a, b) };
     let mut in_rows = 0;
     let mut columns = vec![0_u64; 20];
     for (place, digit) in digits(b).into_iter().enumerate() {
@@ -53,6 +54,37 @@ fn sums_said_to_have_no_carries_have_none_in_the_adding_either() {
     let wrong = said.iter().filter(|i| factors(i).is_none_or(|(a, b)| carries(a, b) != (0, 0)));
     none_of(&wrong.map(|i| format!("{} {}", i.id, i.prompt)).collect::<Vec<_>>());
     assert!(said.len() > 10, "{}", said.len());
+}
+
+/// What is said of the numbers of a sum counts the carries of its rows and of the adding alike.
+#[test]
+fn what_is_said_of_a_sums_carries_is_true() {
+    let (mut found, mut seen) = (Vec::new(), BTreeSet::new());
+    for item in all_items().filter(|i| i.kind == Kind::Written) {
+        let Some((a, b)) = factors(item) else { continue };
+        let (in_rows, adding) = carries(a, b);
+        let true_of = match item.purpose.as_str() {
+            "no carries" => in_rows + adding == 0,
+            "no carries in the rows" => in_rows == 0 && adding > 0,
+            "a carry or two" => (1..=2).contains(&(in_rows + adding)),
+            "few carries" => in_rows == 3 && adding == 0,
+            "few carries in the rows, some in the adding" => in_rows <= 3 && adding > 0,
+            "carries in every row" => in_rows > 1 && adding == 0,
+            "carries in every row and in the adding" => in_rows > 1 && adding > 0,
+            "carries when the rows are added" => adding > 1,
+            "carries" => in_rows > 0 && adding == 0,
+            other => {
+                assert!(!other.contains("carries"), "{other}");
+                continue;
+            }
+        };
+        seen.insert(item.purpose.clone());
+        if !true_of {
+            found.push(format!("{} {a} × {b}: {} ({in_rows}, {adding})", item.id, item.purpose));
+        }
+    }
+    none_of(&found);
+    assert!(seen.len() >= 7, "{seen:?}");
 }
 
 /// The words for a pattern, in the key.

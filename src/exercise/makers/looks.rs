@@ -55,6 +55,9 @@ impl Looks {
     }
 }
 
+/// What is said of a sum in which nothing carries.
+pub(super) const NO_CARRIES: &str = "no carries";
+
 /// What a sum's numbers are to show.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Show {
@@ -98,14 +101,20 @@ impl Show {
         }
     }
 
-    /// The same for the teacher, in a few words.
-    pub(super) fn words(self, rows: usize) -> &'static str {
+    /// The same for the teacher, in a few words, true of these numbers: carries of the rows and of
+    /// the adding count alike.
+    pub(super) fn words(self, looks: &Looks) -> &'static str {
+        let Looks { carries, adding, rows, .. } = *looks;
         match self {
             Show::Carries if rows == 1 => "carries",
             Show::Shorter if rows == 1 => "as many digits as the number above",
-            Show::Bare => "no carries",
-            Show::FewCarries => "a carry or two",
-            Show::Carries => "carries in every row",
+            Show::Bare if adding == 0 => NO_CARRIES,
+            Show::Bare => "no carries in the rows",
+            Show::FewCarries if carries + adding <= 2 => "a carry or two",
+            Show::FewCarries if adding == 0 => "few carries",
+            Show::FewCarries => "few carries in the rows, some in the adding",
+            Show::Carries if adding == 0 => "carries in every row",
+            Show::Carries => "carries in every row and in the adding",
             Show::IntoZero => "a carry into a zero",
             Show::ZeroInA => "a zero inside the upper number",
             Show::ZeroInB => "a zero inside the lower number",

@@ -1,6 +1,7 @@
 //! Whether a sum of the teacher's own is one for its skill.
 
 use super::lists::LISTS;
+use super::looks::Zeros;
 use super::written::RECIPES;
 use crate::method::{ordered, routes};
 use crate::number::digit_count;
@@ -21,7 +22,9 @@ pub fn unlike_own(maker: &str, a: u64, b: u64) -> Option<String> {
     let (a, b) = ordered(a, b);
     if let Some(recipe) = RECIPES.iter().find(|r| r.name == maker) {
         let size = (digit_count(a), digit_count(b));
-        let fits = b > 1 && recipe.sizes.iter().any(|s| (s.a, s.b) == size);
+        // A longer number above a zero inside the lower one is the teacher's to choose.
+        let longer = recipe.zeros == Zeros::InB && size.0 > recipe.size().a && size.1 == 3;
+        let fits = b > 1 && (longer || recipe.sizes.iter().any(|s| (s.a, s.b) == size));
         let sizes: Vec<String> =
             recipe.sizes.iter().map(|s| format!("{} × {}", s.a, s.b)).collect();
         let digits = join(&sizes, "or");

@@ -6,7 +6,7 @@
 use super::classes::{Deck, Size, bare_pair, hand, zero_inside};
 use super::fading::faded;
 use super::lists::for_the_head;
-use super::looks::{Looks, Show, Zeros, on_paper, sound};
+use super::looks::{Looks, NO_CARRIES, Show, Zeros, on_paper, sound};
 use super::{Bench, Spot, head, mixed_in, rows, stretch};
 use crate::exercise::patterns::{Task, choose_after, likely_written};
 use crate::exercise::{Given, Item};
@@ -135,7 +135,7 @@ pub(super) const RECIPES: &[Recipe] = &[
     },
     Recipe {
         name: "zeros-in-multiplier",
-        sizes: &[Size::of(3, 3), Size::of(3, 3), Size::of(4, 3)],
+        sizes: &[Size::of(3, 3)],
         zeros: Zeros::InB,
         method: Written::Long,
         new: false,
@@ -189,14 +189,8 @@ pub(super) fn sums(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Sum> {
         // A zero inside waits until it is the point.
         let early = |a, b| fit(a, b) && !(recipe.zeros == Zeros::Some && zero_inside(a));
         let first = bare_pair(bench, recipe.size(), &early);
-        let bare = |pair: (u64, u64)| {
-            let words = if Looks::of(pair.0, pair.1).adding == 0 {
-                Show::Bare.words(1)
-            } else {
-                "no carries in the rows"
-            };
-            Sum { pair, words }
-        };
+        let bare =
+            |pair: (u64, u64)| Sum { pair, words: Show::Bare.words(&Looks::of(pair.0, pair.1)) };
         sums.extend(first.map(bare));
     }
     let before = sums.len();
@@ -229,7 +223,7 @@ pub(super) fn sums(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Sum> {
     }
     if recipe.method != Written::Long {
         // Carries belong to the column method.
-        sums.iter_mut().filter(|s| s.words != Show::Bare.words(1)).for_each(|s| s.words = "");
+        sums.iter_mut().filter(|s| s.words != NO_CARRIES).for_each(|s| s.words = "");
     }
     sums
 }
@@ -280,7 +274,7 @@ fn take(hands: &mut [SeenHand], size: Size, show: Show) -> Option<Sum> {
     let fitting = pairs.iter().position(|(_, looks)| show.fits(looks));
     let index = fitting.or_else(|| pairs.iter().position(|(_, looks)| !looks.bare))?;
     let (pair, looks) = pairs.remove(index);
-    Some(Sum { pair, words: if fitting.is_some() { show.words(looks.rows) } else { "" } })
+    Some(Sum { pair, words: if fitting.is_some() { show.words(&looks) } else { "" } })
 }
 
 /// A set of a written skill.

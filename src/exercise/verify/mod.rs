@@ -120,6 +120,9 @@ fn working_of(item: &Item) -> Checked {
             Some(_) if !working::names(&story.sentence, &item.answer) => {
                 fault(format!("the sentence “{}” does not give the answer", story.sentence))
             }
+            Some(_) if !working::names_only(&story.sentence, item) => {
+                fault(format!("the sentence “{}” tells another number", story.sentence))
+            }
             _ => Ok(()),
         },
         _ => Ok(()),

@@ -300,9 +300,14 @@ fn faults_in_an_estimate_are_caught() {
 
 #[test]
 fn faults_in_a_story_are_caught() {
-    let plants: [fn(&mut Story); 3] = [
+    let mut timed = story(2365, 148);
+    let Working::Story { story: told, .. } = &mut timed.working else { panic!("a story") };
+    told.sentence = "In 148 crates it sends 350,020 hooks.".to_owned();
+    passes(&timed);
+    let plants: [fn(&mut Story); 4] = [
         |s| s.steps[0] = "2,365 × 148 = 350,120".to_owned(),
         |s| s.sentence = "It sends 350,120 hooks.".to_owned(),
+        |s| s.sentence = "In 149 crates it sends 350,020 hooks.".to_owned(),
         |s| s.steps.clear(),
     ];
     for plant in plants {

@@ -8,7 +8,7 @@ use super::decimal::{add, multiply, proofs};
 use super::expression::evaluate;
 use super::text::{as_number, numbers, sums};
 use super::{Checked, fault};
-use crate::exercise::{Story, Working};
+use crate::exercise::{Item, Story, Working};
 use crate::method::{Estimate, Grid, Lattice, Long, Route};
 
 /// Checks everything a working says.
@@ -275,4 +275,11 @@ pub(super) fn sentence(text: &str) -> Checked {
 /// Whether a text names the number.
 pub(super) fn names(text: &str, number: &str) -> bool {
     as_number(number).is_some_and(|n| numbers(text).contains(&n))
+}
+
+/// Whether every number of a text is the item's answer or one of its expression.
+pub(super) fn names_only(text: &str, item: &Item) -> bool {
+    let told = numbers(item.expression.as_deref().unwrap_or_default());
+    let answer = as_number(&item.answer);
+    numbers(text).iter().all(|n| told.contains(n) || Some(*n) == answer)
 }

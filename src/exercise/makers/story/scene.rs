@@ -124,7 +124,8 @@ pub struct Scene {
     pub know: Vec<String>,
     /// What is asked for.
     pub need: String,
-    /// The answer in a sentence.
+    /// The answer in a sentence, with `{answer}`; it may tell numbers of the story too: "In {g} days
+    /// {name} reads {answer} pages."
     pub answer: String,
     /// The nouns that are counted.
     pub nouns: Vec<Noun>,

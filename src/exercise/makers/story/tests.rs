@@ -80,7 +80,7 @@ fn every_mistake_of_a_scene_is_said_with_its_place() {
 fn a_scene_must_tell_its_numbers_and_keep_its_size() {
     let text = "[[scene]]\nid = \"x\"\nstructure = \"equal-groups\"\nexpression = \"s*g-k\"\n\
         text = [\"There are {g} bags of {q}.\"]\nquestion = \"How many?\"\n\
-        know = [\"{g} bags of {s}, {k} lost\"]\nneed = \"all\"\nanswer = \"There are many.\"\n\
+        know = [\"{g} bags of {s}, {k} lost\"]\nneed = \"all\"\nanswer = \"There are many in {r}.\"\n\
         sizes.2x1 = { s = [12, 120], g = [3, 9], k = [2, 40] }\n";
     let mut report = Report::new();
     let scenes = read_scenes(&Source::shared("stories.toml", text), &mut report);
@@ -90,6 +90,7 @@ fn a_scene_must_tell_its_numbers_and_keep_its_size() {
         "blank `{q}` that nothing fills",
         "does not tell `{s}`",
         "`answer` does not tell `{answer}`",
+        "`answer` has a blank `{r}` that nothing fills",
         "in size 2x1 it can be 120 × 3",
         "an answer can be below one",
     ] {
@@ -420,17 +421,26 @@ fn a_teachers_own_scene_is_told() {
     let text = "[[scene]]\nid = \"our-pond\"\nstructure = \"equal-groups\"\nexpression = \"s*g\"\n\
         text = [\"Our pond has {g} nets.\", \"Each net holds {s} frogs.\"]\n\
         question = \"How many frogs are there?\"\nknow = [\"{g} nets\", \"{s} frogs in each net\"]\n\
-        need = \"how many frogs there are\"\nanswer = \"There are {answer} frogs.\"\n\
+        need = \"how many frogs there are\"\nanswer = \"In {g} nets there are {answer} frogs.\"\n\
         sizes.2x1 = { s = [12, 24], g = [3, 6] }\nsizes.3x1 = { s = [112, 124], g = [3, 6] }\n";
     let mut report = Report::new();
     let own = read_scenes(&Source::shared("stories/ours.toml", text), &mut report);
     assert!(report.is_empty(), "{}", report.to_text());
     let ours = Setting { scenes: std::sync::Arc::new(own), ..setting("k") };
     let mut told = 0;
+    let nets = |item: &Item| match &item.working {
+        Working::Story { story, .. } => {
+            let g = item.expression.as_deref().and_then(|e| e.split_once('*')).map_or("", |e| e.1);
+            story.sentence.starts_with(&format!("In {g} nets there are "))
+        }
+        _ => false,
+    };
     for (part, spot) in (1..=2).flat_map(|part| SPOTS.map(|spot| (part, spot))) {
         let items = make_story(StoryKind::OneStep, &request(spot, part, "A"), &ours);
         let items = items.expect("stories");
-        told += items.iter().filter(|i| i.prompt.contains("pond")).count();
+        let pond: Vec<&Item> = items.iter().filter(|i| i.prompt.contains("pond")).collect();
+        assert!(pond.iter().all(|i| nets(i)), "{pond:?}");
+        told += pond.len();
     }
     assert!(told > 2, "{told}");
 }
