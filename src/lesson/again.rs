@@ -204,7 +204,7 @@ fn others(composing: &Composing, skills: &[String], grouped: &BTreeSet<&String>)
 }
 
 impl SheetFor {
-    /// "Sheet Q, 14 copies: no zeros begin the later rows: pupils 1 to 14. Write beside each row what
+    /// "Sheet Q, 14 copies: the later rows lack their zeros: pupils 1 to 14. Write beside each row what
     /// it is times. Model: an area grid."
     pub fn sentence(&self) -> String {
         let copies = count(usize::try_from(self.copies).unwrap_or(0), "copy");

@@ -12,7 +12,7 @@ use std::sync::LazyLock;
 /// A pattern in words.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize)]
 pub struct Meaning {
-    /// What the pupil did: "no zeros begin the second and later rows".
+    /// What the pupil did: "the second and later rows lack their zeros".
     pub shows: String,
     /// What it may mean to the child, a sentence.
     pub means: String,

@@ -111,7 +111,7 @@ fn of_item(item: &Item, reason: &str, style: &HouseStyle) -> Question {
                 format!("{}; ", style.typeset(reason))
             };
             ask(
-                format!("How would you do {} in the head?", sum.unwrap_or_default()),
+                format!("How would you do {} in your head?", sum.unwrap_or_default()),
                 format!("{how}{answer}"),
             )
         }

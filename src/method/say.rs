@@ -214,7 +214,10 @@ impl Voice<'_> {
             (top[index] * row.digit, index.checked_sub(1).map_or(0, |i| row.carries[i]));
         let sum = product + before;
         let mut said = match way {
-            Way::Tight => fact(row.digit, top[index]).replace(" are ", ", ").replace(" is ", ", "),
+            // A school says "units", but "6 ones are 6".
+            Way::Tight if top[index] != 1 => {
+                fact(row.digit, top[index]).replace(" are ", ", ").replace(" is ", ", ")
+            }
             _ => fact(row.digit, top[index]),
         };
         if before > 0 {
@@ -366,10 +369,8 @@ mod tests {
 
     /// The digit that is named, whatever its number.
     fn digit_named(word: &str) -> u32 {
-        let is = |n: &&str| {
-            [format!("{n}"), format!("{n}s"), format!("{n}es")].contains(&word.to_owned())
-        };
-        let at = NAMES.iter().position(|n| is(&n)).unwrap_or_else(|| panic!("{word}"));
+        let is = |n: &&str| word.strip_prefix(*n).is_some_and(|end| ["", "s", "es"].contains(&end));
+        let at = NAMES.iter().position(is).unwrap_or_else(|| panic!("{word}"));
         u32::try_from(at).expect("a digit")
     }
 

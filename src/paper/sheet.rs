@@ -66,6 +66,26 @@ impl Mark {
     }
 }
 
+/// The text with curly quotation marks and apostrophes for straight ones.
+fn curly(text: String) -> String {
+    if !text.contains(['\'', '"']) {
+        return text;
+    }
+    let mut before = ' ';
+    let each = text.chars().map(|letter| {
+        let opens = before.is_whitespace() || "([“‘–".contains(before);
+        before = match (letter, opens) {
+            ('\'', true) => '‘',
+            ('\'', false) => '’',
+            ('"', true) => '“',
+            ('"', false) => '”',
+            _ => letter,
+        };
+        before
+    });
+    each.collect()
+}
+
 /// Marks that belong together, to be placed as one.
 #[derive(Debug, Clone, PartialEq, Default)]
 pub struct Drawing {
@@ -79,21 +99,21 @@ impl Drawing {
         Drawing::default()
     }
 
-    /// A text that begins at x.
+    /// A text that begins at x; whoever wrote it, its quotation marks are printed curly.
     pub fn left(&mut self, x: f32, y: f32, size: u8, face: Face, text: impl Into<String>) {
-        let text = text.into();
+        let text = curly(text.into());
         if !text.is_empty() {
             self.marks.push(Mark::Text { x, y, size, face, text });
         }
     }
     /// A text that ends at x.
     pub fn right(&mut self, x: f32, y: f32, size: u8, face: Face, text: impl Into<String>) {
-        let text = text.into();
+        let text = curly(text.into());
         self.left(x - width(&text, face, size), y, size, face, text);
     }
     /// A text with x as its middle.
     pub fn centre(&mut self, x: f32, y: f32, size: u8, face: Face, text: impl Into<String>) {
-        let text = text.into();
+        let text = curly(text.into());
         self.left(x - width(&text, face, size) / 2.0, y, size, face, text);
     }
     /// Lines of text, `pitch` apart.
@@ -200,6 +220,19 @@ fn line_of(mark: &Mark) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn quotation_marks_are_printed_curly() {
+        for (written, printed) in [
+            ("the fact's zero", "the fact’s zero"),
+            ("the ones' row", "the ones’ row"),
+            ("say \"no\" (\"never\")", "say “no” (“never”)"),
+            ("'47' stays", "‘47’ stays"),
+            ("plain", "plain"),
+        ] {
+            assert_eq!(curly(written.to_owned()), printed);
+        }
+    }
 
     #[test]
     fn a_number_set_right_ends_at_its_place() {

@@ -49,7 +49,7 @@ const SORTS: &[Sort] = &[
     ("choose: digits a product of these sizes can have", 5, |i| {
         chosen(i, "How many digits can the product have?")
     }),
-    ("choose: digits of a product", 5, |i| chosen(i, "How many digits has")),
+    ("choose: digits of a product", 5, |i| chosen(i, "How many digits are there in")),
     ("choose: n groups of", 5, |i| chosen(i, "groups of") && begins(i, "Which one says")),
     ("choose: n times as many", 5, |i| chosen(i, "times as many")),
     ("choose: the sum of n equal parts", 5, |i| {
@@ -67,7 +67,7 @@ const SORTS: &[Sort] = &[
     ("choose: which estimate is nearest", 5, |i| {
         chosen(i, " nearest to?") && begins(i, "Which number")
     }),
-    ("choose: which of four workings is right", 5, |i| chosen(i, "Which working of")),
+    ("choose: which of four workings is right", 4, |i| chosen(i, "Which working of")),
     ("choose: which product is nearest", 5, |i| chosen(i, "Which product is nearest")),
     ("choose: more or less, too high or too low", 5, |i| {
         chosen(i, "more or less than") || chosen(i, "too high or too low")
@@ -76,7 +76,7 @@ const SORTS: &[Sort] = &[
     ("choose: which way is quick", 0, |i| chosen(i, "is quick and safe?")),
     ("choose: which story fits", 5, |i| chosen(i, "Which story fits")),
     ("choose: which answer can be right", 5, |i| {
-        chosen(i, "can be right") || chosen(i, "Check by nines.")
+        chosen(i, "can be right") || chosen(i, "Check by nines")
     }),
     ("choose: a number from its name", 5, |i| {
         chosen(i, "Which number is ") && i.skill == "reading-large-numbers"
@@ -100,7 +100,7 @@ const SORTS: &[Sort] = &[
     ("think: how much more", 5, |i| begins(i, "How much more is")),
     ("think: last digit from one fact", 5, |i| says(i, " end in?")),
     ("think: how many digits, with reason", 5, |i| {
-        i.kind == Kind::Reason && says(i, "How many digits has")
+        i.kind == Kind::Reason && says(i, "How many digits are there in")
     }),
     ("think: estimate, work out, compare", 5, compares),
     ("think: a large product in words and figures", 5, worked_product),

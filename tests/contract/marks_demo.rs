@@ -57,7 +57,7 @@ fn three_commands_lead_from_the_slips_to_tomorrow() {
     for words in [
         &format!("Lesson {number}: re-teach"),
         "13 of 29 pupils have all of it right (44 %): below 50 %",
-        "Group 1, 9 pupils: no zeros begin the second and later rows: 1, 2, 3",
+        "Group 1, 9 pupils: the second and later rows lack their zeros: 1, 2, 3",
         "Group 2, 7 pupils: carried digits are not added: 10, 11, 12",
         "Model: an area grid",
         "No answers: 30, 31 and 32",

@@ -94,7 +94,7 @@ fn a_groups_sheet_names_no_mistake_and_its_key_says_it_is_a_hint() {
     let [sheet, key] = group_sheets(&group(PaperSize::A4, Some("placeholder-left-out")));
     assert_eq!(sheet.pages.len(), 1, "one page");
     let (sheet, key) = (sheet.dump(), key.dump());
-    assert!(!sheet.contains("zeros begin") && !sheet.contains("pattern"), "{sheet}");
+    assert!(!sheet.contains("lack their zeros") && !sheet.contains("pattern"), "{sheet}");
     assert!(
         key.contains("never a diagnosis of a child") && key.contains("Model: an area grid"),
         "{key}"
@@ -119,7 +119,7 @@ fn a_sheet_for_what_is_only_perhaps_so_begins_with_the_sum_that_decides() {
         "{sheet}"
     );
     let key = key.dump();
-    for part in ["perhaps no zeros begin", "decides, so it is done before"] {
+    for part in ["perhaps the second and later rows lack", "decides, so it is done before"] {
         place(&key, part);
     }
 }

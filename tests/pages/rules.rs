@@ -114,6 +114,24 @@ fn texts(page: &Page) -> impl Iterator<Item = (&Mark, &str)> {
     })
 }
 
+/// Whoever wrote a text, it is set with curly quotation marks.
+#[test]
+fn no_quotation_mark_is_straight() {
+    let (mut straight, mut curly) = (Vec::new(), 0);
+    for pack in term_packs() {
+        for (name, sheet) in sheets(pack) {
+            for (_, text) in sheet.pages.iter().flat_map(texts) {
+                curly += usize::from(text.contains(['’', '“']));
+                if text.contains(['\'', '"']) {
+                    straight.push(format!("lesson {} {name}: {text}", pack.lesson));
+                }
+            }
+        }
+    }
+    assert!(straight.is_empty(), "{}", straight.join("\n"));
+    assert!(curly > 100, "{curly}");
+}
+
 /// Sheets that are cut use the page to its edges; every other one has margins.
 fn margin(sheet: &Sheet) -> f32 {
     if sheet.title.contains("-X ") || sheet.title.contains("-H ") {

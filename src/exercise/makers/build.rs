@@ -76,6 +76,13 @@ impl Bench<'_> {
         item
     }
 
+    /// A row as it is spoken of: "hundreds row (× 300)".
+    pub(super) fn row_name(&self, times: u64) -> String {
+        let style = &self.setting.style;
+        let place = style.grouping.place_name(crate::number::digits(times).len() - 1, style.ones);
+        format!("{place} row (×\u{a0}{})", self.number(times))
+    }
+
     /// One row of a × b: the multiplicand times this digit of the multiplier in its place.
     pub(super) fn row(&self, (a, b): (u64, u64), digit: u8, place: u64, method: Written) -> Item {
         let (a, b) = ordered(a, b);
@@ -83,8 +90,7 @@ impl Bench<'_> {
         let value = a * times;
         let style = &self.setting.style;
         let what = if method == Written::Grid { "Fill in" } else { "Write only" };
-        let (row, sum) = (self.number(times), self.sum(a, b));
-        let prompt = format!("{what} the row ×\u{a0}{row} of {sum}.");
+        let prompt = format!("{what} the {} of {}.", self.row_name(times), self.sum(a, b));
         let mut item = self.plain(Kind::Row, prompt, value.to_string());
         item.expression = Some(format!("{a}*{times}"));
         let likely;

@@ -157,11 +157,14 @@ fn by_nines(bench: &Bench, pair: Pair, because: bool) -> Option<Item> {
     choices.sort_by_key(|c| c.text.clone());
     let what = format!("nines {a} {b}");
     deal::stream(bench.request, &bench.setting.seed, &what).shuffle(&mut choices);
-    let prompt = format!("Which can be {}? Check by nines.", bench.sum(a, b));
+    let prompt = format!("Which can be the answer to {}? {BY_NINES}", bench.sum(a, b));
     let mut item = bench.choice(&prompt, choices, because);
     item.working = Working::Steps { steps: nines_steps(bench, pair, product) };
     Some(item)
 }
+
+/// How a product is checked by nines, in a few words.
+const BY_NINES: &str = "Check by nines: add up the digits of each number until one is left.";
 
 fn nines_steps(bench: &Bench, (a, b): Pair, answer: u64) -> Vec<String> {
     let (x, y) = (nines(a), nines(b));
@@ -200,7 +203,7 @@ fn judged(bench: &Bench, (a, b): Pair, wrong: bool, because: bool) -> Item {
         option("no, it is wrong", !right, &None),
     ];
     let prompt = format!(
-        "A pupil writes {}\u{a0}=\u{a0}{}. Check by nines. Can it be right?",
+        "A pupil writes {}\u{a0}=\u{a0}{}. {BY_NINES} Can it be right?",
         bench.sum(a, b),
         bench.number(answer)
     );

@@ -98,7 +98,7 @@ fn in_head(bench: &Bench, (a, b): (u64, u64), turn: usize) -> Option<Item> {
     choices.rotate_left(turn % 3);
     let mut item = bench.choice(&prompt(bench, a, b), choices, because(bench));
     item.working = Working::Route(best.clone());
-    item.purpose = "a quick way in the head".to_owned();
+    item.purpose = "a quick way in your head".to_owned();
     Some(item)
 }
 
@@ -122,7 +122,7 @@ fn on_paper(bench: &Bench, (a, b): (u64, u64)) -> Option<Item> {
     choices.rotate_left(usize::try_from(a % 3).unwrap_or(0));
     let mut item = bench.choice(&prompt(bench, a, b), choices, because(bench));
     item.working = Working::Long(long(a, b, style));
-    item.purpose = "no quick way in the head".to_owned();
+    item.purpose = "no quick way in your head".to_owned();
     Some(item)
 }
 

@@ -45,6 +45,9 @@ fn wrong_factors(a: u64, b: u64) -> Vec<(u64, &'static str)> {
     wrong
 }
 
+/// What to do with the digit.
+const IN_THE_BOX: &str = "Write it in the bold box.";
+
 /// A working with one digit missing: of the multiplicand, or of a row.
 pub(super) fn digit(bench: &Bench, pair: Pair, method: Written, turn: usize) -> Option<Item> {
     if method != Written::Long {
@@ -57,10 +60,10 @@ pub(super) fn digit(bench: &Bench, pair: Pair, method: Written, turn: usize) -> 
     let given = Given::Missing { line: hole.line, place: hole.place };
     let plain = stream.chance(1, 3);
     let prompt = match hole.times {
-        _ if plain => "Which digit is missing?".to_owned(),
-        None => "A digit of the upper number is missing. Which one fits?".to_owned(),
+        _ if plain => format!("One digit is missing. {IN_THE_BOX}"),
+        None => format!("A digit of the upper number is missing. {IN_THE_BOX}"),
         Some(times) => {
-            format!("A digit of the row ×\u{a0}{} is missing. Which one fits?", bench.number(times))
+            format!("A digit of the {} is missing. {IN_THE_BOX}", bench.row_name(times))
         }
     };
     let mut item = bench.plain(Kind::Missing, prompt, hole.digit.to_string());

@@ -335,7 +335,7 @@ fn long_and_short(bench: &Bench, sizes: &[Size], wanted: usize) -> Vec<Pair> {
     all
 }
 
-/// "How many digits has the answer to 312 × 48?" with four numbers to choose from.
+/// "How many digits are there in the answer to 312 × 48?" with four numbers to choose from.
 fn how_many_digits(bench: &Bench, (a, b): Pair, because: bool) -> Item {
     let right = digit_count(a * b);
     // The two that are possible at all, and one on either side.
@@ -348,7 +348,7 @@ fn how_many_digits(bench: &Bench, (a, b): Pair, because: bool) -> Item {
         pattern: rule(n).and_then(|l| l.patterns.first().cloned()),
     };
     let choices = (most - 2..=most + 1).map(option).collect();
-    let prompt = format!("How many digits has the answer to {}?", bench.sum(a, b));
+    let prompt = format!("How many digits are there in the answer to {}?", bench.sum(a, b));
     let mut item = bench.choice(&prompt, choices, because);
     item.working = Working::Steps { steps: vec![why_so_many(bench, a, b)] };
     item
@@ -356,7 +356,7 @@ fn how_many_digits(bench: &Bench, (a, b): Pair, because: bool) -> Item {
 
 /// The same with a box, for a warm-up.
 fn digits_in_a_box(bench: &Bench, (a, b): Pair) -> Item {
-    let prompt = format!("How many digits has the answer to {}?", bench.sum(a, b));
+    let prompt = format!("How many digits are there in the answer to {}?", bench.sum(a, b));
     let mut item = bench.plain(Kind::Reason, prompt, digit_count(a * b).to_string());
     item.working = Working::Steps { steps: vec![why_so_many(bench, a, b)] };
     item.likely = stretch::wrong_digit_counts(a, b);

@@ -137,8 +137,9 @@ pub(super) fn reason(bench: &Bench, pair: (u64, u64), turn: usize) -> Option<Ite
             let mut stream = deal::stream(bench.request, &bench.setting.seed, &what);
             let asks = digits_are_clear(a, b) && (!counted || stream.chance(1, 3));
             asks.then(|| {
-                let prompt =
-                    format!("How many digits has the answer to {sum}? Do not work it out.");
+                let prompt = format!(
+                    "How many digits are there in the answer to {sum}? Do not work it out."
+                );
                 let mut item = bench.reason(prompt, String::new(), digits);
                 item.expression = None;
                 item.working = Working::Steps { steps: vec![why_so_many(bench, a, b)] };

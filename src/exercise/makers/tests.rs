@@ -257,7 +257,11 @@ fn a_row_of_a_grid_is_filled_in_on_the_grid_and_goes_wrong_as_grids_do() {
     }
     assert!(rows.len() >= 3, "{}", rows.len());
     for row in rows {
-        assert!(row.prompt.starts_with("Fill in the row ×"), "{}", row.prompt);
+        assert!(
+            row.prompt.starts_with("Fill in the ") && row.prompt.contains(" row (×"),
+            "{}",
+            row.prompt
+        );
         let given = Given::AllButLast(2);
         assert_eq!(row.space, Space::Grid { columns: 2, rows: 1, given });
         assert!(!row.is_begun(), "nothing of it is worked");

@@ -337,7 +337,7 @@ pub(super) const LONG: &[Pattern] = &[
         "placeholder-left-out",
         placeholder_left_out,
         "zeros left out",
-        "no zeros begin the second and later rows",
+        "the second and later rows lack their zeros",
         "Write beside each row what it is times: × 6, × 30. Estimate the row first (50 × 30 is \
          1,500), then write its zero before anything else.",
     ),
@@ -346,8 +346,8 @@ pub(super) const LONG: &[Pattern] = &[
         "hundreds-row-shifted-once",
         hundreds_shifted_once,
         "hundreds: one zero",
-        "the hundreds row begins with one zero only",
-        "Label the rows × 6, × 30, × 200 and let the label say how many zeros begin the row. Work \
+        "the hundreds row ends in one zero only",
+        "Label the rows × 6, × 30, × 200 and let the label say how many zeros end the row. Work \
          4 × 200 with place-value counters beside 4 × 20.",
     ),
     long(
@@ -464,7 +464,7 @@ pub(super) const LONG: &[Pattern] = &[
         later_rows_extra_zero,
         "a zero too many in rows",
         "the second and later rows begin with one zero too many",
-        "Label the rows × 6, × 30, × 200 and let the label say how many zeros begin the row. \
+        "Label the rows × 6, × 30, × 200 and let the label say how many zeros end the row. \
          Estimate the row first (400 × 200).",
     ),
     long(

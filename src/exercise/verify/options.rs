@@ -21,9 +21,9 @@ const RULES: &[(&str, Rule)] = &[
     ("too high or too low for ", too_high),
     ("Which is the same as ", |prompt, option| Some(value(option) == value(prompt))),
     ("Which answer can be right for ", |prompt, option| Some(as_number(option) == value(prompt))),
-    ("How many digits has ", digits),
+    ("How many digits are there in ", digits),
     ("Can it be right?", may_be_right),
-    ("Check by nines.", |prompt, option| Some(nines(as_number(option)?) == nines(value(prompt)?))),
+    ("Check by nines", |prompt, option| Some(nines(as_number(option)?) == nines(value(prompt)?))),
 ];
 
 /// The right option is right by its rule, and every other is wrong by it.

@@ -97,7 +97,7 @@ pub(super) fn reading(item: &Item) -> Checked {
         let wrong = item.choices.iter().find(|c| right(&c.text) != c.correct);
         return wrong.map_or(Ok(()), |c| fault(format!("{} is marked wrongly", c.text)));
     }
-    if let Some(rest) = after("How many digits has ")
+    if let Some(rest) = after("How many digits are there in ")
         && item.kind == Kind::Reason
     {
         let digits = products(rest).first().map(|(a, b)| (a * b).to_string().len());

@@ -123,7 +123,10 @@ fn piles_of_slips_make_groups_by_answer() {
     // One slip alone makes no group, and nine of no pattern make none either.
     assert_eq!(found, [(1, zeros, 6), (2, carries, 2)]);
     let text = marking.to_text(&crate::method::HouseStyle::default());
-    assert!(text.contains("Group 1, 6 slips on one item: no zeros begin"), "{text}");
+    assert!(
+        text.contains("Group 1, 6 slips on one item: the second and later rows lack"),
+        "{text}"
+    );
 }
 
 /// Times 25 both numbers doubled and times 100 left so come to the same: nobody's pattern can be

@@ -334,9 +334,9 @@ fn the_teacher_reads_plain_sentences_with_the_caution() {
     for part in [
         "Lesson 7: re-teach\n",
         "1 of 4 pupils has all of it right (25 %)",
-        "no zeros begin the second and later rows: Ben",
+        "the second and later rows lack their zeros: Ben",
         "Model: an area grid with 30 and 6 at its side",
-        "71,188 (once): no zeros begin the second and later rows",
+        "71,188 (once): the second and later rows lack their zeros",
         "Ben: 0 of 3 right. Likely (99 %)",
         "Dee: 2 of 3 right. No known pattern. 1 answer of no known pattern.",
         "not a diagnosis of a child",

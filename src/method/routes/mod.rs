@@ -277,13 +277,13 @@ mod tests {
     fn the_teachers_page_names_a_route_in_a_few_letters() {
         let style = HouseStyle::default();
         let short = |a, b| routes(a, b)[0].short(&style).replace('\u{A0}', " ");
-        assert_eq!(short(40, 70), "4 × 7, then × 100");
-        assert_eq!(short(600, 30), "6 × 3, then × 1,000");
+        assert_eq!(short(40, 70), "4 × 7 = 28, then × 100");
+        assert_eq!(short(600, 30), "6 × 3 = 18, then × 1,000");
         assert_eq!(short(63, 8), "60 and 3");
-        assert_eq!(short(450, 20), "450 × 2, then × 10");
+        assert_eq!(short(450, 20), "450 × 2 = 900, then × 10");
         assert_eq!(short(199, 4), "4 × 200 less 4");
-        assert_eq!(short(48, 25), "100s, then a quarter");
-        assert_eq!(short(27, 24), "× 3, then × 8");
+        assert_eq!(short(48, 25), "48 × 100, then a quarter");
+        assert_eq!(short(27, 24), "27 × 3 = 81, then 81 × 8");
     }
 
     #[test]
@@ -314,7 +314,7 @@ mod tests {
                 assert_eq!(last.expression, (a * b).to_string());
                 assert!(route.cost > 0 && route.value == a * b);
                 let label = route.short(&HouseStyle::default());
-                assert!(label.chars().count() <= 24, "{label}");
+                assert!(label.chars().count() <= 31, "{label}");
             }
             assert!(all.is_sorted_by_key(|r| r.cost));
         }

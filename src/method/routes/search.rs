@@ -167,7 +167,7 @@ impl Found<'_> {
                 (format!("{}*{}*{power}", x.1, by.1), join(&reasons, "and")),
                 (format!("{}*{power}", x.1 * by.1), String::new()),
             ];
-            (format!("{}*{}, then {then}", x.1, by.1), lines)
+            (format!("{}*{} = {}, then {then}", x.1, by.1, x.1 * by.1), lines)
         });
     }
 
@@ -305,7 +305,7 @@ impl Found<'_> {
                 (format!("{x}*{round} // {}", 1 << halvings), format!("{by} is {reason} {round}")),
                 (format!("{large} // {}", 1 << halvings), how),
             ];
-            (format!("{round}s, then {part}"), lines)
+            (format!("{x}*{round}, then {part}"), lines)
         });
     }
 
@@ -328,7 +328,7 @@ impl Found<'_> {
                 (format!("{x}*{c}*{d}"), format!("{by} is {c} * {d}")),
                 (format!("{}*{d}", x * c), String::new()),
             ];
-            (format!("* {c}, then * {d}"), lines)
+            (format!("{x}*{c} = {m}, then {m}*{d}", m = x * c), lines)
         });
     }
 

@@ -6,8 +6,12 @@ use crate::paper::font::{Face, NBSP, glue, width, wrap};
 use crate::paper::look::{COLUMN, FINE, NUMBER, PITCH, PUPIL, TEXT};
 use crate::paper::sheet::Drawing;
 
-/// An answer box.
+/// An answer box, and how wide one is for long answers of so many digits and more.
 pub const BOX: (f32, f32) = (20.0, 8.5);
+const LONG_BOX: f32 = 35.0;
+const LONG: usize = 6;
+/// From a line to work on to the box at its end.
+const TO_LINE: f32 = 3.0;
 /// Where a box ends in a column of three.
 pub const THIRD: f32 = 52.0;
 /// Where the words begin after the number.
@@ -29,25 +33,52 @@ pub fn question(item: &Item) -> String {
     }
 }
 
+/// How wide an item's box is, where a box is usually this wide.
+pub fn box_width(item: &Item, usual: f32) -> f32 {
+    let long = item.answer.len() >= LONG && item.answer.bytes().all(|b| b.is_ascii_digit());
+    if long { usual.max(LONG_BOX) } else { usual }
+}
+
+/// Whether something has to be worked out before the answer is written: a line stands for it.
+fn has_to_work(item: &Item) -> bool {
+    item.prompt.contains(USE)
+}
+
+/// How a question begins its task that leads from a known product to another.
+const USE: &str = "Use it to find";
+
 /// Items with a box each, numbered from `first`: all in the narrowest columns that hold them all.
 pub fn boxes(items: &[&Item], first: usize) -> Vec<Block> {
     let questions: Vec<String> = items.iter().map(|i| question(i)).collect();
     let numbered = questions.iter().enumerate();
+    let wide: Vec<f32> = items.iter().map(|i| box_width(i, BOX.0)).collect();
     let short = numbered.clone().all(|(index, q)| {
         let number = width(&(first + index).to_string(), Face::Bold, PUPIL);
-        number + NEXT + width(q, Face::Regular, PUPIL) <= THIRD - BOX.0 - TO_BOX
+        !has_to_work(items[index])
+            && number + NEXT + width(q, Face::Regular, PUPIL) <= THIRD - wide[index] - TO_BOX
     });
     if short {
-        numbered.map(|(index, q)| third(q, first + index)).collect()
+        numbered.map(|(index, q)| third(q, first + index, wide[index])).collect()
     } else {
-        let half = questions.iter().all(|q| fits_column(q));
-        numbered.map(|(index, q)| boxed(q, first + index, half, BOX.0)).collect()
+        let half = questions.iter().zip(&wide).all(|(q, wide)| fits_column(q, *wide));
+        let one = |index: usize| item_boxed(items[index], first + index, half, wide[index]);
+        (0..items.len()).map(one).collect()
     }
 }
 
-/// Whether a question stands in a column of two, on two lines at most and with no sum broken.
-pub fn fits_column(question: &str) -> bool {
-    let room = words_room(COLUMN, BOX.0);
+/// An item with its box, and a line to work on where it asks for that.
+pub fn item_boxed(item: &Item, number: usize, half: bool, box_width: f32) -> Block {
+    if has_to_work(item) {
+        with_line(&question(item), number, half, box_width)
+    } else {
+        boxed(&question(item), number, half, box_width)
+    }
+}
+
+/// Whether a question stands in a column of two beside a box so wide, on two lines at most and with no
+/// sum broken.
+pub fn fits_column(question: &str, box_width: f32) -> bool {
+    let room = words_room(COLUMN, box_width);
     let fits = |text: &str, room: f32| width(text, Face::Regular, PUPIL) <= room;
     match chain(question) {
         Some((begun, _)) if !fits(question, room) => fits(begun, COLUMN - BEGUN),
@@ -69,11 +100,11 @@ fn words_room(column: f32, box_width: f32) -> f32 {
     column - WORDS - box_width - 2.0
 }
 
-fn third(question: &str, number: usize) -> Block {
+fn third(question: &str, number: usize, wide: f32) -> Block {
     let mut drawing = Drawing::new();
     drawing.left(0.0, BASELINE, PUPIL, Face::Bold, number.to_string());
-    drawing.right(THIRD - BOX.0 - TO_BOX, BASELINE, PUPIL, Face::Regular, question);
-    drawing.rectangle(THIRD - BOX.0, 0.0, BOX.0, BOX.1, FINE);
+    drawing.right(THIRD - wide - TO_BOX, BASELINE, PUPIL, Face::Regular, question);
+    drawing.rectangle(THIRD - wide, 0.0, wide, BOX.1, FINE);
     Block { span: Span::Third, height: BOX.1, tight: true, drawing }
 }
 
@@ -85,6 +116,7 @@ pub fn boxed(question: &str, number: usize, half: bool, box_width: f32) -> Block
     let mut drawing = Drawing::new();
     drawing.left(0.0, BASELINE, PUPIL, Face::Bold, number.to_string());
     let mut at = column - box_width;
+    let mut wide = box_width;
     let lines = wrap(question, Face::Regular, PUPIL, room);
     let mut more = PITCH * lines.len().saturating_sub(1) as f32;
     match (lines.as_slice(), chain(question)) {
@@ -101,12 +133,28 @@ pub fn boxed(question: &str, number: usize, half: bool, box_width: f32) -> Block
             drawing.left(left, BASELINE, PUPIL, Face::Regular, begun);
             drawing.left(sign, BASELINE + more, PUPIL, Face::Regular, "=");
             at = sign + width("=", Face::Regular, PUPIL) + TO_BOX;
+            wide = wide.min(column - at).max(BOX.0);
         }
         _ => drawing.lines((WORDS, BASELINE), PITCH, PUPIL, Face::Regular, &lines),
     }
-    drawing.rectangle(at, more, box_width, BOX.1, FINE);
+    drawing.rectangle(at, more, wide, BOX.1, FINE);
     let span = if half { Span::Half } else { Span::Full };
     Block { span, height: more + BOX.1, tight: true, drawing }
+}
+
+/// A question over a line to work on, with the box at the line's end.
+fn with_line(question: &str, number: usize, half: bool, box_width: f32) -> Block {
+    let column = if half { COLUMN } else { TEXT };
+    let mut drawing = Drawing::new();
+    drawing.left(0.0, BASELINE, PUPIL, Face::Bold, number.to_string());
+    let lines = wrap(question, Face::Regular, PUPIL, column - WORDS);
+    drawing.lines((WORDS, BASELINE), PITCH, PUPIL, Face::Regular, &lines);
+    let top = BASELINE + PITCH * lines.len().saturating_sub(1) as f32 + 3.0;
+    let at = column - box_width;
+    drawing.level(WORDS, at - TO_LINE, top + BOX.1 - 1.5, FINE);
+    drawing.rectangle(at, top, box_width, BOX.1, FINE);
+    let span = if half { Span::Half } else { Span::Full };
+    Block { span, height: top + BOX.1, tight: false, drawing }
 }
 
 /// The question without its equals sign, for sums worked below it.

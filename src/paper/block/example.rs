@@ -55,7 +55,7 @@ pub fn example(item: &Item, number: usize, seen: &[(u64, u64)], style: &HouseSty
             (HEAD + BELOW + size.1).max(y + 1.0)
         }
         Working::Route(working) => {
-            head(&mut drawing, "In the head", &item.purpose);
+            head(&mut drawing, "In your head", &item.purpose);
             route(&mut drawing, working, style)
         }
         Working::Estimate(working) => {

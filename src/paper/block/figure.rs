@@ -1,6 +1,6 @@
 //! What is drawn with a question: dots in rows, rectangles in parts, a sum somebody worked.
 
-use super::answer::question;
+use super::answer::{box_width, question};
 use super::item::{Setting, asked};
 use super::squares::blank;
 use super::{Block, Span};
@@ -36,10 +36,11 @@ pub fn block(item: &Item, figure: &Figure, number: usize, setting: Setting) -> B
     if has_its_own_box(figure) {
         return Block { span, height: foot + 0.5, tight: false, drawing };
     }
-    let beside = NUMBER + size.0 + TO_BOX + BOX.0 <= column;
-    let (x, y) =
-        if beside { (column - BOX.0, foot - BOX.1) } else { (column - BOX.0, foot + TO_BOX) };
-    drawing.rectangle(x, y, BOX.0, BOX.1, FINE);
+    let wide = box_width(item, BOX.0);
+    let beside = NUMBER + size.0 + TO_BOX + wide <= column;
+    let x = column - wide;
+    let y = if beside { foot - BOX.1 } else { foot + TO_BOX };
+    drawing.rectangle(x, y, wide, BOX.1, FINE);
     Block { span, height: foot.max(y + BOX.1), tight: false, drawing }
 }
 

@@ -1,6 +1,6 @@
 //! One item with the space it is answered on.
 
-use super::answer::{BOX, THIRD, bare, boxed, fits_column, question};
+use super::answer::{BOX, THIRD, bare, box_width, fits_column, item_boxed, question};
 use super::squares::{Squares, blank, blank_for, chart, rows_to_add, worked};
 use super::words::WRITING;
 use super::{Block, Span, checks, figure, grid, lattice, words};
@@ -94,9 +94,9 @@ pub fn block(item: &Item, number: usize, setting: Setting) -> Block {
     }
     match item.space {
         Space::Box => {
-            let text = question(item);
-            let half = fits_column(&text) || setting.full < TEXT;
-            boxed(&text, number, half, setting.answer)
+            let wide = box_width(item, setting.answer);
+            let half = fits_column(&question(item), wide) || setting.full < TEXT;
+            item_boxed(item, number, half, wide)
         }
         Space::Squares { columns, rows, given, estimate, compare } => {
             let squares = squares(item, (columns, rows), given, setting.style);

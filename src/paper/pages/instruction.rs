@@ -35,12 +35,17 @@ pub fn instruction(items: &[Item], style: &HouseStyle, say: Letters) -> String {
         i.kind == Kind::Written
             && matches!(i.space, Space::Squares { .. } | Space::Grid { .. } | Space::Lattice { .. })
     };
+    let in_squares = |i: &Item| sums(i) && matches!(i.space, Space::Squares { .. });
+    let on_grid = |i: &Item| sums(i) && matches!(i.space, Space::Grid { .. });
+    let on_lattice = |i: &Item| sums(i) && matches!(i.space, Space::Lattice { .. });
     let stories = if say == Letters::Here { STORIES } else { SHORT_STORIES };
     let lines = |i: &Item| i.space == Space::Line && i.sign() == "≈";
     let whole: Vec<&Item> = items.iter().filter(|i| sums(i)).collect();
     let said = [
         (items.iter().position(story), "Stories", stories.to_owned()),
-        (items.iter().position(sums), "Sums", of_sums(&whole, style, say)),
+        (items.iter().position(in_squares), "Sums", of_sums(&whole, style)),
+        (items.iter().position(on_grid), "Grids", grids(&whole, say).to_owned()),
+        (items.iter().position(on_lattice), "Lattices", lattices(&whole, say).to_owned()),
         (items.iter().position(charts), "Charts", CHART.to_owned()),
         (items.iter().position(boxes), "Boxes", of_boxes(items).to_owned()),
         (items.iter().position(lines), "Lines", ESTIMATE.to_owned()),
@@ -71,6 +76,8 @@ const STORIES: &str =
 const CHART: &str = "Write each digit in its new place. Fill the empty places with zeros.";
 /// Where there is no place for notes.
 const SHORT_STORIES: &str = "Work in the squares. Answer in a sentence.";
+/// After an answer that is held against its estimate.
+const RING_ONE: &str = " Ring one: more or less.";
 const IN_SQUARES: &str = "Work in the squares.";
 const IN_BOXES: &str = "Write only the answer.";
 const ESTIMATE: &str = "Write an estimate after ≈ (“is about”).";
@@ -91,7 +98,7 @@ fn lower_first(text: &str) -> String {
 }
 
 /// What to do with sums, from what there is to write on.
-fn of_sums(items: &[&Item], style: &HouseStyle, say: Letters) -> String {
+fn of_sums(items: &[&Item], style: &HouseStyle) -> String {
     let squares = || {
         items.iter().filter_map(|i| match i.space {
             Space::Squares { given, estimate, .. } => Some((given, estimate)),
@@ -106,16 +113,18 @@ fn of_sums(items: &[&Item], style: &HouseStyle, say: Letters) -> String {
             Carries::Above => " Carry into the strips above.",
         });
     let carries = style.in_words(carries.unwrap_or_default());
+    let compares = |i: &&&Item| matches!(i.space, Space::Squares { compare: true, .. });
+    let ring = if items.iter().any(|i| compares(&i)) { RING_ONE } else { "" };
     if squares().any(|(given, estimate)| begun(given) && estimate) {
         format!("First find the size. Then finish the sum.{carries}")
     } else if squares().any(|(given, _)| begun(given)) {
         format!("Finish the sum.{carries}")
     } else if squares().any(|(given, estimate)| given == Given::Nothing && estimate) {
-        "Write an estimate after ≈ (“is about”). Then work in the squares.".to_owned()
+        format!("Write an estimate after ≈ (“is about”). Then work in the squares.{ring}")
     } else if squares().any(|(given, _)| given == Given::Nothing) {
         IN_SQUARES.to_owned()
     } else {
-        tables(items, say).to_owned()
+        String::new()
     }
 }
 
@@ -139,31 +148,41 @@ fn carries_left(item: &Item, stand: Carries) -> bool {
         || stand == Carries::InRow && rows > 1 && left(rows) && carries(&long.adding_carries)
 }
 
-/// What to do on grids and lattices.
-fn tables(items: &[&Item], say: Letters) -> &'static str {
-    let short = say == Letters::InTheItem;
-    let begun = |given: Given| matches!(given, Given::AllButLast(_) | Given::But { .. });
+/// Whether something of it is printed.
+fn is_begun(given: Given) -> bool {
+    matches!(given, Given::AllButLast(_) | Given::But { .. })
+}
+
+/// What to do on grids.
+fn grids(items: &[&Item], say: Letters) -> &'static str {
     let grids = || {
         items.iter().filter_map(|i| match i.space {
             Space::Grid { given, .. } => Some(given),
             _ => None,
         })
     };
+    if grids().any(is_begun) {
+        "Fill in what is missing. Then add the rows."
+    } else if grids().any(|given| given == Given::Nothing) && say == Letters::InTheItem {
+        "Fill in the grid, then add the rows."
+    } else if grids().any(|given| given == Given::Nothing) {
+        "Write the parts of both numbers first. Then fill in and add."
+    } else {
+        ""
+    }
+}
+
+/// What to do on lattices.
+fn lattices(items: &[&Item], say: Letters) -> &'static str {
     let lattices = || {
         items.iter().filter_map(|i| match i.space {
             Space::Lattice { given, .. } => Some(given),
             _ => None,
         })
     };
-    if grids().any(begun) {
-        "Fill in what is missing. Then add the rows."
-    } else if grids().any(|given| given == Given::Nothing) && short {
-        "Fill in the grid, then add the rows."
-    } else if grids().any(|given| given == Given::Nothing) {
-        "Write the parts of both numbers first. Then fill in and add."
-    } else if lattices().any(begun) {
+    if lattices().any(is_begun) {
         "Fill in what is missing. Then add along the diagonals, from the right."
-    } else if lattices().any(|given| given == Given::Nothing) && short {
+    } else if lattices().any(|given| given == Given::Nothing) && say == Letters::InTheItem {
         "Fill in, then add along the diagonals."
     } else if lattices().any(|given| given == Given::Nothing) {
         "Write both numbers at the edges. Fill in, then add along the diagonals."

@@ -4,7 +4,7 @@ use super::Frame;
 use crate::exercise::{Accept, Given, Item, Kind, Space, Story, Working, patterns};
 use crate::lesson::{ItemMarks, Level, Pack, Section, SectionName};
 use crate::method::{GridRow, HouseStyle, Lattice, Long, Row as LongRow, estimate};
-use crate::number::{digit_count, digits, in_words, ten_to};
+use crate::number::{digit_count, digits, ten_to};
 use crate::paper::block::answer::{bare, question};
 use crate::paper::block::{Block, Span};
 use crate::paper::flow::{self, Room, Row};
@@ -25,8 +25,6 @@ const NUMBER: f32 = 33.0;
 /// Where wrong answers end, where the widest of the key needs all the room; 2 mm later begins
 /// what they show.
 const WRONG: f32 = 52.0;
-/// From this number of digits on a product's name in words is given.
-const LONG: usize = 7;
 
 /// The sheet, where the pack has anything to answer.
 pub fn sheet(pack: &Pack) -> Option<Sheet> {
@@ -39,6 +37,12 @@ pub fn sheet(pack: &Pack) -> Option<Sheet> {
     let mut y = 36.0 + down;
     if has_names(pack) {
         let note = "Names of numbers: hyphens, commas and the word “and” may be there or not.";
+        top.left(left, y, SMALL, Face::Regular, note);
+        y += 5.2;
+    }
+    if pack.sections.iter().flat_map(|s| &s.items).any(compares) {
+        let note = "Estimates: any from rounding one or both numbers is right; “more” or “less”, and \
+                    by how much, follow from it.";
         top.left(left, y, SMALL, Face::Regular, note);
         y += 5.2;
     }
@@ -191,6 +195,11 @@ fn has_names(pack: &Pack) -> bool {
     pack.sections.iter().flat_map(|s| &s.items).any(spelled)
 }
 
+/// Whether the answer is held against the pupil's own estimate.
+fn compares(item: &Item) -> bool {
+    matches!(item.space, Space::Squares { compare: true, .. })
+}
+
 /// Where wrong answers end in this key: as far left as its widest one lets them, so that there is
 /// room for what they show.
 fn wrong_stop(pack: &Pack) -> f32 {
@@ -266,7 +275,6 @@ impl Making<'_> {
         } else {
             column.likely_in_a_line(item, style);
         }
-        column.name_in_words(item, style);
         match &item.working {
             Working::Story { story, .. } => with_story(column, story),
             _ => column.block(),
@@ -469,18 +477,6 @@ impl Column {
         if below {
             self.wrong = self.left + PITCH;
         }
-    }
-    /// The name of a big product: it stands below everything else.
-    fn name_in_words(&mut self, item: &Item, style: &HouseStyle) {
-        let Ok(value) = item.answer.parse::<u64>() else { return };
-        if item.answer.len() < LONG || item.kind == Kind::Estimate || item.kind == Kind::Words {
-            return;
-        }
-        self.left = self.left.max(self.right) + PITCH - 0.4;
-        let name = in_words(value, style.grouping);
-        let lines = wrap(&name, Face::Regular, SMALL, COLUMN - LABEL);
-        self.drawing.lines((LABEL, self.left), 3.6, SMALL, Face::Regular, &lines);
-        self.left += 3.6 * lines.len().saturating_sub(1) as f32;
     }
     /// Likely wrong answers and what each shows.
     fn likely(&mut self, item: &Item, style: &HouseStyle) {

@@ -1,4 +1,4 @@
-//! Warm-ups of the story skills: equal groups in four words, "5 bags of 36", worked in the head.
+//! Warm-ups of the story skills: equal groups in five words, "5 bags of 36 nuts", worked in the head.
 
 use crate::exercise::makers::{Request, Setting};
 use crate::exercise::patterns::likely_wrong_mental;
@@ -6,8 +6,17 @@ use crate::exercise::{Item, Kind, Space, Working};
 use crate::method::{cheapest, natural, routes};
 use std::collections::BTreeSet;
 
-/// What holds a number of things.
-const GROUPS: [&str; 8] = ["bags", "boxes", "rows", "packs", "trays", "teams", "jars", "sheets"];
+/// What holds a number of things, and the things.
+const GROUPS: [(&str, &str); 8] = [
+    ("bags", "nuts"),
+    ("boxes", "pins"),
+    ("rows", "seats"),
+    ("packs", "cards"),
+    ("trays", "seeds"),
+    ("bowls", "plums"),
+    ("jars", "beads"),
+    ("sheets", "stamps"),
+];
 /// No route may cost more, in hundredths of a mental step (default of ours for early warm-ups).
 const MOST_COST: u32 = 500;
 
@@ -32,16 +41,16 @@ pub(super) fn quick(request: &Request, setting: &Setting) -> Vec<Item> {
     let mut sizes = BTreeSet::new();
     pairs.retain(|(s, _)| sizes.insert(*s));
     let items = pairs.iter().zip(groups.iter().cycle());
-    items.filter_map(|((s, g), group)| item(request, *s, *g, group)).take(request.most).collect()
+    items.filter_map(|((s, g), group)| item(request, *s, *g, *group)).take(request.most).collect()
 }
 
-fn item(request: &Request, s: u64, g: u64, group: &str) -> Option<Item> {
+fn item(request: &Request, s: u64, g: u64, (group, things): (&str, &str)) -> Option<Item> {
     let route = routes(s, g).into_iter().next()?;
     Some(Item {
         id: String::new(),
         skill: request.skill.to_owned(),
         kind: Kind::Mental,
-        prompt: format!("{g} {group} of {s}"),
+        prompt: format!("{g} {group} of {s} {things}"),
         expression: Some(format!("{s}*{g}")),
         answer: (s * g).to_string(),
         accept: None,

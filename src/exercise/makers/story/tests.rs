@@ -258,7 +258,7 @@ fn a_warm_up_is_short_and_done_in_the_head() {
     let items = make_story(StoryKind::OneStep, &request, &setting("k")).expect("warm-ups");
     assert_eq!(items.len(), 8);
     for item in items {
-        assert!(item.prompt.chars().count() <= 14 && item.kind == Kind::Mental, "{}", item.prompt);
+        assert!(item.prompt.chars().count() <= 21 && item.kind == Kind::Mental, "{}", item.prompt);
         assert!(!item.likely.iter().any(|l| l.answer == item.answer));
     }
 }
