@@ -472,7 +472,7 @@ pub fn aim(item: &Item) -> impl PartialEq + use<'_> {
     let (word, lengths, signs) = sort_of(item);
     let (route, shows) = match (&item.kind, &item.working) {
         (Kind::Mental, Working::Route(route)) => (Some(route.name), ""),
-        (Kind::Written | Kind::Row, _) => (None, item.purpose.as_str()),
+        (Kind::Written | Kind::Row, _) => (None, in_rows(&item.purpose)),
         _ => (None, ""),
     };
     let lengths = match (item.kind, route) {
@@ -483,6 +483,17 @@ pub fn aim(item: &Item) -> impl PartialEq + use<'_> {
     };
     let asks = (word, lengths, signs, form(item), item.prompt.contains('='));
     (item.kind, discriminant(&item.space), left_to_do(item), route, shows, asks)
+}
+
+/// What a sum shows in its rows: whether the adding carries too is by the way.
+fn in_rows(purpose: &str) -> &str {
+    const ROWS: [(&str, &str); 3] = [
+        ("a carry or two", "few carries"),
+        ("few carries", "few carries"),
+        ("carries in every row", "carries in every row"),
+    ];
+    let found = ROWS.iter().find(|(begins, _)| purpose.starts_with(begins));
+    found.map_or(purpose, |(_, rows)| rows)
 }
 
 /// How many zeros each factor ends in.

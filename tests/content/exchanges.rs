@@ -27,7 +27,12 @@ fn asked(pack: &Pack, name: SectionName) -> BTreeSet<String> {
 fn serves(item: &Item) -> String {
     let name = |text: String| text.split([' ', '{']).next().unwrap_or_default().to_owned();
     let shows = match (item.kind, &item.working) {
-        (Kind::Written | Kind::Row, _) => item.purpose.clone(),
+        // Whether the adding carries too is by the way.
+        (Kind::Written | Kind::Row, _) => item
+            .purpose
+            .replace("a carry or two", "few carries")
+            .replace(" in the rows, some in the adding", "")
+            .replace(" and in the adding", ""),
         (Kind::Mental, Working::Route(route)) => format!("{:?}", route.name),
         _ => String::new(),
     };
