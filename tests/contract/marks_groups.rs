@@ -71,7 +71,7 @@ fn a_lesson_added_for_the_groups_of_a_class_that_goes_on_has_their_sheets() {
     let run = class.on(BEFORE, "pack", &["--lesson", &lesson]).ends(0);
     assert!(run.out.contains("2 ×") && run.out.contains("pupil-Q.pdf"), "{}", run.out);
     let who =
-        format!("lesson {lesson}, sheet Q: no zeros begin the second and later rows: 1 and 2");
+        format!("lesson {lesson}, sheet Q: the second and later rows lack their zeros: 1 and 2");
     assert!(run.err.contains(&who), "{}", run.err);
 }
 

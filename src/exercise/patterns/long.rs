@@ -463,7 +463,7 @@ pub(super) const LONG: &[Pattern] = &[
         "later-rows-extra-zero",
         later_rows_extra_zero,
         "a zero too many in rows",
-        "the second and later rows begin with one zero too many",
+        "the second and later rows end in one zero too many",
         "Label the rows × 6, × 30, × 200 and let the label say how many zeros end the row. \
          Estimate the row first (400 × 200).",
     ),
