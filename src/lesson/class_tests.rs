@@ -219,6 +219,17 @@ fn each_group_has_a_support_sheet_on_which_its_own_mistake_shows() {
     assert!(told[0].contains("Model: an area grid"), "{told:?}");
 }
 
+/// A draft of a lesson's pack, made after these findings.
+pub(super) fn made_after(
+    (plan, calendar, lessons): (&Plan, &Calendar, &[Lesson]),
+    number: u32,
+    findings: &Findings,
+) -> Pack {
+    let (version, draft, swaps) = ("A", true, &IndexMap::new());
+    let occasion = Occasion { plan, lessons, calendar, number, version, draft, findings, swaps };
+    compose(&occasion).expect("a pack")
+}
+
 /// A lesson that was added is made of the marks, and where no catch-up follows it does that one's
 /// work too; without marks, or once the check went well, it is an ordinary part.
 #[test]
@@ -230,19 +241,7 @@ fn a_lesson_that_was_added_teaches_again_what_marks_showed() {
     };
     let [number, before] = [0, 1].map(|nth| of("long-four-by-three", nth));
     let other = of("zeros-in-multiplier", 0);
-    let made = |findings: &Findings| {
-        let occasion = Occasion {
-            plan: &plan,
-            lessons: &lessons,
-            calendar: &calendar,
-            number,
-            version: "A",
-            draft: true,
-            findings,
-            swaps: &IndexMap::new(),
-        };
-        compose(&occasion).expect("a pack")
-    };
+    let made = |findings: &Findings| made_after((&plan, &calendar, &lessons), number, findings);
     let patterns = ["placeholder-left-out", "carry-not-added"];
     let mut findings = found("long-four-by-three", before, patterns);
     findings.skills.extend(found("zeros-in-multiplier", other, ["zero-row-copied", "none"]).skills);

@@ -1,8 +1,7 @@
 //! What becomes of the groups of a class that goes on.
 
-use super::class_tests::{KINGFISHER, after_findings, brings_back, found, scheduled};
-use super::{Findings, Occasion, Pack, SectionName, compose};
-use indexmap::IndexMap;
+use super::class_tests::{KINGFISHER, after_findings, brings_back, found, made_after, scheduled};
+use super::{Findings, SectionName};
 
 const SKILL: &str = "long-two-by-two";
 const PATTERNS: [&str; 2] = ["placeholder-left-out", "carry-not-added"];
@@ -48,19 +47,7 @@ fn a_lesson_added_after_a_check_that_went_well_has_sheets_for_the_groups() {
     let mut parts = lessons.iter().rev().filter(|l| l.skill.as_deref() == Some(SKILL));
     let number = parts.next().expect("a part").number;
     let before = parts.next().expect("a part").number;
-    let made = |findings: &Findings| -> Pack {
-        let occasion = Occasion {
-            plan: &plan,
-            lessons: &lessons,
-            calendar: &calendar,
-            number,
-            version: "A",
-            draft: true,
-            findings,
-            swaps: &IndexMap::new(),
-        };
-        compose(&occasion).expect("a pack")
-    };
+    let made = |findings: &Findings| made_after((&plan, &calendar, &lessons), number, findings);
     let findings = Findings { again: [number].into(), ..goes_on(before) };
     let pack = made(&findings);
     let sheets: Vec<(&str, Option<&str>, u32)> = (pack.teacher.sheets.iter())

@@ -31,6 +31,15 @@ pub fn table(items: &[Value], rows: &[(&str, Vec<String>)]) -> String {
     text
 }
 
+/// The file of what a class of twelve answers, by each pupil's number; its path.
+pub fn of_twelve(class: &Class, items: &[Value], answers: impl Fn(usize) -> Vec<String>) -> String {
+    let names: Vec<String> = (1..=12).map(|n: usize| n.to_string()).collect();
+    let rows: Vec<(&str, Vec<String>)> =
+        names.iter().zip(1..).map(|(name, n)| (name.as_str(), answers(n))).collect();
+    class.write("answers.csv", table(items, &rows));
+    class.dir().join("answers.csv").display().to_string()
+}
+
 pub fn right(items: &[Value]) -> Vec<String> {
     items.iter().map(|i| i["answer"].as_str().expect("an answer").to_owned()).collect()
 }

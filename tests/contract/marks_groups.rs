@@ -1,7 +1,7 @@
 //! Groups of a class that goes on, and of pupils who each show too little: what comes next for them.
 
 use super::class::{BEFORE, Class, SHORT};
-use super::marks::{printed_in, right, table};
+use super::marks::{of_twelve, printed_in, right};
 use serde_json::Value;
 
 /// What leaving the zeros out answers to an item; the right answer where it does not show.
@@ -19,21 +19,14 @@ fn marked(
     wrong: impl Fn(usize, &Value) -> String,
 ) -> (Class, String, String, Value) {
     let (class, number, items) = printed_in(SHORT);
-    let rows: Vec<(String, Vec<String>)> = (1..=12)
-        .map(|n: usize| {
-            let mut answers = right(&items);
-            for (answer, item) in answers.iter_mut().zip(&items).take(first) {
-                if n <= pupils {
-                    *answer = wrong(n, item);
-                }
-            }
-            (n.to_string(), answers)
-        })
-        .collect();
-    let rows: Vec<(&str, Vec<String>)> =
-        rows.iter().map(|(p, a)| (p.as_str(), a.clone())).collect();
-    class.write("answers.csv", table(&items, &rows));
-    let file = class.dir().join("answers.csv").display().to_string();
+    let file = of_twelve(&class, &items, |n| {
+        let mut answers = right(&items);
+        if n <= pupils {
+            let first = answers.iter_mut().zip(&items).take(first);
+            first.for_each(|(answer, item)| *answer = wrong(n, item));
+        }
+        answers
+    });
     let text = class.on(BEFORE, "mark", &["--lesson", &number, &file]).ends(0).out;
     let told = class.json(BEFORE, "mark", &["--lesson", &number, &file]);
     (class, number, text, told)

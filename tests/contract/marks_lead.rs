@@ -2,7 +2,7 @@
 //! schedule with one lesson more.
 
 use super::class::{BEFORE, Class, SHORT, run_with};
-use super::marks::{printed, printed_in, right, table};
+use super::marks::{of_twelve, printed, printed_in, right};
 use serde_json::Value;
 use std::collections::BTreeSet;
 
@@ -25,20 +25,11 @@ fn marked() -> (Class, String, Vec<Value>) {
 fn marked_in(plan: &str) -> (Class, String, Vec<Value>) {
     let (class, number, items) = printed_in(plan);
     let wrong = by_pattern(&items, "placeholder-left-out");
-    let rows: Vec<(String, Vec<String>)> = (1..=12)
-        .map(|n: usize| {
-            let answers = match n {
-                1..=4 => wrong.clone(),
-                5..=7 => vec![String::new(); items.len()],
-                _ => right(&items),
-            };
-            (n.to_string(), answers)
-        })
-        .collect();
-    let rows: Vec<(&str, Vec<String>)> =
-        rows.iter().map(|(p, a)| (p.as_str(), a.clone())).collect();
-    class.write("answers.csv", table(&items, &rows));
-    let file = class.dir().join("answers.csv").display().to_string();
+    let file = of_twelve(&class, &items, |n| match n {
+        1..=4 => wrong.clone(),
+        5..=7 => vec![String::new(); items.len()],
+        _ => right(&items),
+    });
     class.on(BEFORE, "mark", &["--lesson", &number, &file]).ends(0);
     (class, number, items)
 }
@@ -382,10 +373,7 @@ fn forget_reaches_everything_that_marking_left() {
 fn a_class_that_needs_it_again_is_told_what_one_more_lesson_costs_and_gets_it() {
     let (class, number, items) = printed();
     let wrong = by_pattern(&items, "placeholder-left-out");
-    let rows: Vec<String> = (1..=12).map(|n| n.to_string()).collect();
-    let rows: Vec<(&str, Vec<String>)> = rows.iter().map(|p| (p.as_str(), wrong.clone())).collect();
-    class.write("answers.csv", table(&items, &rows));
-    let file = class.dir().join("answers.csv").display().to_string();
+    let file = of_twelve(&class, &items, |_| wrong.clone());
     let told = class.json(BEFORE, "mark", &["--lesson", &number, &file]);
     assert_eq!(told["class"]["decision"], "re-teach");
     let more = &told["next_step"]["one_more"];
