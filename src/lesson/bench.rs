@@ -1,5 +1,6 @@
 //! Where sections are made: requests to the makers, and what a pupil has already been given.
 
+use super::forms::Forms;
 use super::given_away::{OnPaper, asked};
 use super::measures::{form, left_to_do};
 use super::sheet_rules::RING;
@@ -114,6 +115,8 @@ pub struct Bench<'a> {
     level: OnPaper,
     /// What the exit check asks for.
     on_slip: BTreeSet<u64>,
+    /// The forms of question in the warm-up, which stands above every level's practice.
+    warm_up: Forms,
     version: &'a str,
     /// What could not be made, a sentence each.
     pub missing: Vec<String>,
@@ -128,8 +131,8 @@ impl<'a> Bench<'a> {
         met: &'a Met,
     ) -> Bench<'a> {
         let setting = setting(plan);
-        let (shared, level, on_slip) = Default::default();
-        Bench { makers, plan, setting, met, shared, level, on_slip, version, missing: Vec::new() }
+        let (shared, level, on_slip, warm_up, missing) = Default::default();
+        Bench { makers, plan, setting, met, shared, level, on_slip, warm_up, version, missing }
     }
 
     /// What marking has found: in begun sums of a skill that needs work the step at which its
@@ -230,6 +233,16 @@ impl<'a> Bench<'a> {
         let Some(skill) = self.plan.ladder.skills.get(&want.skill) else { return Ok(Vec::new()) };
         let items = self.ask(&skill.maker, want, again)?;
         Ok(items.into_iter().map(|item| Made { item, want: want.clone() }).collect())
+    }
+
+    /// Notes the warm-up.
+    pub fn warms_up_with(&mut self, made: &[Made]) {
+        self.warm_up = made.iter().collect();
+    }
+
+    /// The forms of question in the warm-up.
+    pub fn warm_up(&self) -> &Forms {
+        &self.warm_up
     }
 
     /// The class's seed.

@@ -4,6 +4,7 @@ use super::again;
 use super::bench::{Bench, LESSON, Made, Want, seconds};
 use super::compose::{Composing, Draft};
 use super::findings::SkillFinding;
+use super::forms::Forms;
 use super::group::BEGUN;
 use super::half::on_a_slip;
 use super::memory::{CATCH_UP, Nature, REVISION, secure_skills};
@@ -25,6 +26,8 @@ const OTHERS: usize = 5;
 const EXIT_ITEMS: usize = 8;
 /// The skills that an exit check over several takes.
 const EXIT_SKILLS: usize = 6;
+/// From so many skills on a check asks mixed forms of question; fewer are what it is about.
+const SEVERAL: usize = 4;
 /// The fewest minutes of an exit check, handing out and collecting included.
 const EXIT_LEAST: u16 = 3;
 
@@ -199,6 +202,7 @@ fn exit_check(
 ) -> Result<(Minutes, Vec<Made>), Fault> {
     let sources = &sources[..sources.len().min(EXIT_SKILLS)];
     let total = exit_seconds(minutes.exit_check);
+    let few = sources.len() < SEVERAL;
     let each = EXIT_ITEMS.div_ceil(sources.len().max(1));
     let mut waiting = Vec::new();
     for source in sources {
@@ -219,7 +223,13 @@ fn exit_check(
         for made in &mut waiting {
             let left = total.saturating_sub(seconds(&check));
             if check.len() < EXIT_ITEMS {
-                let fits = |m: &Made| m.item.seconds <= left && on_a_slip(&check, m, bench.plan());
+                // Of several skills none is asked alike again and again.
+                let forms: Forms = check.iter().collect();
+                let fits = |m: &Made| {
+                    m.item.seconds <= left
+                        && on_a_slip(&check, m, bench.plan())
+                        && (few || forms.suits_next(&m.item))
+                };
                 let next = made.next_if(fits);
                 check.extend(next);
             }
@@ -241,7 +251,8 @@ fn exit_check(
         let more = on_slips(bench.make_more(&want)?, composing.occasion.plan.class.pace);
         for made in more {
             let in_time = seconds(&check) + made.item.seconds <= total;
-            if in_time && on_a_slip(&check, &made, bench.plan()) {
+            let mixed = few || check.iter().collect::<Forms>().suits_next(&made.item);
+            if in_time && mixed && on_a_slip(&check, &made, bench.plan()) {
                 check.push(made);
             }
         }

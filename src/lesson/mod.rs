@@ -14,6 +14,7 @@ mod consolidate;
 mod copies;
 mod examples;
 mod findings;
+mod forms;
 mod given_away;
 mod group;
 mod half;

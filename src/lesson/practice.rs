@@ -2,15 +2,15 @@
 
 use super::bench::{Bench, Made, Want};
 use super::compose::Draft;
+use super::forms::{Forms, mix};
 use super::measures::{READ_SECONDS, form, hardness, left_to_do, rising, takes};
 use super::memory::SURELY_MIXED;
 use super::mending::{ForSheet, Mend};
 use super::minutes::practice_seconds;
 use super::mixing::interleave;
 use super::{Fault, Level, SectionName};
-use crate::exercise::Profile;
 use crate::exercise::makers::Spot;
-use std::collections::BTreeMap;
+use crate::exercise::{Item, Profile};
 
 /// A skill that practice draws on.
 #[derive(Debug, Clone)]
@@ -65,9 +65,8 @@ struct Set<'b, 'a> {
     most: usize,
     /// Which of the support sheets it is, from 0.
     sheet: usize,
-    /// How many items of each form a stretch sheet has, and may have.
-    forms: BTreeMap<String, usize>,
-    of_a_form: usize,
+    /// The forms of question that the sheet has.
+    forms: Forms,
 }
 
 impl Set<'_, '_> {
@@ -92,8 +91,8 @@ impl Set<'_, '_> {
     fn is_full(&self, groups: &[Vec<Made>]) -> bool {
         self.left(groups) * 100 <= self.total * (100 - FULL)
     }
-    /// Items for the set; on a stretch sheet few of one form, on a support sheet none of a skill
-    /// that are harder than those of the core sheet.
+    /// Items for the set, few of one form; on a support sheet none of a skill that are harder than
+    /// those of the core sheet.
     fn make(&mut self, want: &Want, more: bool) -> Result<Vec<Made>, Fault> {
         let wide = match self.spot {
             Spot::Stretch => {
@@ -102,19 +101,16 @@ impl Set<'_, '_> {
             _ => want.clone(),
         };
         let mut made = if more { self.bench.make_more(&wide)? } else { self.bench.make(&wide)? };
-        if self.spot == Spot::Stretch {
-            self.keep_few_of_a_form(&mut made, want.least);
-        }
+        self.keep_few_of_a_form(&mut made, want.least);
         keep_within(&mut made, want.seconds, want.least);
         if self.spot == Spot::Stretch {
             made.truncate(want.most);
-            for form in made.iter().filter_map(|m| form(&m.item)) {
-                *self.forms.entry(form).or_default() += 1;
-            }
         }
         if self.spot == Spot::Support {
             self.choose_easier(&mut made, want)?;
+            self.keep_few_of_a_form(&mut made, want.least);
         }
+        made.iter().for_each(|m| self.forms.note(&m.item));
         Ok(made)
     }
     /// Leaves out what would be one too many of its form; so many stay whatever their form.
@@ -122,15 +118,18 @@ impl Set<'_, '_> {
         let mut forms = self.forms.clone();
         let mut kept = 0;
         made.retain(|m| {
-            let keeps = form(&m.item).is_none_or(|form| {
-                let count = forms.entry(form).or_default();
-                let keeps = *count < self.of_a_form || kept < least;
-                *count += usize::from(keeps);
-                keeps
-            });
-            kept += usize::from(keeps);
+            let keeps = kept < least || self.allows(&forms, &m.item);
+            if keeps {
+                forms.note(&m.item);
+                kept += 1;
+            }
             keeps
         });
+    }
+    /// Whether the sheet may have one more of the item's form; a stretch sheet has few.
+    fn allows(&self, forms: &Forms, item: &Item) -> bool {
+        let few = self.spot == Spot::Stretch && form(item).is_some();
+        forms.allows(item) && (!few || forms.fewer_than(item, OF_A_FORM))
     }
     /// On the support sheet: where sums are harder on average than those of the core sheet, more are
     /// looked at and the easier taken, what is most begun first.
@@ -261,6 +260,8 @@ impl Set<'_, '_> {
             let time = takes(&made.item);
             if self.is_full(groups) {
                 break;
+            } else if !self.forms.allows(&made.item) {
+                continue;
             } else if self.room(groups) > 0 && time <= self.left(groups) {
                 groups[0].push(made);
             } else if let Some((group, at)) = shortest(groups, stays)
@@ -312,7 +313,7 @@ pub fn levels(
     sources: &[Source],
 ) -> Result<Vec<Draft>, Fault> {
     let Some((own, older)) = sources.split_first() else { return Ok(Vec::new()) };
-    each_level(bench, minutes, 1, |mut set| {
+    each_level(bench, minutes, 1, Some(&own.skill), |mut set| {
         let share = if part == 1 || older.is_empty() { 100 } else { 60 };
         let want = set.want(own, set.total * share / 100, 2, MOST.min(set.most));
         let mut groups = vec![set.make(&want, false)?];
@@ -427,7 +428,8 @@ pub fn mixed(
         set.borrow(&mut groups, sources)?;
         Ok(interleave(groups))
     };
-    each_level(bench, minutes, groups.len().max(1), each)
+    let own = sources.first().filter(|_| mend.is_some()).map(|own| own.skill.as_str());
+    each_level(bench, minutes, groups.len().max(1), own, each)
 }
 
 /// More of each skill in turn while the set is not full.
@@ -458,7 +460,7 @@ pub struct Share {
 pub fn in_shares(bench: &mut Bench, minutes: u16, shares: &[Share]) -> Result<Vec<Draft>, Fault> {
     let all = shares.iter().map(|s| s.weight).sum::<u32>().max(1);
     let sources: Vec<Source> = shares.iter().flat_map(|s| s.sources.clone()).collect();
-    each_level(bench, minutes, 1, |mut set| {
+    each_level(bench, minutes, 1, None, |mut set| {
         let mut groups: Vec<Vec<Made>> = Vec::new();
         for share in shares {
             let all_of_it = set.total * share.weight / all;
@@ -524,6 +526,7 @@ fn each_level(
     bench: &mut Bench,
     minutes: u16,
     support: usize,
+    own: Option<&str>,
     mut make: impl FnMut(Set) -> Result<Vec<Made>, Fault>,
 ) -> Result<Vec<Draft>, Fault> {
     let mut drafts = Vec::new();
@@ -535,12 +538,13 @@ fn each_level(
         let total = practice_seconds(minutes);
         let capped = level == Level::Support && !core.is_empty();
         let most = if capped { (core.len() * 4 / 3).max(BLOCK) } else { ALL };
-        let forms = BTreeMap::new();
-        let of_a_form = OF_A_FORM;
+        let forms = Forms::of(bench.warm_up(), own);
         let bench = &mut *bench;
-        let set = Set { bench, spot, profile, total, core: &core, most, sheet, forms, of_a_form };
+        let above = forms.clone();
+        let set = Set { bench, spot, profile, total, core: &core, most, sheet, forms };
         let mut made = make(set)?;
         keep_to(&mut made, total);
+        mix(bench, &mut made, &above, (spot, total))?;
         rising(&mut made, bench);
         if seconds(&made) * 100 < total * SPARSE {
             let (filled, of) = (seconds(&made).div_ceil(60), total / 60);

@@ -4,6 +4,7 @@ use super::after_marks::just_shown;
 use super::bench::{Bench, LESSON, Made, Want};
 use super::compose::{Composing, Draft};
 use super::consolidate::{commonest, examples_showing};
+use super::forms::Forms;
 use super::half::{PARTS, parts};
 use super::memory::SURELY_MIXED;
 use super::mending;
@@ -168,7 +169,9 @@ pub fn warm_up(composing: &Composing, bench: &mut Bench, minutes: u16) -> Result
             most: count,
         })?);
     }
-    Ok(draft(SectionName::WarmUp, minutes, super::mixing::interleave(made)))
+    let made = super::mixing::interleave(made);
+    bench.warms_up_with(&made);
+    Ok(draft(SectionName::WarmUp, minutes, made))
 }
 
 /// Longer than so many seconds no item of a warm-up takes.
@@ -283,6 +286,8 @@ struct Half<'b, 'a> {
     left: u32,
     /// What is on it, by source.
     groups: Vec<Vec<Made>>,
+    /// The forms of question on it.
+    forms: Forms,
 }
 
 impl Half<'_, '_> {
@@ -301,8 +306,10 @@ impl Half<'_, '_> {
     fn keep_what_fits(&mut self, mut made: Vec<Made>) -> Vec<Made> {
         made.retain(|m| {
             let takes = parts(&m.item, self.bench.plan());
-            let fits = self.room >= takes && self.left >= m.item.seconds;
+            let fits =
+                self.room >= takes && self.left >= m.item.seconds && self.forms.suits_next(&m.item);
             if fits {
+                self.forms.note(&m.item);
                 self.room -= takes;
                 self.left -= m.item.seconds;
             }
@@ -345,7 +352,9 @@ pub fn homework_of(
     spare: &[Source],
 ) -> Result<Option<Draft>, Fault> {
     let total = u32::from(HOMEWORK) * 60 * HOMEWORK_SHARE / 100;
-    let mut half = Half { bench, room: PARTS, left: total, groups: Vec::new() };
+    let own = sources.first().filter(|s| s.occasion == LESSON).map(|s| s.skill.as_str());
+    let forms = Forms::of(&Forms::default(), own);
+    let mut half = Half { bench, room: PARTS, left: total, groups: Vec::new(), forms };
     for (index, source) in sources.iter().enumerate() {
         let most = if index == 0 { 3 } else { 2 };
         let made = half.bench.make(&half.want(source, 1, most))?;

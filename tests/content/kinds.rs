@@ -119,7 +119,7 @@ fn equal(item: &Item) -> bool {
 }
 
 /// The sort of an item.
-fn sort(item: &Item) -> &'static str {
+pub fn sort(item: &Item) -> &'static str {
     let fits: Vec<&str> = SORTS.iter().filter(|s| (s.2)(item)).map(|s| s.0).collect();
     let [one] = fits[..] else { panic!("{}: {} is {fits:?}", item.id, item.prompt) };
     one

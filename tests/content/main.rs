@@ -3,6 +3,7 @@
 #![allow(clippy::disallowed_methods)] // a test may read files
 
 mod exchanges;
+mod forms;
 mod kinds;
 mod ladder;
 mod printed;
