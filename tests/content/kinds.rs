@@ -67,7 +67,7 @@ const SORTS: &[Sort] = &[
     ("choose: which estimate is nearest", 5, |i| {
         chosen(i, " nearest to?") && begins(i, "Which number")
     }),
-    ("choose: which of four workings is right", 4, |i| chosen(i, "Which working of")),
+    ("choose: which of four workings is right", 5, |i| chosen(i, "Which working of")),
     ("choose: which product is nearest", 5, |i| chosen(i, "Which product is nearest")),
     ("choose: more or less, too high or too low", 5, |i| {
         chosen(i, "more or less than") || chosen(i, "too high or too low")

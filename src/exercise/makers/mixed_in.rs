@@ -6,8 +6,9 @@ use crate::exercise::{Given, Item, Space};
 use crate::method::Written;
 
 /// The other question at this place of a core set of `count` sums, about the pair that is dealt to
-/// it; none where a bare sum stands: the third is a choice by size, the fifth an estimate to hold
-/// against the answer, the seventh looks at whole workings or at the parts of an area.
+/// it; none where a bare sum stands: the third is a choice by size, from the second lesson of a long
+/// method on by whole workings, the fifth an estimate to hold against the answer, the seventh looks
+/// at whole workings again or at the parts of an area.
 pub(super) fn in_core(
     bench: &Bench,
     recipe: &Recipe,
@@ -19,13 +20,14 @@ pub(super) fn in_core(
     if count < 3 || own >= 3 || index < own {
         return None;
     }
+    // Wrong workings help only where the method is not new (Barbieri et al. 2023).
+    let is_known = recipe.method == Written::Long && bench.request.part > 1;
     match index {
+        2 if is_known => workings::which_is_right(bench, pair)
+            .or_else(|| Some(stretch::which_can_be_right(bench, pair))),
+        6 if is_known => workings::which_is_right(bench, pair),
         2 => Some(stretch::which_can_be_right(bench, pair)),
         4 if recipe.method == Written::Long => Some(compared(bench, recipe, pair)),
-        // Wrong workings help only where the method is not new (Barbieri et al. 2023).
-        6 if recipe.method == Written::Long && bench.request.part > 1 => {
-            workings::which_is_right(bench, pair)
-        }
         4 | 6 if recipe.method == Written::Grid => drawn::area_part(bench, pair),
         _ => None,
     }
