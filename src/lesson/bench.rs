@@ -8,7 +8,7 @@ use super::{Fault, Findings};
 use crate::exercise::makers::story::read_scenes;
 use crate::exercise::makers::{self, Met, Request, Setting, Spot};
 use crate::exercise::patterns::Task;
-use crate::exercise::{Item, Kind, Profile, Working};
+use crate::exercise::{Item, Kind, Profile, Working, notes_seconds};
 use crate::method::RouteKind;
 use crate::plan::{OwnSums, Plan};
 use crate::report::Report;
@@ -372,11 +372,12 @@ impl<'a> Bench<'a> {
     }
 
     /// The item most like this one, the `index`-th of its check, that its pupils have not had:
-    /// the same sort of question, likely to bring out the same mistakes, taking about so many seconds.
+    /// the same sort of question, likely to bring out the same mistakes, taking about so many seconds. On slips stories are
+    /// answered without notes.
     pub fn twin(
         &self,
         made: &Made,
-        (index, takes): (usize, u32),
+        (index, takes, on_slips): (usize, u32, bool),
         taken: &OnPaper,
     ) -> Result<Option<Item>, Fault> {
         let Some(skill) = self.plan.ladder.skills.get(&made.want.skill) else { return Ok(None) };
@@ -396,7 +397,11 @@ impl<'a> Bench<'a> {
         for spot in [want.spot, Spot::Homework, Spot::WarmUp, Spot::Core] {
             for more in ["", " more", " still more"] {
                 let want = Want { spot, ..want.clone() };
-                let others = self.ask(&skill.maker, &want, &format!("{again}{more}"))?;
+                let mut others = self.ask(&skill.maker, &want, &format!("{again}{more}"))?;
+                if on_slips {
+                    let pace = self.plan.class.pace;
+                    others.iter_mut().for_each(|item| without_notes(item, want.profile, pace));
+                }
                 let new = |item: &Item| {
                     taken.allows(item)
                         && item.kind == old.kind
@@ -457,6 +462,11 @@ pub fn setting(plan: &Plan) -> Setting {
     let scenes = Arc::new(own.collect());
     let new = Setting::new(Seed::of(&plan.class.key), plan.style.clone(), plan.class.pace);
     Setting { scenes, ..new }
+}
+
+/// A story on a slip is answered without notes of what is known and needed.
+pub fn without_notes(item: &mut Item, profile: Profile, pace: u32) {
+    item.seconds = item.seconds.saturating_sub(notes_seconds(item, profile, pace)).max(1);
 }
 
 /// How many stories more are looked at where a scene was told already.

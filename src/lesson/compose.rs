@@ -178,8 +178,7 @@ pub(super) fn compose_with(
         for (draft, first) in drafts.iter_mut().filter(|d| is_check(d)).zip(first) {
             let own = std::mem::take(&mut draft.made);
             let slips = draft.name == SectionName::ExitCheck;
-            let pace = slips.then_some(occasion.plan.class.pace);
-            draft.made = twins(&bench, first, own, taken.clone(), pace)?;
+            draft.made = twins(&bench, first, own, taken.clone(), slips)?;
         }
     }
     number_items(&mut drafts, &composing.code());
@@ -212,14 +211,14 @@ fn checks_of_the_first(
 }
 
 /// For each item of version A one of the same sort that takes as long and brings out the same
-/// mistakes; where there is none, one that version B had anyway. `on_slips` is the class's pace
-/// where stories are answered without notes.
+/// mistakes; where there is none, one that version B had anyway. On slips stories are answered without
+/// notes.
 fn twins(
     bench: &Bench,
     first: Vec<Made>,
     own: Vec<Made>,
     mut taken: OnPaper,
-    on_slips: Option<u32>,
+    on_slips: bool,
 ) -> Result<Vec<Made>, Fault> {
     first.iter().for_each(|made| taken.note(&made.item));
     let mut spare = own.into_iter();
@@ -230,11 +229,8 @@ fn twins(
         let whole = before + original.item.seconds;
         let wanted = whole.saturating_sub(made.iter().map(|m| m.item.seconds).sum());
         before = whole;
-        let twin = match bench.twin(&original, (index, wanted), &taken)? {
-            Some(item) => {
-                let twin = vec![Made { item, want: original.want }];
-                on_slips.map_or(twin.clone(), |pace| teach::on_slips(twin, pace)).pop()
-            }
+        let twin = match bench.twin(&original, (index, wanted, on_slips), &taken)? {
+            Some(item) => Some(Made { item, want: original.want }),
             None => spare.find(|made| taken.allows(&made.item)),
         };
         twin.iter().for_each(|made| taken.note(&made.item));

@@ -1,7 +1,7 @@
 //! Lessons that teach part k of a skill.
 
 use super::after_marks::just_shown;
-use super::bench::{Bench, LESSON, Made, Want};
+use super::bench::{Bench, LESSON, Made, Want, without_notes};
 use super::compose::{Composing, Draft};
 use super::consolidate::{commonest, examples_showing};
 use super::forms::Forms;
@@ -12,7 +12,7 @@ use super::minutes::{HOMEWORK, Minutes, exit_seconds};
 use super::practice::{self, Source};
 use super::{Fault, SectionName};
 use crate::exercise::makers::Spot;
-use crate::exercise::{Kind, Profile, Space, notes_seconds};
+use crate::exercise::{Kind, Profile, Space};
 
 /// The most seconds of work in a worked example, and what talking about it adds (common practice,
 /// no source).
@@ -123,8 +123,7 @@ fn leave_out_late(check: &mut Vec<Made>, minutes: u16) {
 /// Stories on slips are answered without notes of what is known and needed.
 pub fn on_slips(mut made: Vec<Made>, pace: u32) -> Vec<Made> {
     for m in &mut made {
-        let notes = notes_seconds(&m.item, m.want.profile, pace);
-        m.item.seconds = m.item.seconds.saturating_sub(notes).max(1);
+        without_notes(&mut m.item, m.want.profile, pace);
     }
     made
 }
