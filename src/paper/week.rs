@@ -3,7 +3,7 @@
 
 use super::font::{Face, glue, shorten, width};
 use super::look::{BODY_TOP, COLUMN, COLUMN_STEP, FINE, Format, LARGE, TEACHER, TITLE};
-use super::pages::{foot, head};
+use super::pages::ForClass;
 use super::sheet::{Page, Sheet};
 use super::{Refusal, pdf, refuse_missing, sheets, true_copies};
 use crate::lesson::Pack;
@@ -264,15 +264,14 @@ fn list(packs: &[Pack], batches: &[Batch], monday: NaiveDate) -> Vec<Page> {
         list.y += BETWEEN;
     }
     list.done.push(list.page);
-    let count = list.done.len();
     let when = monday.format("Week of %-d\u{A0}%B\u{A0}%Y").to_string();
-    let framed = |(index, body): (usize, Page)| {
-        let mut page = Page::new();
-        head(&mut page, format, (&heading.class, &heading.school), &when);
-        page.place(body, (0.0, 0.0));
-        let code = monday.format("WEEK-%m%d").to_string();
-        foot(&mut page, format, (&code, "What to copy"), (index + 1, count));
-        page
+    let code = monday.format("WEEK-%m%d").to_string();
+    let class = ForClass {
+        class: &heading.class,
+        school: &heading.school,
+        paper: heading.paper,
+        when: &when,
+        kind: ("WEEK", "What to copy"),
     };
-    list.done.into_iter().enumerate().map(framed).collect()
+    class.framed(&code, list.done)
 }

@@ -1,6 +1,7 @@
 //! The pages that marking leads to: a group's sheet, its key, and the progress page.
 
 use crate::fixture::{indian, pack};
+use crate::rules::last_page;
 use chrono::NaiveDate;
 use rungwise::lesson::{
     Checked, GroupSheet, Level, Pack, Progress, PupilProgress, SectionName, SheetFor,
@@ -31,7 +32,7 @@ fn group(paper: PaperSize, pattern: Option<&str>) -> GroupSheet {
     }
 }
 
-fn progress(pupils: usize, named: bool) -> Progress {
+fn progress(pupils: usize, skills: usize, named: bool) -> Progress {
     let label = |n: usize| {
         if named { format!("Maximiliana Featherstonehaugh-Okonkwo {n}") } else { n.to_string() }
     };
@@ -53,11 +54,11 @@ fn progress(pupils: usize, named: bool) -> Progress {
             })
             .collect(),
     };
-    Progress { skills: (1..=18).map(skill).collect(), pupils }
+    Progress { skills: (1..=skills).map(skill).collect(), pupils }
 }
 
-fn progress_page(paper: PaperSize, pupils: usize, named: bool) -> Sheet {
-    let progress = progress(pupils, named);
+fn progress_page(paper: PaperSize, (pupils, skills): (usize, usize), named: bool) -> Sheet {
+    let progress = progress(pupils, skills, named);
     progress_sheet(&ProgressPage {
         class: "Class 5 Kingfisher",
         school: "Harbour Lane School",
@@ -74,9 +75,9 @@ pub fn all() -> Vec<Sheet> {
         for pattern in [Some("placeholder-left-out"), Some("fact-7x8"), None] {
             sheets.extend(group_sheets(&group(paper, pattern)));
         }
-        sheets.push(progress_page(paper, 32, false));
-        sheets.push(progress_page(paper, 60, true));
-        sheets.push(progress_page(paper, 0, false));
+        sheets.push(progress_page(paper, (32, 18), false));
+        sheets.push(progress_page(paper, (60, 18), true));
+        sheets.push(progress_page(paper, (0, 18), false));
     }
     sheets
 }
@@ -86,7 +87,7 @@ fn the_pages_of_a_group_and_of_progress_are_those_that_were_looked_at() {
     let [sheet, key] = group_sheets(&group(PaperSize::A4, Some("placeholder-left-out")));
     insta::assert_snapshot!("group", sheet.dump());
     insta::assert_snapshot!("group-key", key.dump());
-    insta::assert_snapshot!("progress", progress_page(PaperSize::A4, 8, false).dump());
+    insta::assert_snapshot!("progress", progress_page(PaperSize::A4, (8, 18), false).dump());
 }
 
 #[test]
@@ -179,4 +180,19 @@ fn the_teachers_page_says_who_gets_which_sheet_and_each_group_has_one() {
     assert!(child.contains("-R") && !child.contains("carried digits"), "{child}");
     let key = sheets["key.pdf"].dump();
     assert!(key.contains("-Q") && key.contains("-R"), "{key}");
+}
+
+#[test]
+fn the_last_page_of_the_progress_is_no_remnant() {
+    let mut sheets = 0;
+    for paper in [PaperSize::A4, PaperSize::Letter] {
+        for (pupils, skills) in (10..=60).flat_map(|p| (1..=26).map(move |s| (p, s))) {
+            let sheet = progress_page(paper, (pupils, skills), false);
+            let Some(filled) = last_page(&sheet) else { continue };
+            sheets += 1;
+            let short = format!("{pupils} pupils, {skills} skills, {paper:?}: {filled:.2}");
+            assert!(filled >= 1.0 / 3.0, "{short}");
+        }
+    }
+    assert!(sheets > 1_000, "{sheets}");
 }

@@ -1,6 +1,7 @@
 //! The coverage page: every outcome of the class's frameworks, and the lessons that serve it.
 
-use super::listing::{Belongs, Column, Group, Listing};
+use super::for_class::ForClass;
+use super::listing::{Column, Group, Listing};
 use crate::paper::font::Face;
 use crate::paper::sheet::Sheet;
 use crate::plan::PaperSize;
@@ -53,12 +54,12 @@ const COLUMNS: [Column; 4] = [
 
 /// The pages.
 pub fn sheet(page: &CoveragePage) -> Sheet {
-    let belongs = Belongs {
+    let belongs = ForClass {
         class: page.class,
         school: page.school,
         paper: page.paper,
         when: page.today,
-        code: ("COVERAGE", "Coverage"),
+        kind: ("COVERAGE", "Coverage"),
     };
     let says = "Which lessons serve which outcome. The published curriculum and the school’s own \
                 scheme are the authority.";

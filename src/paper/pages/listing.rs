@@ -1,10 +1,9 @@
 //! Tables over pages: rows of wrapped cells under headings that come again on every page.
 
-use super::{foot, head};
+use super::for_class::{ForClass, without_remnant};
 use crate::paper::font::{Face, wrap};
 use crate::paper::look::{BODY_TOP, Format, HAIR, LARGE, PUPIL, SMALL, SUM, TEACHER, TEXT, TITLE};
 use crate::paper::sheet::{Page, Sheet};
-use crate::plan::PaperSize;
 
 /// From one line of a cell to the next.
 const PITCH: f32 = 4.2;
@@ -13,21 +12,6 @@ const ABOVE: f32 = 4.4;
 const BELOW: f32 = 1.8;
 /// What the headings of columns take.
 const HEADINGS: f32 = 5.4;
-
-/// Where a listing belongs: what stands at the head and foot of its pages.
-#[derive(Debug, Clone, Copy)]
-pub struct Belongs<'a> {
-    /// The class's name.
-    pub class: &'a str,
-    /// The school's name; may be empty.
-    pub school: &'a str,
-    /// The paper.
-    pub paper: PaperSize,
-    /// At the right of the head.
-    pub when: &'a str,
-    /// The code and the kind at the foot.
-    pub code: (&'a str, &'a str),
-}
 
 /// A column: where it begins, how wide it is, what it is called.
 pub type Column = (f32, f32, &'static str);
@@ -40,7 +24,7 @@ pub type Group = Vec<Vec<Cell>>;
 
 /// Pages being filled from the top.
 pub struct Listing<'a> {
-    belongs: Belongs<'a>,
+    class: ForClass<'a>,
     format: Format,
     done: Vec<Page>,
     page: Page,
@@ -49,38 +33,24 @@ pub struct Listing<'a> {
     foot: f32,
 }
 
-/// How much less a page holds at a time where the last one would have less than a third.
-const STEP: f32 = 6.0;
-
 impl<'a> Listing<'a> {
-    /// The pages that `fill` writes below a title and lines. Where the last one would hold less than
-    /// a third, the others leave it more.
+    /// The pages that `fill` writes below a title and lines.
     pub fn sheet_of(
-        belongs: Belongs<'a>,
+        class: ForClass<'a>,
         (title, says): (&str, &str),
         fill: impl Fn(&mut Listing<'a>),
     ) -> Sheet {
-        let foot = Format::of(belongs.paper).body_foot;
         let made = |foot: f32| {
-            let mut listing = Listing::new(belongs, title, says, foot);
+            let mut listing = Listing::new(class, title, says, foot);
             fill(&mut listing);
             listing
         };
-        let first = made(foot);
-        let third = (foot - BODY_TOP) / 3.0;
-        let short = |listing: &Listing| !listing.done.is_empty() && listing.y - BODY_TOP < third;
-        let mut best = None;
-        let mut lower = foot - STEP;
-        while short(&first) && best.is_none() && lower > foot - third {
-            let other = made(lower);
-            best = Some(other).filter(|o| o.done.len() == first.done.len() && !short(o));
-            lower -= STEP;
-        }
-        best.unwrap_or(first).sheet()
+        let ends = |listing: &Listing| (listing.done.len() + 1, listing.y);
+        without_remnant(class.format(), made, ends).sheet()
     }
 
-    fn new(belongs: Belongs<'a>, title: &str, says: &str, foot: f32) -> Listing<'a> {
-        let format = Format::of(belongs.paper);
+    fn new(class: ForClass<'a>, title: &str, says: &str, foot: f32) -> Listing<'a> {
+        let format = class.format();
         let mut page = Page::new();
         let mut y = TITLE;
         let titles = wrap(title, Face::Bold, LARGE, TEXT);
@@ -89,7 +59,7 @@ impl<'a> Listing<'a> {
         let lines = wrap(says, Face::Regular, TEACHER, TEXT);
         page.lines((format.left, y), 5.0, TEACHER, Face::Regular, &lines);
         y += 5.0 * lines.len().saturating_sub(1) as f32 + 3.5;
-        Listing { belongs, format, done: Vec::new(), page, y, foot }
+        Listing { class, format, done: Vec::new(), page, y, foot }
     }
 
     /// A heading over a table, on one page with the table's first rows that stay together.
@@ -170,22 +140,7 @@ impl<'a> Listing<'a> {
     /// The pages with their heads and feet.
     fn sheet(mut self) -> Sheet {
         self.done.push(self.page);
-        let Belongs { class, school, when, code, .. } = self.belongs;
-        let (format, count) = (self.format, self.done.len());
-        let framed = |(index, body): (usize, Page)| {
-            let mut page = Page::new();
-            head(&mut page, format, (class, school), when);
-            page.place(body, (0.0, 0.0));
-            foot(&mut page, format, code, (index + 1, count));
-            page
-        };
-        Sheet {
-            size: format.size,
-            title: format!("{} {class}", code.1),
-            author: if school.is_empty() { class.to_owned() } else { format!("{class}, {school}") },
-            pages: self.done.into_iter().enumerate().map(framed).collect(),
-            outline: vec![(code.1.to_owned(), 0)],
-        }
+        self.class.sheet(self.done)
     }
 }
 

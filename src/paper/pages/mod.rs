@@ -2,6 +2,7 @@
 
 mod arrange;
 pub mod coverage;
+mod for_class;
 mod frame;
 pub mod group;
 pub mod homework;
@@ -17,7 +18,8 @@ pub mod test;
 mod timebar;
 pub mod worked;
 
-pub use frame::{Frame, author, foot, head};
+pub use for_class::ForClass;
+pub use frame::{Frame, author};
 
 use super::sheet::Page;
 

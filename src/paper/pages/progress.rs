@@ -1,6 +1,6 @@
 //! The progress page: pupils down, skills across, how far each has come; then the skills by name.
 
-use super::{foot, head};
+use super::for_class::{ForClass, without_remnant};
 use crate::lesson::{Progress, SkillProgress, Stage};
 use crate::paper::font::{Face, shorten, width};
 use crate::paper::look::LARGE;
@@ -35,9 +35,25 @@ const STEP: f32 = 7.0;
 
 /// The page; more than one where there are many pupils.
 pub fn sheet(page: &ProgressPage) -> Sheet {
-    let format = Format::of(page.paper);
-    let mut pages = Pages { format, done: Vec::new(), page: Page::new(), y: TITLE };
-    title(&mut pages, page);
+    let when = page.today.format("%-d\u{A0}%B\u{A0}%Y").to_string();
+    let class = ForClass {
+        class: page.class,
+        school: page.school,
+        paper: page.paper,
+        when: &when,
+        kind: ("PROGRESS", "Progress"),
+    };
+    let format = class.format();
+    let ends = |pages: &Pages| (pages.done.len() + 1, pages.y);
+    let mut pages = without_remnant(format, |foot| filled(page, format, foot), ends);
+    pages.done.push(pages.page);
+    class.sheet(pages.done)
+}
+
+/// The pages, full at this height, without heads and feet.
+fn filled(page: &ProgressPage, format: Format, foot: f32) -> Pages {
+    let mut pages = Pages { format, done: Vec::new(), page: Page::new(), y: TITLE, foot };
+    title(&mut pages);
     let skills: Vec<&SkillProgress> = page.progress.skills.iter().filter(|s| s.met > 0).collect();
     if skills.is_empty() {
         let (left, y) = (format.left, pages.y);
@@ -46,23 +62,7 @@ pub fn sheet(page: &ProgressPage) -> Sheet {
         table(&mut pages, page.progress, &skills);
         legend(&mut pages, &skills);
     }
-    pages.done.push(std::mem::take(&mut pages.page));
-    let count = pages.done.len();
-    let when = page.today.format("%-d\u{A0}%B\u{A0}%Y").to_string();
-    let framed = |(index, body): (usize, Page)| {
-        let mut whole = Page::new();
-        head(&mut whole, format, (page.class, page.school), &when);
-        whole.place(body, (0.0, 0.0));
-        foot(&mut whole, format, ("PROGRESS", "Progress"), (index + 1, count));
-        whole
-    };
-    Sheet {
-        size: format.size,
-        title: format!("Progress {}", page.class),
-        author: page.class.to_owned(),
-        pages: pages.done.into_iter().enumerate().map(framed).collect(),
-        outline: vec![("Progress".to_owned(), 0)],
-    }
+    pages
 }
 
 struct Pages {
@@ -70,6 +70,8 @@ struct Pages {
     done: Vec<Page>,
     page: Page,
     y: f32,
+    /// Where a page is full.
+    foot: f32,
 }
 
 impl Pages {
@@ -78,11 +80,11 @@ impl Pages {
         self.y = BODY_TOP + 4.0;
     }
     fn room_for(&self, high: f32) -> bool {
-        self.y + high <= self.format.body_foot
+        self.y + high <= self.foot
     }
 }
 
-fn title(pages: &mut Pages, page: &ProgressPage) {
+fn title(pages: &mut Pages) {
     let left = pages.format.left;
     pages.page.left(left, TITLE, LARGE, Face::Bold, "Progress");
     let mut x = left;
@@ -105,7 +107,6 @@ fn title(pages: &mut Pages, page: &ProgressPage) {
     for (line, row) in [5.0, 9.0].into_iter().zip(rule) {
         pages.page.left(left, y + line, SMALL, Face::Regular, row);
     }
-    let _ = page;
     pages.y = y + 18.0;
 }
 
@@ -163,7 +164,8 @@ fn legend(pages: &mut Pages, skills: &[&SkillProgress]) {
     pages.y += 4.0;
     // Kept together, where a page can hold them all.
     let high = ROW * (skills.len().min(40) as f32 + 1.0);
-    if !pages.room_for(high) {
+    let on_a_last_page = pages.y + high <= pages.format.body_foot;
+    if !pages.room_for(high) && !on_a_last_page {
         pages.turn();
     }
     let head = |pages: &mut Pages| {

@@ -1,7 +1,8 @@
 //! The scheme of work for the head: week by week the skills taught and the outcomes they serve,
 //! then what each outcome asks.
 
-use super::listing::{Belongs, Cell, Column, Group, Listing};
+use super::for_class::ForClass;
+use super::listing::{Cell, Column, Group, Listing};
 use crate::paper::font::Face;
 use crate::paper::sheet::Sheet;
 use crate::plan::PaperSize;
@@ -74,12 +75,12 @@ const ASKS: [Column; 2] = [(0.0, 24.0, "Outcome"), (26.0, 142.0, "What it asks")
 
 /// The pages of the scheme.
 pub fn sheet(scheme: &Scheme) -> Sheet {
-    let belongs = Belongs {
+    let belongs = ForClass {
         class: &scheme.class,
         school: &scheme.school,
         paper: scheme.paper,
         when: &scheme.term,
-        code: ("SCHEME", "Scheme of work"),
+        kind: ("SCHEME", "Scheme of work"),
     };
     let held = scheme.weeks.iter().filter(|w| w.number.is_some()).count();
     let says = format!(

@@ -5,7 +5,7 @@ mod weeks;
 
 use super::font::{Face, glue, glyphs_missing, wrap};
 use super::look::{BODY_TOP, Format, LARGE, PUPIL, TITLE};
-use super::pages::{foot, head};
+use super::pages::ForClass;
 use super::sheet::{Page, Sheet};
 use super::{Missing, Refusal, pdf};
 use crate::calendar::Calendar;
@@ -55,37 +55,17 @@ pub fn term_sheet(overview: &Overview) -> Sheet {
     title(&mut pages, overview);
     weeks::draw(&mut pages, overview);
     coverage::draw(&mut pages, overview);
-    let bodies = pages.finish();
-    let count = bodies.len();
     let day = |d: NaiveDate| d.format("%-d\u{A0}%B").to_string();
     let (starts, ends) = (plan.term.starts, plan.term.ends);
     let when = format!("Term from {} to {}\u{A0}{}", day(starts), day(ends), ends.format("%Y"));
-    let code = code(&plan.class.name);
-    let framed = |(index, body): (usize, Page)| {
-        let mut page = Page::new();
-        head(&mut page, format, (&plan.class.name, &plan.class.school), &when);
-        page.place(body, (0.0, 0.0));
-        foot(&mut page, format, (&code, "Term overview"), (index + 1, count));
-        page
+    let class = ForClass {
+        class: &plan.class.name,
+        school: &plan.class.school,
+        paper: plan.paper,
+        when: &when,
+        kind: ("TERM", "Term overview"),
     };
-    Sheet {
-        size: format.size,
-        title: format!("{code} {}", plan.class.name),
-        author: plan.class.name.clone(),
-        pages: bodies.into_iter().enumerate().map(framed).collect(),
-        outline: vec![("Term overview".to_owned(), 0)],
-    }
-}
-
-/// `TERM-5K` for Class 5 Kingfisher: numbers and initials of what follows the word for a class.
-fn code(class: &str) -> String {
-    let said = class.split_whitespace().filter(|w| !["Class", "Year", "Grade"].contains(w));
-    let short = |word: &str| -> String {
-        let digits: String = word.chars().take_while(char::is_ascii_digit).collect();
-        if digits.is_empty() { word.chars().take(1).collect() } else { digits }
-    };
-    let initials: String = said.take(3).map(short).collect::<String>().to_uppercase();
-    if initials.is_empty() { "TERM".to_owned() } else { format!("TERM-{initials}") }
+    class.sheet(pages.finish())
 }
 
 /// The pages so far, and where the next part begins.
@@ -149,17 +129,4 @@ fn missing_in(overview: &Overview) -> Vec<Missing> {
         }
     }
     found
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn a_class_has_a_short_code() {
-        assert_eq!(code("Class 5 Kingfisher"), "TERM-5K");
-        assert_eq!(code("5b"), "TERM-5");
-        assert_eq!(code("Class"), "TERM");
-        assert_eq!(code("Otters"), "TERM-O");
-    }
 }
