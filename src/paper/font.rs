@@ -243,6 +243,17 @@ pub fn wrap(text: &str, face: Face, size: u8, room: f32) -> Vec<String> {
     lines
 }
 
+/// How wide lines are at most where one follows another, in millimetres for each point of size: about 75
+/// letters, so that the eye finds the next line.
+const MEASURE: f32 = 12.6;
+
+/// A text to read in lines: on one, where the room has it, else on lines of about 75 letters at most.
+pub fn wrap_to_read(text: &str, face: Face, size: u8, room: f32) -> Vec<String> {
+    let lines = wrap(text, face, size, room);
+    let measure = MEASURE * f32::from(size);
+    if lines.len() < 2 || room <= measure { lines } else { wrap(text, face, size, measure) }
+}
+
 /// A word, cut up if it is wider than a line.
 fn pieces(word: &str, fits: &impl Fn(&str) -> bool) -> Vec<String> {
     if fits(word) {

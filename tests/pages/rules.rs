@@ -396,3 +396,37 @@ fn every_sheet_can_be_printed() {
         assert!(files.values().all(|bytes| bytes.starts_with(b"%PDF-1.7")));
     }
 }
+
+#[test]
+fn no_line_before_another_is_too_long_for_the_eye() {
+    // About 75 letters of this size; sums, whose signs are wide, may be wider.
+    const LETTERS: usize = 84;
+    let most = |mark: &Mark| match mark {
+        Mark::Text { size, .. } => f32::from(*size) * 12.6 + 0.5,
+        Mark::Line { .. } => 0.0,
+    };
+    // A code such as `4.NBT.B.5` is looked up, not read.
+    let read = |text: &str| text.split(' ').filter(|w| w.contains('.')).count() < 4;
+    every_page(|_, page| {
+        let lines: Vec<_> = texts(page).map(|(mark, text)| (mark.bounds(), text)).collect();
+        let dash = |foot: f32| {
+            let here = |text: &str, at: f32| text.starts_with('–') && (at - foot).abs() < 1.5;
+            lines.iter().any(|((_, _, _, at), text)| here(text, *at))
+        };
+        let goes_on = |(x, _, _, y): (f32, f32, f32, f32)| {
+            let next = |at: f32| at - y > 2.0 && at - y < 5.6;
+            let mut below = lines.iter().filter(|(b, _)| (b.0 - x).abs() < 0.1 && next(b.3));
+            // A new point of a list has its dash before it.
+            below.next().is_some_and(|(b, _)| !dash(b.3))
+        };
+        let long = texts(page).filter(|(mark, text)| {
+            let (left, _, right, _) = mark.bounds();
+            right - left > most(mark)
+                && text.chars().count() > LETTERS
+                && read(text)
+                && !text.ends_with('.')
+                && goes_on(mark.bounds())
+        });
+        long.map(|(_, text)| text.to_owned()).collect()
+    });
+}

@@ -22,6 +22,8 @@ const BEGUN: f32 = 10.5;
 const NEXT: f32 = 4.0;
 /// From a question to its box.
 const TO_BOX: f32 = 2.0;
+/// The most lines of a question beside its box.
+const MOST_LINES: usize = 3;
 /// The baseline in a box's row.
 const BASELINE: f32 = 6.0;
 
@@ -75,8 +77,8 @@ pub fn item_boxed(item: &Item, number: usize, half: bool, box_width: f32) -> Blo
     }
 }
 
-/// Whether a question stands in a column of two beside a box so wide, on two lines at most and with no
-/// sum broken.
+/// Whether a question stands in a column of two beside a box so wide, on few lines and with no sum
+/// broken.
 pub fn fits_column(question: &str, box_width: f32) -> bool {
     let room = words_room(COLUMN, box_width);
     let fits = |text: &str, room: f32| width(text, Face::Regular, PUPIL) <= room;
@@ -84,7 +86,7 @@ pub fn fits_column(question: &str, box_width: f32) -> bool {
         Some((begun, _)) if !fits(question, room) => fits(begun, COLUMN - BEGUN),
         _ => {
             question.split(' ').all(|word| fits(word, room))
-                && wrap(question, Face::Regular, PUPIL, room).len() <= 2
+                && wrap(question, Face::Regular, PUPIL, room).len() <= MOST_LINES
         }
     }
 }

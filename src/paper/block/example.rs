@@ -7,7 +7,7 @@ use crate::method::{
     Estimate, Grid, HouseStyle, LineKind, Long, Route, estimate_words, grid_words, lattice_words,
     long_words,
 };
-use crate::paper::font::{Face, NBSP, glue, width, wrap};
+use crate::paper::font::{Face, NBSP, glue, width, wrap, wrap_to_read};
 use crate::paper::look::{BESIDE, NUMBER, PUPIL, SQUARE, TEACHER, TEXT};
 use crate::paper::sheet::Drawing;
 
@@ -48,7 +48,7 @@ pub fn example(item: &Item, number: usize, seen: &[(u64, u64)], style: &HouseSty
             let mut y = HEAD + BELOW + 5.2;
             drawing.left(x, y, BESIDE, Face::Bold, "Say");
             for said in lattice_words(working, style) {
-                let lines = wrap(&said, Face::Regular, BESIDE, TEXT - x);
+                let lines = wrap_to_read(&said, Face::Regular, BESIDE, TEXT - x);
                 drawing.lines((x, y + 4.6), 4.0, BESIDE, Face::Regular, &lines);
                 y += 4.6 + 4.0 * lines.len().saturating_sub(1) as f32;
             }
@@ -103,7 +103,7 @@ fn head(drawing: &mut Drawing, title: &str, purpose: &str) {
 /// Text lines at the example's left edge; returns the last baseline.
 fn paragraph(drawing: &mut Drawing, text: &str, y: f32, face: Face, size: u8) -> f32 {
     let pitch = if size == PUPIL { 6.0 } else { 5.0 };
-    let lines = wrap(text, face, size, TEXT - NUMBER);
+    let lines = wrap_to_read(text, face, size, TEXT - NUMBER);
     drawing.lines((NUMBER, y), pitch, size, face, &lines);
     y + pitch * lines.len().saturating_sub(1) as f32
 }
@@ -124,7 +124,7 @@ fn long(drawing: &mut Drawing, working: &Long, style: &HouseStyle) -> f32 {
     let mut y = foot + 7.0;
     for (name, text) in checks {
         drawing.left(NUMBER, y, TEACHER, Face::Bold, name);
-        let lines = wrap(&text, Face::Regular, TEACHER, TEXT - after);
+        let lines = wrap_to_read(&text, Face::Regular, TEACHER, TEXT - after);
         drawing.lines((after, y), 5.0, TEACHER, Face::Regular, &lines);
         y += 5.0 * lines.len() as f32;
     }
@@ -207,7 +207,7 @@ fn route(drawing: &mut Drawing, working: &Route, style: &HouseStyle) -> f32 {
     let mut y = first;
     for line in &chain {
         drawing.left(signs, y, PUPIL, Face::Regular, line.right.as_str());
-        let lines = wrap(&line.reason, Face::Regular, TEACHER, TEXT - reasons);
+        let lines = wrap_to_read(&line.reason, Face::Regular, TEACHER, TEXT - reasons);
         drawing.lines((reasons, y), 5.0, TEACHER, Face::Regular, &lines);
         y += PITCH.max(5.0 * lines.len() as f32 + 1.0);
     }
@@ -248,7 +248,7 @@ fn story_example(
     let after = NUMBER + width("Sentence", Face::Bold, TEACHER) + 3.0;
     y += 1.5;
     let labelled = |drawing: &mut Drawing, name: &str, text: &str, y: f32| {
-        let lines = wrap(text, Face::Regular, TEACHER, TEXT - after);
+        let lines = wrap_to_read(text, Face::Regular, TEACHER, TEXT - after);
         drawing.left(NUMBER, y, TEACHER, Face::Bold, name);
         drawing.lines((after, y), 5.0, TEACHER, Face::Regular, &lines);
         y + 5.0 * lines.len().saturating_sub(1) as f32

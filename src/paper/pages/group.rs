@@ -8,7 +8,7 @@ use crate::lesson::{GroupSheet, Level, SectionName, group_code, meaning, sorted_
 use crate::method::HouseStyle;
 use crate::paper::block::example::example;
 use crate::paper::flow::{self, Room, Row};
-use crate::paper::font::{Face, wrap};
+use crate::paper::font::{Face, wrap_to_read};
 use crate::paper::look::{BODY_TOP, TEACHER, TEXT, TITLE};
 use crate::paper::sheet::{Drawing, Page, Sheet};
 
@@ -96,7 +96,7 @@ pub fn key(group: &GroupSheet) -> Sheet {
     let down = frame.title(&mut top, &name);
     let mut y = TITLE + 8.0 + down;
     for words in words {
-        let lines = wrap(&words, Face::Regular, TEACHER, TEXT);
+        let lines = wrap_to_read(&words, Face::Regular, TEACHER, TEXT);
         top.lines((left, y), PITCH, TEACHER, Face::Regular, &lines);
         y += PITCH * lines.len() as f32 + 1.6;
     }

@@ -8,7 +8,7 @@ use crate::number::{digit_count, digits, ten_to};
 use crate::paper::block::answer::{bare, question};
 use crate::paper::block::{Block, Span};
 use crate::paper::flow::{self, Room, Row};
-use crate::paper::font::{Face, NBSP, glue, shorten, width, wrap};
+use crate::paper::font::{Face, NBSP, glue, shorten, width, wrap, wrap_to_read};
 use crate::paper::look::{BODY_TOP, COLUMN, FINE, SMALL, SUM, TEACHER, TEXT, TITLE};
 use crate::paper::sheet::{Drawing, Page, Sheet};
 use crate::words;
@@ -303,7 +303,7 @@ fn worth(scheme: &ItemMarks) -> String {
 /// What a choice of a test is worth, below it.
 fn with_marks(mut block: Block, scheme: Option<&ItemMarks>) -> Block {
     if let Some(scheme) = scheme {
-        let lines = wrap(&worth(scheme), Face::Regular, SMALL, TEXT - LABEL);
+        let lines = wrap_to_read(&worth(scheme), Face::Regular, SMALL, TEXT - LABEL);
         let y = block.height + 3.2;
         block.drawing.lines((LABEL, y), 3.6, SMALL, Face::Regular, &lines);
         block.height = y + 3.6 * lines.len().saturating_sub(1) as f32 + 0.8;
@@ -567,7 +567,7 @@ fn choice(item: &Item, number: usize, style: &HouseStyle) -> Block {
     let reason = reason(item, style);
     if !reason.is_empty() {
         y += PITCH - 0.6;
-        let lines = wrap(&reason, Face::Regular, SMALL, TEXT - LABEL);
+        let lines = wrap_to_read(&reason, Face::Regular, SMALL, TEXT - LABEL);
         drawing.lines((LABEL, y), 3.6, SMALL, Face::Regular, &lines);
         y += 3.6 * lines.len().saturating_sub(1) as f32;
     }

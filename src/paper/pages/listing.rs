@@ -1,7 +1,7 @@
 //! Tables over pages: rows of wrapped cells under headings that come again on every page.
 
 use super::for_class::{ForClass, without_remnant};
-use crate::paper::font::{Face, wrap};
+use crate::paper::font::{Face, wrap, wrap_to_read};
 use crate::paper::look::{BODY_TOP, Format, HAIR, LARGE, PUPIL, SMALL, SUM, TEACHER, TEXT, TITLE};
 use crate::paper::sheet::{Page, Sheet};
 
@@ -56,7 +56,7 @@ impl<'a> Listing<'a> {
         let titles = wrap(title, Face::Bold, LARGE, TEXT);
         page.lines((format.left, y), 7.5, LARGE, Face::Bold, &titles);
         y += 7.5 * titles.len().saturating_sub(1) as f32 + 7.5;
-        let lines = wrap(says, Face::Regular, TEACHER, TEXT);
+        let lines = wrap_to_read(says, Face::Regular, TEACHER, TEXT);
         page.lines((format.left, y), 5.0, TEACHER, Face::Regular, &lines);
         y += 5.0 * lines.len().saturating_sub(1) as f32 + 3.5;
         Listing { class, format, done: Vec::new(), page, y, foot }
@@ -84,7 +84,11 @@ impl<'a> Listing<'a> {
 
     /// The same with a note below it, on the page of its last group.
     pub fn table_with(&mut self, columns: &[Column], groups: &[Group], note: &str) {
-        let note = if note.is_empty() { Vec::new() } else { wrap(note, Face::Italic, SMALL, TEXT) };
+        let note = if note.is_empty() {
+            Vec::new()
+        } else {
+            wrap_to_read(note, Face::Italic, SMALL, TEXT)
+        };
         let below = PITCH * note.len() as f32;
         if groups.is_empty() && self.y + HEADINGS + ABOVE + below > self.foot {
             self.turn();
@@ -146,7 +150,9 @@ impl<'a> Listing<'a> {
 
 fn broken(columns: &[Column], row: &[Cell]) -> Vec<(Vec<String>, Face)> {
     let cells = columns.iter().zip(row);
-    cells.map(|((_, wide, _), (text, face))| (wrap(text, *face, SMALL, *wide), *face)).collect()
+    cells
+        .map(|((_, wide, _), (text, face))| (wrap_to_read(text, *face, SMALL, *wide), *face))
+        .collect()
 }
 
 fn height(row: &[(Vec<String>, Face)]) -> f32 {

@@ -2,9 +2,8 @@
 
 use super::for_class::{ForClass, without_remnant};
 use crate::lesson::{Progress, SkillProgress, Stage};
-use crate::paper::font::{Face, shorten, width};
-use crate::paper::look::LARGE;
-use crate::paper::look::{BODY_TOP, FINE, Format, HAIR, SMALL, SUM, TEACHER, TEXT, TITLE};
+use crate::paper::font::{Face, shorten, width, wrap_to_read};
+use crate::paper::look::{BODY_TOP, FINE, Format, HAIR, LARGE, SMALL, SUM, TEACHER, TEXT, TITLE};
 use crate::paper::sheet::{Page, Sheet};
 use crate::plan::PaperSize;
 use chrono::NaiveDate;
@@ -99,15 +98,12 @@ fn title(pages: &mut Pages) {
         pages.page.left(x + CELL + 1.6, y, SMALL, Face::Regular, words);
         x += CELL + 1.6 + width(words, Face::Regular, SMALL) + 7.0;
     }
-    let rule = [
-        "Secure: at least 4 of 5 right in each of the last two showings, or 8 of 10 two weeks after it \
-         was taught.",
-        "A showing holds 5 answers, or 4 all right; days with fewer are taken together.",
-    ];
-    for (line, row) in [5.0, 9.0].into_iter().zip(rule) {
-        pages.page.left(left, y + line, SMALL, Face::Regular, row);
-    }
-    pages.y = y + 18.0;
+    let rule = "Secure: at least 4 of 5 right in each of the last two showings, or 8 of 10 two weeks \
+                after it was taught. A showing holds 5 answers, or 4 all right; days with fewer are \
+                taken together.";
+    let lines = wrap_to_read(rule, Face::Regular, SMALL, TEXT);
+    pages.page.lines((left, y + 5.0), 4.0, SMALL, Face::Regular, &lines);
+    pages.y = y + 10.0 + 4.0 * lines.len() as f32;
 }
 
 /// The sign of a level, its foot on the line: shape and ink say the same, for copiers.

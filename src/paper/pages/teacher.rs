@@ -5,9 +5,9 @@ use super::timebar;
 use crate::exercise::{Accept, Item, Working};
 use crate::lesson::{CheckTells, Copies, Pack, SectionName, SheetFor};
 use crate::method::HouseStyle;
-use crate::paper::font::{Face, glue, width, wrap};
+use crate::paper::font::{Face, glue, width, wrap, wrap_to_read};
 use crate::paper::look::{BODY_TOP, COLUMN, COLUMN_STEP, FINE, PUPIL, SMALL, TEACHER, TEXT};
-use crate::paper::sheet::{Drawing, Page, Sheet};
+use crate::paper::sheet::{Drawing, Page, Point, Sheet};
 
 /// From one line to the next under the title.
 const PITCH: f32 = 5.0;
@@ -67,7 +67,9 @@ impl Part {
     /// Lines of text, with a dash before the first.
     fn dashed(&mut self, text: &str, wide: f32) {
         const INDENT: f32 = 5.0;
-        for (index, line) in wrap(text, Face::Regular, TEACHER, wide - INDENT).iter().enumerate() {
+        for (index, line) in
+            wrap_to_read(text, Face::Regular, TEACHER, wide - INDENT).iter().enumerate()
+        {
             let y = self.next();
             if index == 0 {
                 self.drawing.left(0.0, y, TEACHER, Face::Regular, "–");
@@ -90,21 +92,31 @@ impl Part {
 /// The sheet; every pack has one.
 pub fn sheet(pack: &Pack) -> Sheet {
     let frame = Frame::new(pack, "TP", "Teacher’s page");
-    let tries = Closeness::ALL.map(|close| body(&frame, close));
-    let fewest = tries.into_iter().min_by_key(Vec::len).unwrap_or_default();
+    let tries = Closeness::ALL
+        .into_iter()
+        .flat_map(|close| [Say::Across, Say::InColumn].map(|say| body(&frame, close, say)));
+    let fewest = tries.min_by_key(Vec::len).unwrap_or_default();
     frame.sheet("Teacher’s page", fewest)
 }
 
-fn body(frame: &Frame, close: Closeness) -> Vec<Page> {
+/// Where what to say stands: below the two columns, or in the left one where that keeps the page wider
+/// set.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Say {
+    Across,
+    InColumn,
+}
+
+fn body(frame: &Frame, close: Closeness, say: Say) -> Vec<Page> {
     let pack = frame.pack;
     let pitch = close.pitch;
     let mut flow = Flow::new(frame, close);
     flow.y = top(frame, &mut flow.page);
-    columns(&mut flow, pack);
+    columns(&mut flow, pack, say);
     let teacher = &pack.teacher;
     let sheets: Vec<String> = teacher.sheets.iter().map(SheetFor::sentence).collect();
     let full = [
-        Part::list("Say", &teacher.say, TEXT, pitch),
+        Part::list("Say", &teacher.say, TEXT, pitch).filter(|_| say == Say::Across),
         Part::list("Who gets which sheet, and why", &sheets, TEXT, pitch),
         together(pack, pitch),
         Part::list("Could not be made", &pack.missing, TEXT, pitch),
@@ -176,13 +188,30 @@ fn top(frame: &Frame, page: &mut Page) -> f32 {
         return 52.0 + down;
     }
     timebar::draw(page, pack, left, 56.0 + down);
-    let note = wrap(&teacher.time_note, Face::Regular, SMALL, right - left);
-    page.lines((left, 73.1 + down), 4.0, SMALL, Face::Regular, &note);
-    80.8 + down + 4.0 * note.len().saturating_sub(1) as f32
+    let more = in_columns(page, &teacher.time_note, (left, 73.1 + down), COLUMN);
+    80.8 + down + more
+}
+
+/// From one line of a note to the next.
+const NOTE: f32 = 4.0;
+
+/// A note in small type: on one line, or in two columns so wide, as a line over the whole page would be
+/// too long to read. Returns how far it reaches down below its first line.
+fn in_columns(page: &mut Page, text: &str, (x, y): Point, column: f32) -> f32 {
+    let mut lines = wrap(text, Face::Regular, SMALL, COLUMN_STEP + column);
+    if lines.len() > 1 {
+        lines = wrap(text, Face::Regular, SMALL, column);
+    }
+    let half = if lines.len() > 1 { lines.len().div_ceil(2) } else { 1 };
+    for (index, lines) in lines.chunks(half).enumerate() {
+        let x = x + COLUMN_STEP * index as f32;
+        page.lines((x, y), NOTE, SMALL, Face::Regular, lines);
+    }
+    NOTE * (half - 1) as f32
 }
 
 /// Two columns; parts that are too many for the page go below each other on the next.
-fn columns(flow: &mut Flow, pack: &Pack) {
+fn columns(flow: &mut Flow, pack: &Pack, say: Say) {
     let teacher = &pack.teacher;
     let pitch = flow.close.pitch;
     let words = (!teacher.vocabulary.is_empty()).then(|| {
@@ -198,6 +227,7 @@ fn columns(flow: &mut Flow, pack: &Pack) {
         words,
         Part::list("Builds on", &teacher.builds_on, COLUMN, pitch),
         Part::list("At hand", &teacher.resources, COLUMN, pitch),
+        Part::list("Say", &teacher.say, COLUMN, pitch).filter(|_| say == Say::InColumn),
     ];
     let right = [warm_up(pack, pitch), errors(pack, pitch)];
     let begin = flow.y;
@@ -352,7 +382,7 @@ fn together(pack: &Pack, pitch: f32) -> Option<Part> {
     for question in questions {
         let answers = wrap(&question.answer, Face::Bold, TEACHER, MOST);
         let used = answers.iter().map(|a| width(a, Face::Bold, TEACHER)).fold(0.0, f32::max);
-        let asks = wrap(&question.ask, Face::Regular, TEACHER, TEXT - INDENT - used - 5.0);
+        let asks = wrap_to_read(&question.ask, Face::Regular, TEACHER, TEXT - INDENT - used - 5.0);
         let begin = part.height;
         for (index, ask) in asks.iter().enumerate() {
             let y = part.next();
@@ -437,10 +467,8 @@ fn entry(copies: Copies) -> [(String, Face); 3] {
 /// the check can and cannot tell.
 fn notes(flow: &mut Flow, pack: &Pack) {
     const DECISION: f32 = 10.0;
-    const LINE: f32 = 4.0;
     let tells = pack.teacher.check_tells.as_ref().map(CheckTells::sentences).unwrap_or_default();
-    let tells =
-        wrap(&pack.heading.style.in_words(&tells.join(" ")), Face::Regular, SMALL, TEXT - 4.0);
+    let tells = pack.heading.style.in_words(&tells.join(" "));
     if flow.end() - flow.y < flow.close.notes {
         flow.turn();
     }
@@ -451,8 +479,10 @@ fn notes(flow: &mut Flow, pack: &Pack) {
     let mut y = top;
     if check {
         decision(page, pack, left, top + 6.4);
-        page.lines((left + 2.0, top + DECISION + 1.2), LINE, SMALL, Face::Regular, &tells);
-        y += DECISION + LINE * tells.len() as f32;
+        y += DECISION;
+        if !tells.is_empty() {
+            y += NOTE + in_columns(page, &tells, (left + 2.0, top + DECISION + 1.2), COLUMN - 4.0);
+        }
         page.level(left, left + TEXT, y, FINE);
     }
     let middle = left + TEXT / 2.0;
