@@ -108,19 +108,18 @@ mod tests {
         let format = Format::of(PaperSize::A4);
         let body = format.body_foot - BODY_TOP;
         // So many rows of 10 mm.
-        let rows = |rows: f32| {
+        let rows = |rows: u16| {
             let made = |foot: f32| {
-                let a_page = ((foot - BODY_TOP) / 10.0).floor();
-                let pages = (rows / a_page).ceil();
-                (pages as usize, BODY_TOP + 10.0 * (rows - a_page * (pages - 1.0)))
+                let fits = |n: &u16| BODY_TOP + 10.0 * f32::from(*n) <= foot;
+                let a_page = (1..=rows).take_while(fits).last().unwrap_or(1);
+                let pages = rows.div_ceil(a_page);
+                (usize::from(pages), BODY_TOP + 10.0 * f32::from(rows - a_page * (pages - 1)))
             };
             without_remnant(format, made, |made| *made)
         };
-        let a_page = (body / 10.0).floor();
-        assert_eq!(rows(a_page), (1, BODY_TOP + 10.0 * a_page));
-        let (pages, end) = rows(a_page + 1.0);
+        assert_eq!(rows(25), (1, BODY_TOP + 250.0));
+        let (pages, end) = rows(26);
         assert!(pages == 2 && end - BODY_TOP >= body * LEAST, "{pages} {end}");
-        let (pages, end) = rows(2.0 * a_page - 1.0);
-        assert!((pages, end) == (2, BODY_TOP + 10.0 * (a_page - 1.0)), "{pages} {end}");
+        assert_eq!(rows(49), (2, BODY_TOP + 240.0));
     }
 }
