@@ -1,8 +1,8 @@
 //! What to say beside each line of a long multiplication, in the house's words.
 //!
-//! A line says every step of a row where two lines hold them, else its first and its last, or the one
-//! where a carry meets a nought; the noughts that shift it; why a row is missing. A carry that is
-//! used was said before, or is pointed at on the paper.
+//! A line says every step of a row, shorter the more there are; only where two lines do not hold
+//! them its first and its last, or the one where a carry meets a nought; the noughts that shift it;
+//! why a row is missing. A carry that is used was said before, or is pointed at on the paper.
 
 use super::{CarryWord, FirstRow, HouseStyle, Long, Row, ZeroRow};
 use crate::number::{OnesWord, digit_count, digits};
@@ -79,6 +79,21 @@ enum Way {
     /// "Last, 7 sixes are 42, and the small 5: 47.": the step before was not said, its carry
     /// stands small on the paper.
     FromSmall,
+}
+
+/// How much is said of each step where all are said in a row, the fullest way first.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Chain {
+    /// "7 threes are 21, carry 2; 56 + 2 = 58."
+    Named,
+    /// "21, carry 2; 56 + 2 = 58."
+    Sums,
+    /// "21, carry 2; 56 + 2."
+    Bare,
+}
+
+impl Chain {
+    const ALL: [Chain; 3] = [Chain::Named, Chain::Sums, Chain::Bare];
 }
 
 struct Voice<'a> {
@@ -164,7 +179,10 @@ impl Voice<'_> {
         let noughts = self.noughts(row, shift);
         if index > 0 && index < shift && self.style.first_row == FirstRow::Ones {
             let ordinal = ["first", "second", "third", "fourth", "fifth"][index];
-            return format!("{noughts}, although this is only the {ordinal} row.");
+            let why = format!("{noughts}, although this is only the {ordinal} row.");
+            let short = format!("{noughts}, in this {ordinal} row.");
+            let all = Chain::ALL.map(|chain| format!("{short} {}", self.chain(row, chain)));
+            return all.into_iter().find(|text| lines(text).len() <= 2).unwrap_or(why);
         }
         self.said(row, None, &format!("{noughts}."))
     }
@@ -191,10 +209,40 @@ impl Voice<'_> {
         let each = format!("{} times each digit, as before.", row.digit);
         let mut ways = whole
             .into_iter()
-            .chain([after(all(Way::Short).collect()), after(all(Way::Tight).collect())]);
+            .chain([after(all(Way::Short).collect()), after(all(Way::Tight).collect())])
+            .chain(Chain::ALL.map(|chain| after(vec![self.chain(row, chain)])));
         let or = [at_nought, Some(after(ends(Way::Short))), Some(after(ends(Way::Brief)))];
         let or = or.into_iter().flatten().chain([after(end), after(vec![each])]);
         ways.by_ref().chain(or).find(|text| lines(text).len() <= 2).unwrap_or_default()
+    }
+
+    /// "5 threes are 15, carry 1; 45 + 1 = 46, carry 4; 30 + 4 = 34.": every step of a row, with the
+    /// carry it makes and the one it takes up.
+    fn chain(&self, row: &Row, chain: Chain) -> String {
+        let top = digits(self.long.a);
+        let each = top.iter().enumerate().map(|(index, &digit)| {
+            let product = digit * row.digit;
+            let before = index.checked_sub(1).map_or(0, |i| row.carries[i]);
+            let sum = product + before;
+            let found = match (chain, index) {
+                (Chain::Named, 0) => fact(row.digit, digit),
+                (Chain::Bare, _) if before > 0 => format!("{product}\u{a0}+\u{a0}{before}"),
+                _ if before > 0 => {
+                    format!("{product}\u{a0}+\u{a0}{before} =\u{a0}{sum}")
+                }
+                _ => product.to_string(),
+            };
+            let carries = sum > 9 && index + 1 < top.len();
+            if carries { format!("{found}, {}\u{a0}{}", self.carry(), sum / 10) } else { found }
+        });
+        format!("{}.", each.collect::<Vec<_>>().join("; "))
+    }
+
+    fn carry(&self) -> &'static str {
+        match self.style.carry {
+            CarryWord::Carry => "carry",
+            CarryWord::Regroup => "regroup",
+        }
     }
 
     /// "300 is 3 hundreds, so two 0s first"
@@ -230,10 +278,7 @@ impl Voice<'_> {
         if is_last && index > 0 && way != Way::Tight {
             said = format!("Last, {said}");
         }
-        let carry = match self.style.carry {
-            CarryWord::Carry => "carry",
-            CarryWord::Regroup => "regroup",
-        };
+        let carry = self.carry();
         match way {
             Way::Whole if sum < 10 => format!("{said}: write {sum}."),
             Way::Whole if is_last => format!("{said}: write both."),
@@ -293,23 +338,24 @@ mod tests {
     use crate::number::Grouping;
 
     fn said(a: u64, b: u64, style: &HouseStyle) -> Vec<String> {
-        long_words(&long(a, b, style), style).iter().map(|lines| lines.join(" / ")).collect()
+        let said = long_words(&long(a, b, style), style);
+        said.iter().map(|lines| lines.join(" / ").replace('\u{a0}', " ")).collect()
     }
 
     #[test]
-    fn a_row_is_said_step_by_step_or_with_the_carry_it_ends_on() {
+    fn a_long_row_is_said_step_by_step() {
         let style = HouseStyle { grouping: Grouping::Indian, ..Default::default() };
         assert_eq!(
             said(6283, 347, &style),
             [
                 "The longer number on top; ones under ones.",
                 "Read the lower number as 300, 40 and 7.",
-                "7 threes are 21: write 1, carry 2. Go on this \
-                 / way. Last, 7 sixes are 42, and the small 1: 43.",
-                "40 is 4 tens, so a 0 first. Then as above. Last, \
-                 / 4 sixes are 24, and the small 1: 25.",
+                "7 threes are 21, carry 2; 56 + 2 = 58, carry 5; \
+                 / 14 + 5 = 19, carry 1; 42 + 1 = 43.",
+                "40 is 4 tens, so a 0 first. 12, carry 1; 32 + 1 \
+                 / = 33, carry 3; 8 + 3 = 11, carry 1; 24 + 1 = 25.",
                 "300 is 3 hundreds, so two 0s first. 3 threes are \
-                 / 9. Then as above. Last, 3 sixes are 18.",
+                 / 9; 24, carry 2; 6 + 2 = 8; 18.",
                 "Add the three rows, ones first. A small digit is \
                  / added once, in the square it stands in.",
             ]
@@ -367,6 +413,25 @@ mod tests {
         );
     }
 
+    /// Of up to four digits by three, none of them a nought below, each carry is said.
+    #[test]
+    fn every_carry_of_rows_of_four_digits_is_said() {
+        let style = HouseStyle::default();
+        for a in (1000..10_000).step_by(37) {
+            for b in [12, 99, 347, 789, 999] {
+                let working = long(a, b, &style);
+                for (row, said) in working.rows.iter().zip(&long_words(&working, &style)[2..]) {
+                    let mut said = said.join(" ").replace('\u{a0}', " ");
+                    for carry in row.carries[..row.carries.len() - 1].iter().filter(|c| **c > 0) {
+                        let carried = format!("carry {carry}");
+                        let found = said.find(&carried).map(|at| at + carried.len());
+                        said = said.split_off(found.unwrap_or_else(|| panic!("{a} × {b}: {said}")));
+                    }
+                }
+            }
+        }
+    }
+
     /// The digit that is named, whatever its number.
     fn digit_named(word: &str) -> u32 {
         let is = |n: &&str| word.strip_prefix(*n).is_some_and(|end| ["", "s", "es"].contains(&end));
@@ -413,12 +478,42 @@ mod tests {
         None
     }
 
+    /// Steps in a row: each adds the carry that the one before said, and says its own.
+    fn check_chain(sentence: &str) {
+        let mut carried = None;
+        let sentence = sentence.replace('\u{a0}', " ");
+        for step in sentence.trim_end_matches('.').split("; ") {
+            let (found, carry) = match step.split_once(", ") {
+                Some((found, carry)) => {
+                    (found, carry.split(' ').nth(1).and_then(|n| n.parse().ok()))
+                }
+                None => (step, None),
+            };
+            if found.contains("s are ") || found.contains(" is ") {
+                check_step(found, None);
+            }
+            let (sum, told) = found.split_once(" = ").map_or((found, None), |(a, b)| (a, Some(b)));
+            let last = |text: &str| text.split(' ').next_back().and_then(|n| n.parse::<u32>().ok());
+            let (product, before) = match sum.split_once(" + ") {
+                Some((product, before)) => (last(product), last(before)),
+                None => (last(sum), None),
+            };
+            let sum = product.expect(step) + before.unwrap_or(0);
+            assert_eq!(before, carried, "a carry nobody made: {sentence}");
+            assert!(told.is_none_or(|told| last(told) == Some(sum)), "{sentence}");
+            assert!(carry.is_none_or(|carry| carry == sum / 10), "{sentence}");
+            carried = carry;
+        }
+    }
+
     /// Whether each carry that is added in what is said of a row was said in the step before.
     fn check_row(entry: &[String], style: &HouseStyle) {
         let mut said = None;
         for sentence in entry.join(" ").replace(". ", ".\n").lines() {
             if sentence.contains(" 0 first") || sentence.contains(" 0s first") {
                 check_noughts(sentence, style);
+            } else if sentence.contains("; ") {
+                check_chain(sentence);
             } else if sentence.contains("s are ")
                 || sentence.contains("s, ")
                 || sentence.starts_with("1 ")
