@@ -208,14 +208,14 @@ fn on_squares(
 /// Below a sum: how far its answer is from the estimate, and on which side.
 fn compared(mut block: Block, setting: Setting) -> Block {
     const LINE: f32 = 26.0;
-    const BEGIN: &str = "The answer is";
+    const BEGIN: &str = "My estimate is off by";
     let column = if block.span == Span::Half { setting.column } else { setting.full };
     let y = block.height + WRITING;
     block.drawing.left(setting.words, y, PUPIL, Face::Regular, BEGIN);
     let from = setting.words + width(BEGIN, Face::Regular, PUPIL) + 2.0;
     block.drawing.level(from, (from + LINE).min(column), y + 1.0, FINE);
     let y = y + WRITING - 2.0;
-    let words = format!("more{NBSP}/{NBSP}less than my estimate.");
+    let words = format!("The answer is more{NBSP}/{NBSP}less.");
     block.drawing.left(setting.words, y, PUPIL, Face::Regular, words);
     block.height = y + 1.5;
     block

@@ -77,7 +77,7 @@ const CHART: &str = "Write each digit in its new place. Fill the empty places wi
 /// Where there is no place for notes.
 const SHORT_STORIES: &str = "Work in the squares. Answer in a sentence.";
 /// After an answer that is held against its estimate.
-const RING_ONE: &str = " Ring one: more or less.";
+const RING_ONE: &str = " Ring “more” or “less”.";
 const IN_SQUARES: &str = "Work in the squares.";
 const IN_BOXES: &str = "Write only the answer.";
 const ESTIMATE: &str = "Write an estimate after ≈ (“is about”).";
