@@ -2,10 +2,11 @@
 
 use super::class::{Class, solved};
 use super::output::{Failure, short_date};
+use super::pack::InTurn;
 use crate::calendar::Clock;
 use crate::folder::marks_file;
-use crate::lesson::Pack;
-use crate::marking::{Decision, Group, Marking, is_test};
+use crate::lesson::{Back, Pack, back};
+use crate::marking::{Decision, Marking, is_test, marked_items};
 use crate::plan::LessonKind;
 use crate::schedule::{self, Lesson, Outcome};
 use crate::words::{count, join};
@@ -59,8 +60,12 @@ pub struct NextStep {
     other_version: Option<String>,
     /// The next lesson, whose warm-up brings the skill back unless it is printed.
     warm_up: Option<Takes>,
-    /// The groups for which it does so though the class goes on.
+    /// The groups whose mistake it brings back.
     for_groups: Vec<u32>,
+    /// The large groups for which it holds no sum: there is no room, or none short enough shows it.
+    not_in_warm_up: Vec<u32>,
+    /// Whether it has sums of the marked skill.
+    same_again: bool,
     /// Whether a group should be taken and no mistake is shared.
     nothing_shared: bool,
     /// Then the pupils to see by themselves; none where slips were counted in piles.
@@ -95,17 +100,20 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
     let again = marking.class.decision == Decision::ReTeach;
     let decision = marking.class.decision;
     let wanted = matches!(decision, Decision::ReTeach | Decision::TakeAGroup);
-    // Though the class goes on, the warm-up has a sum for each group of a named pattern.
-    let named = |group: &Group| (!group.is_perhaps()).then_some(group.number);
+    // Though the class goes on, the warm-up has a sum for each large group of a named pattern.
     let goes_on = decision == Decision::GoOn && !is_test(pack);
-    let for_groups: Vec<u32> =
-        marking.groups.iter().filter_map(named).filter(|_| goes_on).collect();
+    let for_some = goes_on && marking.groups.iter().any(|group| !group.is_perhaps());
     // Where no mistake is shared, there is none that a warm-up could bring back.
     let nobody = decision == Decision::TakeAGroup && marking.groups.is_empty() && !is_test(pack);
     let wrong = marking.pupils.iter().filter(|p| !p.wrong.is_empty());
     let see = wrong.filter(|_| nobody).map(|p| p.pupil.clone()).collect();
-    let warms_up = (wanted && !nobody) || !for_groups.is_empty();
+    let warms_up = (wanted && !nobody) || for_some;
     let next = lessons.iter().find(to_come).filter(|_| warms_up);
+    let next = next.map(takes);
+    let in_warm_up = InWarmUp::of(class, pack, marking, next.as_ref())?;
+    // A class that goes on has nothing to come back where no group is large.
+    let next = next.filter(|_| wanted || in_warm_up.concerns_any());
+    let InWarmUp { for_groups, not_in_warm_up, same_again } = in_warm_up;
     let added = class.state.added();
     let is_added = |l: &&Lesson| added.contains(&l.number) && l.skill == pack.skill;
     let taught_again = lessons.iter().filter(to_come).find(is_added).filter(|_| wanted);
@@ -130,8 +138,10 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
         absent: marking.absent.len(),
         test: is_test(pack),
         other_version: other_version(class, pack),
-        warm_up: next.map(takes),
+        warm_up: next,
         for_groups,
+        not_in_warm_up,
+        same_again,
         nothing_shared: nobody,
         see,
         again: taught_again.map(takes),
@@ -142,6 +152,49 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
             _ => None,
         },
     })
+}
+
+/// What the next lesson's warm-up brings back.
+#[derive(Debug, Default)]
+struct InWarmUp {
+    for_groups: Vec<u32>,
+    not_in_warm_up: Vec<u32>,
+    same_again: bool,
+}
+
+impl InWarmUp {
+    /// Of the warm-up as it would be made now; nothing of one that is printed, nor of a test.
+    fn of(
+        class: &Class,
+        pack: &Pack,
+        marking: &Marking,
+        next: Option<&Takes>,
+    ) -> Result<InWarmUp, Failure> {
+        let mut found = InWarmUp::default();
+        let Some(next) = next.filter(|next| !next.printed && !next.test && !is_test(pack)) else {
+            return Ok(found);
+        };
+        let mut term = InTurn::of(class)?;
+        let items = term.warm_up(next.lesson)?;
+        let own = |skill: &str| marked_items(pack).iter().any(|item| item.skill == skill);
+        found.same_again = items.iter().any(|item| own(&item.skill));
+        for group in &marking.groups {
+            let names: Vec<&str> = match group.one_of.as_slice() {
+                [] => vec![&group.pattern],
+                many => many.iter().map(String::as_str).collect(),
+            };
+            let shows = items.iter().any(|item| back(item, &names) > Back::No);
+            if !term.warms_up_for(&group.skill, &group.pattern) {
+                continue;
+            }
+            let list = if shows { &mut found.for_groups } else { &mut found.not_in_warm_up };
+            list.push(group.number);
+        }
+        Ok(found)
+    }
+    fn concerns_any(&self) -> bool {
+        !self.for_groups.is_empty() || !self.not_in_warm_up.is_empty()
+    }
 }
 
 /// The lesson's other version, where it is printed and not marked.
@@ -206,15 +259,12 @@ impl NextStep {
                 "is the unit test, without a warm-up: bring this back before it by hand".to_owned()
             } else if next.printed {
                 "is printed already; bring this back there by hand".to_owned()
-            } else if !self.for_groups.is_empty() {
-                self.for_groups_text()
-            } else if next.same_skill && self.groups > 0 {
-                "teaches the same skill: its warm-up and its examples bring the mistake back"
-                    .to_owned()
             } else if self.test {
-                "goes through what was missed most".to_owned()
+                self.through_text(next)
+            } else if next.same_skill {
+                format!("teaches the same skill, and {}", self.for_groups_text())
             } else {
-                "brings it back in its warm-up".to_owned()
+                self.for_groups_text()
             };
             writeln!(out, "  The next lesson, {}, {what}.", at(next)).ok();
         }
@@ -251,17 +301,40 @@ impl NextStep {
 }
 
 impl NextStep {
-    /// What the next warm-up does for the groups of a class that goes on.
+    /// What the lesson after the test does.
+    fn through_text(&self, next: &Takes) -> String {
+        let (dir, lesson) = (&self.dir, next.lesson);
+        let with = match self.groups {
+            0 => String::new(),
+            1 => ", with a sheet for the group".to_owned(),
+            _ => ", with a sheet for each group".to_owned(),
+        };
+        format!(
+            "goes through what was missed most{with}: `rungwise pack {dir} --lesson {lesson}` \
+             prints it"
+        )
+    }
+    /// What the next warm-up does for the groups.
     fn for_groups_text(&self) -> String {
-        let numbers: Vec<String> = self.for_groups.iter().map(u32::to_string).collect();
-        match numbers.as_slice() {
-            [one] => {
-                format!("has a sum in its warm-up that brings back the mistake of group {one}")
+        let each =
+            |numbers: &[u32]| join(&numbers.iter().map(u32::to_string).collect::<Vec<_>>(), "and");
+        let back = match (self.for_groups.as_slice(), self.same_again) {
+            ([], true) => "its warm-up has sums of this skill".to_owned(),
+            ([], false) => "its warm-up has no sum of this skill: all are too long".to_owned(),
+            ([one], _) => format!("its warm-up brings back the mistake of group {one}"),
+            (some, _) => {
+                format!("its warm-up brings back the mistakes of groups {}", each(some))
             }
-            many => format!(
-                "has a sum each in its warm-up that brings back the mistakes of groups {}",
-                join(many, "and")
-            ),
+        };
+        match self.not_in_warm_up.as_slice() {
+            [] => back,
+            [one] => format!("{back}; that of group {one} is not in it, so take its sheet"),
+            some => {
+                format!(
+                    "{back}; those of groups {} are not in it, so take their sheets",
+                    each(some)
+                )
+            }
         }
     }
     /// Whom to see where no mistake is shared.

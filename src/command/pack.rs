@@ -5,8 +5,10 @@ use super::class::Class;
 use super::output::{Failure, data, json, note, short_date};
 use super::week::{Week, monday_of};
 use crate::exercise::Item;
-use crate::folder::{Access, Change, Event, pack_dir, save_all};
-use crate::lesson::{Findings, Met, Occasion, Pack, check, compose_after, note_met};
+use crate::folder::{Access, Change, Event, lesson_code, pack_dir, save_all};
+use crate::lesson::{
+    Findings, Met, Occasion, Pack, SectionName, check, compose_after, note_met, warm_up_after,
+};
 use crate::paper;
 use crate::report::{Message, Place, Report, Source};
 use crate::schedule::Lesson;
@@ -159,6 +161,33 @@ impl<'a> InTurn<'a> {
 
     /// The pack of a lesson, made now.
     pub fn made(&mut self, number: u32, version: &str, draft: bool) -> Result<Pack, Failure> {
+        let place = self.up_to(number)?;
+        let pack = self.compose(number, version, draft)?;
+        self.last = (version == "A").then(|| (place, pack.clone()));
+        Ok(pack)
+    }
+
+    /// The items of the warm-up that the pack of a lesson would have if it were made now.
+    pub fn warm_up(&mut self, number: u32) -> Result<Vec<Item>, Failure> {
+        self.up_to(number)?;
+        let swaps = self.class.state.swaps();
+        let own = format!("{}-", lesson_code(number, "A"));
+        if swaps.keys().any(|item| item.starts_with(&own)) {
+            let pack = self.compose(number, "A", true)?;
+            return Ok(pack.named(SectionName::WarmUp).flat_map(|s| s.items.clone()).collect());
+        }
+        let occasion = self.occasion(number, "A", true, &swaps)?;
+        warm_up_after(&occasion, &self.met).map_err(|fault| Failure::Ours(fault.to_string()))
+    }
+
+    /// Whether warm-ups bring back this mistake of a skill: a large group makes it.
+    pub fn warms_up_for(&self, skill: &str, pattern: &str) -> bool {
+        let found = self.findings.skills.get(skill);
+        found.is_some_and(|found| found.large_groups().any(|group| group.name == pattern))
+    }
+
+    /// Learns what the lessons before this one ask; its place.
+    fn up_to(&mut self, number: u32) -> Result<usize, Failure> {
         self.class.lesson(number)?;
         let lessons = &self.class.schedule()?.lessons;
         let place = lessons.iter().position(|l| l.number == number).unwrap_or(0);
@@ -174,9 +203,7 @@ impl<'a> InTurn<'a> {
             note_met(&mut self.met, &pack);
             self.known += 1;
         }
-        let pack = self.compose(number, version, draft)?;
-        self.last = (version == "A").then(|| (place, pack.clone()));
-        Ok(pack)
+        Ok(place)
     }
 
     /// An earlier lesson's pack as it was printed, otherwise as it would be made.
@@ -187,7 +214,19 @@ impl<'a> InTurn<'a> {
     }
 
     fn compose(&self, number: u32, version: &str, draft: bool) -> Result<Pack, Failure> {
-        let occasion = Occasion {
+        let swaps = self.class.state.swaps();
+        let occasion = self.occasion(number, version, draft, &swaps)?;
+        compose_after(&occasion, &self.met).map_err(|fault| Failure::Ours(fault.to_string()))
+    }
+
+    fn occasion<'o>(
+        &'o self,
+        number: u32,
+        version: &'o str,
+        draft: bool,
+        swaps: &'o IndexMap<String, u32>,
+    ) -> Result<Occasion<'o>, Failure> {
+        Ok(Occasion {
             plan: &self.class.plan,
             lessons: &self.class.schedule()?.lessons,
             calendar: &self.class.calendar,
@@ -195,9 +234,8 @@ impl<'a> InTurn<'a> {
             version,
             draft,
             findings: &self.findings,
-            swaps: &self.class.state.swaps(),
-        };
-        compose_after(&occasion, &self.met).map_err(|fault| Failure::Ours(fault.to_string()))
+            swaps,
+        })
     }
 }
 
@@ -339,7 +377,7 @@ pub fn refused(refusal: &paper::Refusal) -> Failure {
 pub fn files_of(packs: &[Pack], printed: Vec<Files>, week: Option<&Week>) -> Files {
     let mut all = Files::new();
     for (pack, files) in packs.iter().zip(printed) {
-        let dir = crate::folder::lesson_code(pack.lesson, &pack.version);
+        let dir = lesson_code(pack.lesson, &pack.version);
         all.extend(files.into_iter().map(|(name, bytes)| (format!("{dir}/{name}"), bytes)));
     }
     if let Some(Week { dir, files, .. }) = week {
@@ -385,7 +423,7 @@ fn write_and_record(
 fn copying_list(packs: &[Pack], place: &Path) -> String {
     let mut out = format!("Written to {}. Copy:\n", place.display());
     for pack in packs {
-        let code = crate::folder::lesson_code(pack.lesson, &pack.version);
+        let code = lesson_code(pack.lesson, &pack.version);
         let draft = if pack.draft { ", a draft" } else { "" };
         writeln!(out, "{code}  {}  {}{draft}", short_date(pack.date), pack.heading.title).ok();
         for copies in paper::true_copies(pack) {

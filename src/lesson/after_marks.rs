@@ -1,10 +1,11 @@
 //! What marks change in the next lesson's warm-up: what the class has just shown to need work comes
-//! first there and gets half of the items, whatever was due. Where the class goes on, each group of
-//! a named pattern gets one item.
+//! first there and gets half of the items, whatever was due, several skills by how many pupils need
+//! them. Where the class goes on, each large group of a named pattern gets one item.
 
 use super::again;
+use super::blueprint::share_out;
 use super::compose::Composing;
-use super::findings::{Findings, PatternFinding};
+use super::findings::{Findings, MOST_GROUPS, PatternFinding};
 use super::memory::{Brought, Return};
 use crate::schedule::Lesson;
 
@@ -42,11 +43,7 @@ fn bring(
         return;
     }
     let half = all.div_ceil(2);
-    let share = |(index, skill): (usize, &&String)| {
-        let items = half / weak.len() + usize::from(index < half % weak.len());
-        ((*skill).clone(), items)
-    };
-    let mut wanted: Vec<(String, usize)> = weak.iter().enumerate().map(share).collect();
+    let mut wanted = shared_out(findings, &weak, half);
     // With the rest of the class going on, a group gets one item, of half of them at most.
     let mut room = if weak.is_empty() { half } else { 0 };
     for (skill, found) in &findings.skills {
@@ -77,6 +74,20 @@ fn bring(
     brought.warm_up.splice(0..0, first);
 }
 
+/// So many items among these skills, each at least one, by how many pupils need them.
+fn shared_out(findings: &Findings, weak: &[&String], items: usize) -> Vec<(String, usize)> {
+    let items = u32::try_from(items).unwrap_or(u32::MAX);
+    let shares = share_out(items, &in_need(findings, weak), &vec![true; weak.len()]);
+    let share = |(skill, items): (&&String, u32)| ((*skill).clone(), items as usize);
+    weak.iter().zip(shares).map(share).filter(|(_, items)| *items > 0).collect()
+}
+
+/// How many pupils need each of these skills, at least one.
+pub fn in_need(findings: &Findings, skills: &[&String]) -> Vec<u32> {
+    let need = |skill: &&String| findings.skills.get(*skill).map_or(1, |f| f.in_need().max(1));
+    skills.iter().map(need).collect()
+}
+
 /// A mistake that a warm-up brings back.
 #[derive(Debug, Clone, Copy)]
 pub struct Shown<'a> {
@@ -86,19 +97,23 @@ pub struct Shown<'a> {
     pub items: usize,
 }
 
-/// So many items bring back the mistake of a skill that needs work.
+/// So many items bring back the commonest mistake of a skill that needs work, where there is room.
 const BACK: usize = 2;
 
-/// The commonest mistake of a skill that the check of the lesson before this one showed to need
-/// work, or that the lesson teaches again; else, one item each, those of that check's groups.
+/// The mistakes of the large groups of a skill that the check of the lesson before this one showed
+/// to need work, or that the lesson teaches again, the commonest on two items; else, one item each,
+/// those of that check's groups.
 pub fn just_shown<'a>(composing: &Composing<'a>, back: &Return) -> Vec<Shown<'a>> {
     let (occasion, skill) = (composing.occasion, back.skill.as_str());
     let before = composing.place.checked_sub(1).and_then(|n| occasion.lessons.get(n));
     let Some(found) = occasion.findings.skills.get(skill) else { return Vec::new() };
     let now = found.checked_in.is_some() && found.checked_in == before.map(|l| l.number);
     if (found.needs_work() && now) || again::skills(composing).iter().any(|own| own == skill) {
-        let commonest = found.patterns.first();
-        return commonest.map(|finding| Shown { finding, items: BACK }).into_iter().collect();
+        let room = back.items.max(1);
+        let all: Vec<&PatternFinding> = found.large_groups().take(room.min(MOST_GROUPS)).collect();
+        let first = (room + 1).saturating_sub(all.len()).min(BACK);
+        let items = |(nth, finding)| Shown { finding, items: if nth == 0 { first } else { 1 } };
+        return all.into_iter().enumerate().map(items).collect();
     }
     let groups = found.named_groups().filter(|_| now);
     groups.take(back.items).map(|finding| Shown { finding, items: 1 }).collect()
@@ -155,13 +170,14 @@ mod tests {
     fn a_group_of_a_class_that_goes_on_gets_one_item() {
         let group = |number: u32, perhaps: bool| PatternFinding {
             name: "carry-not-added".to_owned(),
-            pupils: vec![number.to_string()],
+            pupils: (0..3).map(|n| (n * 10 + number).to_string()).collect(),
             group: number,
             perhaps,
             ..PatternFinding::default()
         };
         let with = |groups: Vec<PatternFinding>| {
-            let mut found = findings("which-is-nearer", 5, 9);
+            let mut found = findings("which-is-nearer", 5, 28);
+            found.skills[0].answered = 30;
             found.skills[0].patterns = groups;
             changed(&found)
         };
@@ -170,7 +186,28 @@ mod tests {
         assert_eq!(one, pairs(&[&[("which-is-nearer", 1)], &due[..]].concat()));
         let three = with((1..=3).map(|n| group(n, false)).collect());
         assert_eq!(three, pairs(&[("which-is-nearer", 3), ("splitting", 3)]));
-        assert_eq!(with(vec![group(1, true)]), pairs(&[("splitting", 3), ("tens-by-tens", 3)]));
+        let as_it_was = pairs(&[("splitting", 3), ("tens-by-tens", 3)]);
+        assert_eq!(with(vec![group(1, true)]), as_it_was);
+        let mut single = group(1, false);
+        single.pupils.truncate(2);
+        assert_eq!(with(vec![single]), as_it_was, "two of thirty have their sheet");
+    }
+
+    /// Of six items three, by how many pupils had something wrong.
+    #[test]
+    fn several_skills_share_the_items_by_how_many_need_them() {
+        let with = |wrong: [u32; 2]| {
+            let mut found = findings("multiples-of-ten", 5, 0);
+            let other = findings("which-is-nearer", 5, 0).skills;
+            found.skills.extend(other);
+            for ((_, skill), wrong) in found.skills.iter_mut().zip(wrong) {
+                (skill.answered, skill.right) = (30, 30 - wrong);
+            }
+            changed(&found)
+        };
+        let due = ("splitting", 3);
+        assert_eq!(with([20, 7]), pairs(&[("multiples-of-ten", 2), ("which-is-nearer", 1), due]));
+        assert_eq!(with([7, 20]), pairs(&[("multiples-of-ten", 1), ("which-is-nearer", 2), due]));
     }
 
     #[test]

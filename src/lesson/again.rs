@@ -6,7 +6,7 @@
 use super::bench::{Bench, Want};
 use super::compose::Composing;
 use super::consolidate;
-use super::findings::{Findings, MOST_GROUPS, PatternFinding, SkillFinding, sorted_by};
+use super::findings::{Findings, MOST_GROUPS, PatternFinding, SkillFinding, Tested, sorted_by};
 use super::group::BEGUN;
 use super::house::in_house_words;
 use super::memory::CATCH_UP;
@@ -87,12 +87,66 @@ pub fn groups(findings: &Findings, skills: &[String]) -> Vec<Helped> {
     groups
 }
 
+/// Who is helped in a lesson, and who else is known.
+struct Known {
+    groups: Vec<Helped>,
+    /// Who had it right and is in no group, and how many they are.
+    right: Vec<String>,
+    right_count: usize,
+    /// Who had something wrong and is in no group.
+    wrong: Vec<String>,
+    /// What the stretch sheet is for.
+    because: &'static str,
+}
+
+impl Known {
+    /// Of what the lesson takes up: of the unit test, if it goes through that.
+    fn of(composing: &Composing) -> Known {
+        let found = composing.occasion.findings;
+        if composing.follows_test {
+            return Known::of_test(&found.tested);
+        }
+        let skills = skills(composing);
+        let of = |skill: &String| found.skills.get(skill);
+        let groups = groups(found, &skills);
+        let known =
+            skills.iter().filter_map(of).any(|f| !f.all_right.is_empty() || !f.wrong.is_empty());
+        let right = all_right(found, &skills);
+        let least = || skills.iter().filter_map(of).map(|f| f.right).min().unwrap_or(0);
+        let right_count =
+            if known { right.len() } else { usize::try_from(least()).unwrap_or(usize::MAX) };
+        let grouped = in_groups(&groups);
+        let wrong = skills.iter().filter_map(of).flat_map(|f| &f.wrong);
+        let free = |pupil: &&String| !grouped.contains(*pupil) && !right.contains(*pupil);
+        let wrong = wrong.filter(free).cloned().collect();
+        let right = right.into_iter().collect();
+        Known { groups, right, right_count, wrong, because: "all of it was right" }
+    }
+
+    fn of_test(tested: &Tested) -> Known {
+        let helped = |(skill, finding): &(String, PatternFinding)| Helped {
+            skill: skill.clone(),
+            finding: finding.clone(),
+        };
+        let groups: Vec<Helped> = tested.groups.iter().map(helped).collect();
+        let grouped = in_groups(&groups);
+        let free = |all: &[String]| -> Vec<String> {
+            all.iter().filter(|pupil| !grouped.contains(*pupil)).cloned().collect()
+        };
+        let (right, wrong) = (free(&tested.passed), free(&tested.others));
+        let because = "four fifths of the test and more were right";
+        Known { right_count: right.len(), right, wrong, because, groups }
+    }
+}
+
+fn in_groups(groups: &[Helped]) -> BTreeSet<String> {
+    groups.iter().flat_map(|g| &g.finding.pupils).cloned().collect()
+}
+
 /// How many copies of the support sheets, one for each group, of the core and of the stretch sheet;
 /// `None` where no pupil's mistake is known.
 pub fn copies(composing: &Composing, pupils: u32) -> Option<(Vec<u32>, [u32; 2])> {
-    let skills = skills(composing);
-    let found = composing.occasion.findings;
-    let groups = groups(found, &skills);
+    let Known { groups, right_count, .. } = Known::of(composing);
     let mut left = pupils;
     let mut support = Vec::new();
     for group in &groups {
@@ -100,15 +154,7 @@ pub fn copies(composing: &Composing, pupils: u32) -> Option<(Vec<u32>, [u32; 2])
         left -= size;
         support.push(size);
     }
-    let of = |skill: &String| found.skills.get(skill);
-    let known =
-        skills.iter().filter_map(of).any(|f| !f.all_right.is_empty() || !f.wrong.is_empty());
-    let right = if known {
-        u32::try_from(all_right(found, &skills).len()).unwrap_or(left)
-    } else {
-        skills.iter().filter_map(of).map(|f| f.right).min().unwrap_or(0)
-    };
-    let stretch = right.min(left);
+    let stretch = u32::try_from(right_count).unwrap_or(left).min(left);
     (!groups.is_empty()).then(|| (support, [left - stretch, stretch]))
 }
 
@@ -127,15 +173,12 @@ pub fn sheets_for(composing: &Composing) -> Vec<SheetFor> {
     else {
         return Vec::new();
     };
-    let skills = skills(composing);
-    let found = composing.occasion.findings;
-    let groups = groups(found, &skills);
+    let known = Known::of(composing);
     let style = &composing.occasion.plan.style;
-    let mut sheets: Vec<SheetFor> = (groups.iter().zip(support).enumerate())
+    let mut sheets: Vec<SheetFor> = (known.groups.iter().zip(support).enumerate())
         .map(|(nth, (helped, copies))| for_group(helped, nth, copies, style))
         .collect();
-    let grouped: BTreeSet<&String> = groups.iter().flat_map(|g| &g.finding.pupils).collect();
-    let others = others(composing, &skills, &grouped);
+    let others = others(composing, &known);
     let more = |level: Level, shows: &str, pupils: Vec<String>, copies: u32| SheetFor {
         sheet: sheet_letter(level, 0).to_string(),
         skill: String::new(),
@@ -151,7 +194,7 @@ pub fn sheets_for(composing: &Composing) -> Vec<SheetFor> {
         sheets.push(more(Level::Core, what, others, core));
     }
     if stretch > 0 {
-        sheets.push(more(Level::Stretch, "all of it was right", Vec::new(), stretch));
+        sheets.push(more(Level::Stretch, known.because, Vec::new(), stretch));
     }
     sheets
 }
@@ -187,16 +230,15 @@ fn for_group(helped: &Helped, nth: usize, copies: u32, style: &HouseStyle) -> Sh
 }
 
 /// Who is in no group and had something wrong or gave no answers, as far as anybody is known.
-fn others(composing: &Composing, skills: &[String], grouped: &BTreeSet<&String>) -> Vec<String> {
-    let found = composing.occasion.findings;
-    let right = all_right(found, skills);
-    let wrong = skills.iter().filter_map(|s| found.skills.get(s)).flat_map(|f| &f.wrong);
+fn others(composing: &Composing, known: &Known) -> Vec<String> {
     // Who was not there has the plan's label, as the others have where the marks are by pupils.
     let names = &composing.occasion.plan.class.pupil_names;
-    let named = right.iter().chain(grouped.iter().copied()).any(|pupil| names.contains(pupil));
+    let grouped = in_groups(&known.groups);
+    let named = known.right.iter().chain(&grouped).any(|pupil| names.contains(pupil));
     let mut others: Vec<String> = Vec::new();
-    for pupil in wrong.chain(names.iter().filter(|_| named)) {
-        if !(grouped.contains(pupil) || right.contains(pupil) || others.contains(pupil)) {
+    for pupil in known.wrong.iter().chain(names.iter().filter(|_| named)) {
+        let taken = grouped.contains(pupil) || known.right.contains(pupil);
+        if !taken && !others.contains(pupil) {
             others.push(pupil.clone());
         }
     }
@@ -308,14 +350,18 @@ pub fn sheets(
     sources: &[Source],
 ) -> Result<Vec<ForSheet>, Fault> {
     let mut sheets = Vec::new();
-    for Helped { skill, finding } in groups(composing.occasion.findings, &skills(composing)) {
-        let (own, others): (Vec<Source>, Vec<Source>) =
+    for Helped { skill, finding } in Known::of(composing).groups {
+        let (mut own, others): (Vec<Source>, Vec<Source>) =
             sources.iter().cloned().partition(|source| source.skill == skill);
-        let Some(source) = own.first() else { continue };
+        if own.is_empty() {
+            let part = composing.parts_before(&skill);
+            let occasion = sources.first().map_or_else(String::new, |s| s.occasion.clone());
+            own.push(Source { skill: skill.clone(), part, occasion, fresh: false });
+        }
         let apart: Vec<&Pattern> = finding.one_of.iter().filter_map(|n| pattern(n)).collect();
         let patterns: Vec<&Pattern> = pattern(&finding.name).into_iter().collect();
         let group = format!(" {}", finding.name);
-        let pairs = vec![pairs_for(bench, source, &patterns, &apart, &group)?];
+        let pairs = vec![pairs_for(bench, &own[0], &patterns, &apart, &group)?];
         // Whether it is the mistake, a sum shows that is not begun.
         let begun = if finding.perhaps { 0 } else { BEGUN };
         let mend = Mend { patterns: vec![finding.name.clone()], pairs, alone: true, begun };

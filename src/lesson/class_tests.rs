@@ -15,7 +15,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
 pub(super) const KINGFISHER: &str = include_str!("../../plans/kingfisher/plan.toml");
-const MARIGOLD: &str = include_str!("../../plans/marigold/plan.toml");
+pub(super) const MARIGOLD: &str = include_str!("../../plans/marigold/plan.toml");
 
 /// The class's plan, the periods of its term and its lessons; holidays of calendar files are left
 /// out.

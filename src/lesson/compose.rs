@@ -6,6 +6,7 @@ use super::findings::Findings;
 use super::given_away::OnPaper;
 use super::house::in_house_item;
 use super::memory::{self, Brought};
+use super::minutes::Minutes;
 use super::{Heading, Level, Pack, Section, SectionName, sheet_letter};
 use super::{again, check, consolidate, examples, sheet_rules, teach, teacher, test};
 use crate::calendar::Calendar;
@@ -145,18 +146,29 @@ pub fn note_met(met: &mut Met, pack: &Pack) {
     }
 }
 
-pub(super) fn compose_with(
-    occasion: &Occasion,
-    makers: &dyn Makers,
-    met: &Met,
-) -> Result<Pack, Fault> {
+/// The items of a lesson's warm-up alone, as [`compose_after`] has them; none where it has none.
+///
+/// # Errors
+/// As [`compose`].
+pub fn warm_up_after(occasion: &Occasion, met: &Met) -> Result<Vec<Item>, Fault> {
+    let composing = composing(occasion, &Ours)?;
+    if composing.lesson.kind == LessonKind::UnitTest || composing.follows_test {
+        return Ok(Vec::new());
+    }
+    let mut bench = Bench::new(occasion.plan, occasion.version, &Ours, met);
+    bench.shows(occasion.findings);
+    let minutes = Minutes::of(composing.lesson.minutes).warm_up;
+    let draft = teach::warm_up(&composing, &mut bench, minutes)?;
+    Ok(draft.made.into_iter().map(|made| made.item).collect())
+}
+
+/// What composing a lesson needs to know.
+fn composing<'a>(occasion: &'a Occasion<'a>, makers: &dyn Makers) -> Result<Composing<'a>, Fault> {
     let place = occasion.lessons.iter().position(|l| l.number == occasion.number);
     let Some(place) = place else {
         let what = format!("there is no lesson {}", occasion.number);
         return Err(Fault { item: String::new(), what });
     };
-    let mut bench = Bench::new(occasion.plan, occasion.version, makers, met);
-    bench.shows(occasion.findings);
     let can_make = |skill: &Skill| makers.known(&skill.maker);
     let brought = memory::bring_back(occasion.plan, occasion.lessons, place, &can_make);
     let mut composing = Composing {
@@ -167,6 +179,17 @@ pub(super) fn compose_with(
         follows_test: memory::follows_test(occasion.lessons, place),
     };
     after_marks(&mut composing);
+    Ok(composing)
+}
+
+pub(super) fn compose_with(
+    occasion: &Occasion,
+    makers: &dyn Makers,
+    met: &Met,
+) -> Result<Pack, Fault> {
+    let composing = composing(occasion, makers)?;
+    let mut bench = Bench::new(occasion.plan, occasion.version, makers, met);
+    bench.shows(occasion.findings);
     let first = match occasion.version {
         "B" => checks_of_the_first(&composing, &mut bench, makers, met)?,
         _ => Vec::new(),

@@ -9,6 +9,10 @@ use std::collections::BTreeSet;
 /// So many groups a teacher can take beside the class (common practice, no source).
 pub const MOST_GROUPS: usize = 3;
 
+/// From so many pupils on a group is large, or from one in so many of the class.
+const LARGE: usize = 3;
+const FIFTH: usize = 5;
+
 /// What the class's answers showed; empty where nothing has been marked.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Findings {
@@ -16,8 +20,22 @@ pub struct Findings {
     pub skills: IndexMap<String, SkillFinding>,
     /// Items of the unit test that pupils missed, most missed first.
     pub missed: Vec<Missed>,
+    /// Who is helped in the lesson that goes through the unit test.
+    pub tested: Tested,
     /// The lessons that were added to teach their skill once more.
     pub again: BTreeSet<u32>,
+}
+
+/// What the unit test showed of pupils.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Tested {
+    /// Its groups, as many as a teacher can take, each with the skill that its items are of.
+    pub groups: Vec<(String, PatternFinding)>,
+    /// Who has at least four fifths of it right, and who has less; nobody is known where slips were
+    /// counted in piles.
+    pub passed: Vec<String>,
+    /// See [`Tested::passed`].
+    pub others: Vec<String>,
 }
 
 /// What one skill's exit checks showed.
@@ -81,6 +99,13 @@ impl PatternFinding {
     pub fn size(&self) -> usize {
         self.pupils.len().max(usize::try_from(self.slips).unwrap_or(usize::MAX))
     }
+    /// All patterns it may be: the one, or those of which it is one.
+    pub fn names(&self) -> Vec<&str> {
+        match self.one_of.as_slice() {
+            [] => vec![&self.name],
+            many => many.iter().map(String::as_str).collect(),
+        }
+    }
     fn nth_group(&self) -> usize {
         usize::try_from(self.group).unwrap_or(usize::MAX)
     }
@@ -101,11 +126,24 @@ impl SkillFinding {
     pub fn needs_work(&self) -> bool {
         self.answered > 0 && 5 * self.right < 4 * self.answered
     }
-    /// The groups of the last check in which a pattern is named, though the class as a whole may
-    /// not need the skill again.
+    /// The groups for which the whole class warms up: three pupils or more, or a fifth of those who
+    /// answered (defaults without a source). Fewer have their sheet only.
+    pub fn large_groups(&self) -> impl Iterator<Item = &PatternFinding> {
+        let answered = usize::try_from(self.answered).unwrap_or(usize::MAX);
+        let large = move |p: &&PatternFinding| {
+            p.size() >= LARGE || (p.size() > 0 && p.size().saturating_mul(FIFTH) >= answered)
+        };
+        self.patterns.iter().filter(large)
+    }
+    /// The large groups of the last check in which a pattern is named, though the class as a whole
+    /// may not need the skill again.
     pub fn named_groups(&self) -> impl Iterator<Item = &PatternFinding> {
         let now = |p: &&PatternFinding| !p.perhaps && (1..=MOST_GROUPS).contains(&p.nth_group());
-        self.patterns.iter().filter(now)
+        self.large_groups().filter(now)
+    }
+    /// How many pupils had something wrong.
+    pub fn in_need(&self) -> u32 {
+        self.answered.saturating_sub(self.right)
     }
     /// Whether a lesson that is added for it has something to teach again: the class needs the skill,
     /// or there are groups.

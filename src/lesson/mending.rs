@@ -9,6 +9,7 @@ use crate::exercise::{Item, Kind};
 use crate::method::ordered;
 use crate::number::{digit_count, digits, ten_to};
 use crate::seed::Stream;
+use std::collections::BTreeSet;
 
 /// So many pairs are drawn to choose from.
 pub const DRAWN: usize = 4000;
@@ -45,6 +46,51 @@ pub fn brings_back(item: &Item, name: &str) -> bool {
     let listed = || item.likely.iter().any(|l| l.patterns.iter().any(|p| p == name));
     match (Task::of(item), pattern(name)) {
         (Some(task), Some(pattern)) => task.answers(pattern).iter().any(|&(_, turned)| !turned),
+        _ => listed(),
+    }
+}
+
+/// How an item brings back what may be one of several mistakes.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Back {
+    /// Not all of them, nor does it tell them apart.
+    No,
+    /// All show, though not by answers of their own.
+    Alike,
+    /// The answer tells which it is; one of them may answer rightly.
+    Apart,
+    /// All show, each by an answer of its own.
+    Shown,
+}
+
+/// How an item brings back a mistake that is one of these; of a single one whether it shows.
+pub fn back(item: &Item, names: &[&str]) -> Back {
+    if let [name] = names {
+        return if brings_back(item, name) { Back::Shown } else { Back::No };
+    }
+    let answers: Vec<Option<String>> = names.iter().map(|name| usual(item, name)).collect();
+    let different: BTreeSet<&Option<String>> = answers.iter().collect();
+    let shown = answers.iter().flatten().count();
+    match (different.len() == names.len(), shown == names.len()) {
+        (true, true) => Back::Shown,
+        (true, false) => Back::Apart,
+        (false, true) => Back::Alike,
+        (false, false) => Back::No,
+    }
+}
+
+/// What a mistake answers to the item, the numbers taken the usual way round; `None` where it does
+/// not show.
+pub fn usual(item: &Item, name: &str) -> Option<String> {
+    let listed = || {
+        let own = |l: &&crate::exercise::Likely| l.patterns.iter().any(|p| p == name);
+        item.likely.iter().find(own).map(|l| l.answer.clone())
+    };
+    match (Task::of(item), pattern(name)) {
+        (Some(task), Some(pattern)) => {
+            let all = task.answers(pattern);
+            all.iter().find(|(_, turned)| !turned).map(|(answer, _)| answer.to_string())
+        }
         _ => listed(),
     }
 }

@@ -47,11 +47,14 @@ mod term_tests;
 pub use crate::exercise::makers::Met;
 pub use bench::sameness;
 pub use check::check;
-pub use compose::{Fault, Occasion, compose, compose_after, note_met};
+pub use compose::{Fault, Occasion, compose, compose_after, note_met, warm_up_after};
 pub use copies::slips_to_a_page;
-pub use findings::{Findings, MOST_GROUPS, Missed, PatternFinding, SkillFinding, sorted_by};
+pub use findings::{
+    Findings, MOST_GROUPS, Missed, PatternFinding, SkillFinding, Tested, sorted_by,
+};
 pub use group::{BEGUN, ForGroup, GroupSheet, group_code, group_sheet, met_in};
 pub use meaning::{Meaning, meaning};
+pub use mending::{Back, back};
 pub use pack::*;
 pub use progress::{Checked, Progress, PupilProgress, SkillProgress, Stage, is_secure, stage};
 pub use tells::{CheckTells, check_tells};

@@ -1,13 +1,13 @@
 //! Lessons that teach part k of a skill.
 
-use super::after_marks::just_shown;
+use super::after_marks::{Shown, just_shown};
 use super::bench::{Bench, LESSON, Made, Want, without_notes};
 use super::compose::{Composing, Draft};
 use super::consolidate::{commonest, examples_showing};
 use super::forms::Forms;
 use super::half::{PARTS, parts};
 use super::memory::SURELY_MIXED;
-use super::mending;
+use super::mending::{self, Back};
 use super::minutes::{HOMEWORK, Minutes, exit_seconds};
 use super::practice::{self, Source};
 use super::{Fault, SectionName};
@@ -149,10 +149,7 @@ pub fn warm_up(composing: &Composing, bench: &mut Bench, minutes: u16) -> Result
             most: back.items,
         };
         let mut items = bench.make(&want)?;
-        let shown = just_shown(composing, back);
-        let each: Vec<(&str, usize)> =
-            shown.iter().map(|s| (s.finding.name.as_str(), s.items)).collect();
-        bring_back(composing, bench, (&want, &each), &mut items)?;
+        bring_back(composing, bench, (&want, &just_shown(composing, back)), &mut items)?;
         made.push(items);
     }
     if made.iter().all(Vec::is_empty) {
@@ -177,61 +174,83 @@ pub fn warm_up(composing: &Composing, bench: &mut Bench, minutes: u16) -> Result
 const SHORT: u32 = 45;
 
 /// Has each mistake come up in at least so many items, as long as there are short ones in which it
-/// can: a sum in the head, a row, or a number times one digit. They stand first and in boxes.
+/// can: a sum in the head, a row, or a number times one digit. They stand first and in boxes. What
+/// may be one of several mistakes comes up in a sum that tells them apart, if there is one.
 fn bring_back(
     composing: &Composing,
     bench: &mut Bench,
-    (want, patterns): (&Want, &[(&str, usize)]),
+    (want, shown): (&Want, &[Shown]),
     items: &mut Vec<Made>,
 ) -> Result<(), Fault> {
-    if patterns.is_empty() {
+    if shown.is_empty() {
         return Ok(());
     }
     let own = items.len();
-    let shows = |m: &Made| patterns.iter().any(|(name, _)| mending::brings_back(&m.item, name));
-    items.sort_by_key(|m| !shows(m));
-    let there = |name: &str| items.iter().filter(|m| mending::brings_back(&m.item, name)).count();
-    let mut lacking = patterns.to_vec();
-    lacking.iter_mut().for_each(|(name, left)| *left = left.saturating_sub(there(name)));
-    let part = composing.parts_before(&want.skill);
+    let names: Vec<Vec<&str>> = shown.iter().map(|s| s.finding.names()).collect();
+    let back = |m: &Made, names: &Vec<&str>| mending::back(&m.item, names);
+    items.sort_by_key(|m| names.iter().all(|names| back(m, names) < Back::Apart));
+    let there = |names| items.iter().filter(|m| back(m, names) >= Back::Apart).count();
+    let mut lacking: Vec<usize> =
+        names.iter().zip(shown).map(|(names, s)| s.items.saturating_sub(there(names))).collect();
     let mut more = Vec::new();
+    let all = if lacking.iter().all(|&left| left == 0) {
+        Vec::new()
+    } else {
+        short_ones(composing, bench, want)?
+    };
     // What a check has asked comes again only where nothing else brings the mistake back.
-    let tries = [Spot::WarmUp, Spot::ExitCheck, Spot::Core].map(|spot| (spot, false));
-    for (spot, asked) in tries.into_iter().chain([(Spot::ExitCheck, true)]) {
-        let part = if spot == Spot::WarmUp { want.part } else { part };
-        let wide = Want { spot, part, seconds: 1200, least: 6, most: 16, ..want.clone() };
-        let mut all = bench.look(&wide)?;
-        if spot == Spot::ExitCheck {
-            all.splice(0..0, bench.look_again(&wide, " back")?);
-        }
-        for mut made in all {
-            let short = match made.item.kind {
-                Kind::Mental | Kind::Row | Kind::Estimate => true,
-                Kind::Written => mending::is_short(&made.item),
-                _ => false,
-            };
-            let fits = short
-                && made.item.seconds <= SHORT
-                && made.item.figure.is_none()
-                && bench.is_new(&made.item)
-                && (asked || !bench.was_checked(&made.item));
-            let lacks = lacking
-                .iter_mut()
-                .find(|(name, left)| *left > 0 && mending::brings_back(&made.item, name));
-            if let Some((_, left)) = lacks.filter(|_| fits) {
+    let passes = [false, true].into_iter().flat_map(|asked| {
+        [Back::Shown, Back::Apart, Back::Alike].into_iter().map(move |least| (asked, least))
+    });
+    for (asked, least) in passes {
+        for made in &all {
+            if !bench.is_new(&made.item) || (!asked && bench.was_checked(&made.item)) {
+                continue;
+            }
+            let mut each = lacking.iter_mut().zip(&names);
+            let lacks = each.find(|(left, names)| **left > 0 && back(made, names) >= least);
+            if let Some((left, _)) = lacks {
                 *left -= 1;
-                made.item.space = Space::Box;
-                made.want = want.clone();
                 bench.note(&made.item, Spot::WarmUp);
-                more.push(made);
+                more.push(made.clone());
             }
         }
     }
-    let wanted: usize = patterns.iter().map(|(_, wanted)| wanted).sum();
+    let wanted: usize = shown.iter().map(|s| s.items).sum();
     let kept = own.max(wanted).saturating_sub(more.len());
     items.truncate(kept);
     items.splice(0..0, more);
     Ok(())
+}
+
+/// Short items of the skill as warm-ups, exit checks and core sheets have them, in boxes.
+fn short_ones(composing: &Composing, bench: &Bench, want: &Want) -> Result<Vec<Made>, Fault> {
+    let part = composing.parts_before(&want.skill);
+    let mut all = Vec::new();
+    // What the lesson's own check may ask comes last.
+    for (spot, again) in [
+        (Spot::WarmUp, false),
+        (Spot::Core, false),
+        (Spot::ExitCheck, true),
+        (Spot::ExitCheck, false),
+    ] {
+        let part = if spot == Spot::WarmUp { want.part } else { part };
+        let wide = Want { spot, part, seconds: 1200, least: 6, most: 16, ..want.clone() };
+        all.extend(if again { bench.look_again(&wide, " back")? } else { bench.look(&wide)? });
+    }
+    all.retain(|made| {
+        let short = match made.item.kind {
+            Kind::Mental | Kind::Row | Kind::Estimate => true,
+            Kind::Written => mending::is_short(&made.item),
+            _ => false,
+        };
+        short && made.item.seconds <= SHORT && made.item.figure.is_none()
+    });
+    for made in &mut all {
+        made.item.space = Space::Box;
+        made.want = want.clone();
+    }
+    Ok(all)
 }
 
 /// What every pupil can warm up with when nothing else is there to come back.

@@ -2,8 +2,10 @@
 
 use super::after_marks::{Shown, just_shown};
 use super::compose::Composing;
+use super::findings::PatternFinding;
 use super::house::in_house_words;
 use super::memory::CATCH_UP;
+use super::mending::{self, Back};
 use super::minutes::{Minutes, SETTLE};
 use super::{CheckTells, Expected, Level, Section, SectionName, Stretch, TeacherPage, check_tells};
 use super::{again, consolidate, copies, questions, test};
@@ -86,7 +88,7 @@ pub fn page(composing: &Composing, sections: &[Section]) -> TeacherPage {
         success: success(composing, &skills),
         vocabulary: vocabulary(composing, &skills),
         builds_on: builds_on(composing),
-        say: said(composing),
+        say: said(composing, sections),
         resources: resources(plan, &skills),
         stretches: stretches(composing, sections),
         time_note: time_note(composing, sections),
@@ -261,24 +263,61 @@ fn lesson_numbers(numbers: &[u32]) -> String {
 }
 
 /// What to say: which mistake the warm-up brings back, then the skill's sentences.
-fn said(composing: &Composing) -> Vec<String> {
+fn said(composing: &Composing, sections: &[Section]) -> Vec<String> {
     let style = &composing.occasion.plan.style;
     let skill = composing.skill();
-    let mut say: Vec<String> =
-        skill.iter().flat_map(|s| &s.say).map(|line| in_house_words(line, style)).collect();
+    let warm_up = sections.iter().filter(|s| s.name == SectionName::WarmUp);
+    let warm_up: Vec<&Item> = warm_up.flat_map(|s| &s.items).collect();
     let brought = composing.brought.warm_up.iter();
     let shown = brought.flat_map(|back| just_shown(composing, back));
     // Where sheets say whom they are for, they say how to teach it as well.
     let told = !again::skills(composing).is_empty();
-    let back = shown.map(|Shown { finding: pattern, .. }| {
-        let known = patterns::pattern(&pattern.name);
-        let (shows, teach) = known.map_or((pattern.name.as_str(), ""), |p| (p.shows, p.teach));
-        let teach = if told { "" } else { teach };
-        let line = format!("The warm-up brings back: {shows} ({}). {teach}", pattern.whom());
-        in_house_words(line.trim_end(), style)
+    let back = shown.map(|Shown { finding, .. }| {
+        in_house_words(&brought_back(finding, &warm_up, style, told), style)
     });
-    say.splice(0..0, back.collect::<Vec<_>>());
-    say
+    let own = skill.iter().flat_map(|s| &s.say).map(|line| in_house_words(line, style));
+    back.chain(own).collect()
+}
+
+/// "The warm-up brings back: carried digits are not added (7 pupils, group 2). Work the sum…", or
+/// that no sum of it does.
+fn brought_back(
+    finding: &PatternFinding,
+    warm_up: &[&Item],
+    style: &HouseStyle,
+    told: bool,
+) -> String {
+    let names = finding.names();
+    let shows =
+        |name: &str| patterns::pattern(name).map_or(name.to_owned(), |p| p.shows.to_owned());
+    let teach = patterns::pattern(&finding.name).map_or("", |p| p.teach);
+    let best = warm_up.iter().max_by_key(|item| mending::back(item, &names));
+    let best = best.filter(|item| mending::back(item, &names) > Back::No);
+    let begins = match best {
+        Some(_) => "The warm-up brings back",
+        None => "Too long for a warm-up, so not in it",
+    };
+    let whom = finding.whom();
+    if names.len() == 1 {
+        let teach = if told { "" } else { teach };
+        return format!("{begins}: {} ({whom}). {teach}", shows(names[0])).trim_end().to_owned();
+    }
+    // Which answer points at which.
+    let answer = |name: &str| -> Option<String> {
+        let item = best.filter(|item| mending::back(item, &names) > Back::Alike)?;
+        let answer = mending::usual(item, name).unwrap_or_else(|| item.answer.clone());
+        Some(answer.parse().map_or(answer, |n| style.number(n)))
+    };
+    let each = |&name: &&str| match answer(name) {
+        Some(answer) => format!("{} ({answer})", shows(name)),
+        None => shows(name),
+    };
+    let each: Vec<String> = names.iter().map(each).collect();
+    let tells = match best.filter(|item| mending::back(item, &names) > Back::Alike) {
+        Some(item) => format!("“{}” tells which it is.", item.prompt),
+        None => "Ask to see the working: it tells which it is.".to_owned(),
+    };
+    format!("{begins} one of these: {} ({whom}). {tells}", each.join("; or "))
 }
 
 fn resources(plan: &Plan, skills: &[&Skill]) -> Vec<String> {

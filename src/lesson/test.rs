@@ -6,7 +6,7 @@ use super::compose::{Composing, Draft};
 use super::minutes::Minutes;
 use super::practice::{self, Source};
 use super::teach::{draft, is_long};
-use super::{Fault, ItemMarks, Section, SectionName};
+use super::{Fault, ItemMarks, Section, SectionName, again};
 use crate::exercise::makers::Spot;
 use crate::exercise::{Item, Kind, Profile, Space, Working};
 use crate::plan::LessonKind;
@@ -178,7 +178,8 @@ fn marks_of(item: &Item) -> ItemMarks {
 }
 
 /// The first lesson after the test: the items most missed as examples, or without marks those
-/// with most ways to go wrong; then the same skills with other numbers.
+/// with most ways to go wrong; then the same skills with other numbers, each group's mistake on a
+/// support sheet of its own.
 pub fn go_through(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, Fault> {
     let minutes = Minutes::of(composing.lesson.minutes);
     let with_class = minutes.warm_up + minutes.together;
@@ -204,7 +205,8 @@ pub fn go_through(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>
         })?);
     }
     let rest = minutes.practice + minutes.exit_check;
-    let sheets = practice::mixed(bench, rest, &sources, shown.min(3), None, &[])?;
+    let groups = again::sheets(composing, bench, &sources)?;
+    let sheets = practice::mixed(bench, rest, &sources, shown.min(3), None, &groups)?;
     let mut drafts = vec![
         draft(SectionName::Examples, examples, missed),
         draft(SectionName::Guided, guided, tries),

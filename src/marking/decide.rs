@@ -60,7 +60,7 @@ pub(super) struct Tally {
 const GO_ON: usize = 80;
 const GROUP: usize = 50;
 /// Percent of a unit test that is a pass (common practice, no source).
-const TEST_PASS: usize = 80;
+pub(super) const TEST_PASS: usize = 80;
 
 impl Tally {
     /// Whether the pupil passed; `None` where what is not answered could still decide it. Of a check

@@ -1,11 +1,12 @@
 //! What all marks together say: the commonest patterns of each skill, the test's missed items.
 
 use super::answers::{Answers, is_test, marked_items};
+use super::decide::TEST_PASS;
 use super::groups::Group;
 use super::marks::{ItemMark, Marking, Part, PupilMark, observed, verdict};
 use super::model::Model;
 use super::question::Question;
-use crate::lesson::{Findings, Missed, Pack, PatternFinding, SkillFinding};
+use crate::lesson::{Findings, Missed, Pack, PatternFinding, SkillFinding, Tested};
 use indexmap::{IndexMap, IndexSet};
 use std::cmp::Reverse;
 use std::collections::BTreeMap;
@@ -39,9 +40,42 @@ pub fn class_findings(lessons: &[(Pack, Answers)], model: impl Fn(u32) -> Model)
         all.skills.insert(skill.to_owned(), of_skill(parts, marking, skill));
     }
     if let Some(parts) = tests.last() {
-        all.missed = missed(parts, &verdict(parts, &[], &Model::default()));
+        let earlier: Vec<(Pack, Answers)> =
+            lessons.iter().filter(|(pack, _)| before(pack, parts[0].0)).cloned().collect();
+        let marking = verdict(parts, &earlier, &model(parts[0].0.lesson));
+        all.missed = missed(parts, &marking);
+        all.tested = tested(&marking);
     }
     all
+}
+
+/// Who is helped after a unit test: its groups, as its marking has them.
+fn tested(marking: &Marking) -> Tested {
+    let asked = |p: &PupilMark| {
+        let answered = |id: &&String| marking.items.iter().any(|i| i.id == **id && i.answered());
+        p.of + p.unanswered.iter().filter(answered).count()
+    };
+    let (passed, others): (Vec<&PupilMark>, Vec<&PupilMark>) =
+        marking.pupils.iter().partition(|p| p.right * 100 >= TEST_PASS * asked(p));
+    let labels = |all: Vec<&PupilMark>| all.into_iter().map(|p| p.pupil.clone()).collect();
+    Tested {
+        groups: marking.groups.iter().map(|g| (g.skill.clone(), found(g))).collect(),
+        passed: labels(passed),
+        others: labels(others),
+    }
+}
+
+/// A group of a marking, for composing.
+fn found(group: &Group) -> PatternFinding {
+    PatternFinding {
+        name: group.pattern.clone(),
+        one_of: group.one_of.clone(),
+        pupils: group.pupils.clone(),
+        perhaps: group.is_perhaps(),
+        slips: group.slips,
+        sort_by: group.sort_by.clone(),
+        group: group.number,
+    }
 }
 
 /// Whether a lesson is held before another one.
@@ -76,15 +110,6 @@ fn of_skill(parts: &[Part], marking: &Marking, skill: &str) -> SkillFinding {
     let ids: Vec<&str> = versions.iter().flatten().map(String::as_str).collect();
     let (right_pupils, wrong_pupils) = right_and_wrong(marking, &ids);
     let groups = marking.groups.iter().chain(&marking.waiting).filter(|g| g.skill == skill);
-    let found = |group: &Group| PatternFinding {
-        name: group.pattern.clone(),
-        one_of: group.one_of.clone(),
-        pupils: group.pupils.clone(),
-        perhaps: group.is_perhaps(),
-        slips: group.slips,
-        sort_by: group.sort_by.clone(),
-        group: group.number,
-    };
     SkillFinding {
         answered,
         right,

@@ -33,7 +33,17 @@ pub fn table(items: &[Value], rows: &[(&str, Vec<String>)]) -> String {
 
 /// The file of what a class of twelve answers, by each pupil's number; its path.
 pub fn of_twelve(class: &Class, items: &[Value], answers: impl Fn(usize) -> Vec<String>) -> String {
-    let names: Vec<String> = (1..=12).map(|n: usize| n.to_string()).collect();
+    of_class(12, class, items, answers)
+}
+
+/// The same of a class of so many.
+pub fn of_class(
+    pupils: usize,
+    class: &Class,
+    items: &[Value],
+    answers: impl Fn(usize) -> Vec<String>,
+) -> String {
+    let names: Vec<String> = (1..=pupils).map(|n| n.to_string()).collect();
     let rows: Vec<(&str, Vec<String>)> =
         names.iter().zip(1..).map(|(name, n)| (name.as_str(), answers(n))).collect();
     class.write("answers.csv", table(items, &rows));
