@@ -364,7 +364,8 @@ pub fn sheets(
         let pairs = vec![pairs_for(bench, &own[0], &patterns, &apart, &group)?];
         // Whether it is the mistake, a sum shows that is not begun.
         let begun = if finding.perhaps { 0 } else { BEGUN };
-        let mend = Mend { patterns: vec![finding.name.clone()], pairs, alone: true, begun };
+        let (patterns, weights) = (vec![finding.name.clone()], Vec::new());
+        let mend = Mend { patterns, pairs, alone: true, begun, weights };
         sheets.push(ForSheet { sources: own.into_iter().chain(others).collect(), mend });
     }
     Ok(sheets)

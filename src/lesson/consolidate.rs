@@ -1,5 +1,6 @@
 //! Catch-ups and revisions: lessons that teach nothing new.
 
+use super::after_marks::in_need;
 use super::again;
 use super::bench::{Bench, LESSON, Made, Want, seconds};
 use super::compose::{Composing, Draft};
@@ -119,7 +120,8 @@ fn taught_again(
     // The support sheet is for those who show a pattern: it holds sums in which it would show.
     let patterns = first.iter().filter_map(|s| commonest(composing, &s.skill));
     let patterns: Vec<String> = patterns.map(str::to_owned).collect();
-    let mend = Mend { patterns, pairs, alone: false, begun: BEGUN };
+    let weights = needed(composing, first);
+    let mend = Mend { patterns, pairs, alone: false, begun: BEGUN, weights };
     let groups = again::sheets(composing, bench, sources)?;
     let practice = minutes.practice;
     drafts.extend(practice::mixed(bench, practice, sources, first.len(), Some(&mend), &groups)?);
@@ -204,8 +206,9 @@ fn exit_check(
     let total = exit_seconds(minutes.exit_check);
     let few = sources.len() < SEVERAL;
     let each = EXIT_ITEMS.div_ceil(sources.len().max(1));
+    let turns = turns(&needed(composing, sources), each * sources.len());
     let mut waiting = Vec::new();
-    for source in sources {
+    for (index, source) in sources.iter().enumerate() {
         let made = bench.make(&Want {
             skill: source.skill.clone(),
             part: source.part,
@@ -214,25 +217,23 @@ fn exit_check(
             profile: Profile::Typical,
             seconds: total,
             least: 1,
-            most: each,
+            most: turns.iter().filter(|turn| **turn == index).count(),
         })?;
         waiting.push(on_slips(made, composing.occasion.plan.class.pace).into_iter().peekable());
     }
     let mut check: Vec<Made> = Vec::new();
-    for _ in 0..each {
-        for made in &mut waiting {
-            let left = total.saturating_sub(seconds(&check));
-            if check.len() < EXIT_ITEMS {
-                // Of several skills none is asked alike again and again.
-                let forms: Forms = check.iter().collect();
-                let fits = |m: &Made| {
-                    m.item.seconds <= left
-                        && on_a_slip(&check, m, bench.plan())
-                        && (few || forms.suits_next(&m.item))
-                };
-                let next = made.next_if(fits);
-                check.extend(next);
-            }
+    for turn in turns {
+        let left = total.saturating_sub(seconds(&check));
+        if check.len() < EXIT_ITEMS {
+            // Of several skills none is asked alike again and again.
+            let forms: Forms = check.iter().collect();
+            let fits = |m: &Made| {
+                m.item.seconds <= left
+                    && on_a_slip(&check, m, bench.plan())
+                    && (few || forms.suits_next(&m.item))
+            };
+            let next = waiting[turn].next_if(fits);
+            check.extend(next);
         }
     }
     // Where few skills have been taught, they are asked more.
@@ -261,6 +262,32 @@ fn exit_check(
     let exit = needed.clamp(EXIT_LEAST, minutes.exit_check.max(EXIT_LEAST));
     let practice = minutes.practice + minutes.exit_check.saturating_sub(exit);
     Ok((Minutes { practice, exit_check: exit, ..minutes }, check))
+}
+
+/// How many pupils need each of these skills, as marks show it; alike where nothing is marked.
+fn needed(composing: &Composing, sources: &[Source]) -> Vec<u32> {
+    let skills: Vec<&String> = sources.iter().map(|source| &source.skill).collect();
+    let findings = composing.occasion.findings;
+    let weak = |skill: &&String| findings.skills.get(*skill).is_some_and(SkillFinding::needs_work);
+    if skills.iter().all(weak) { in_need(findings, &skills) } else { vec![1; skills.len()] }
+}
+
+/// Whose turn it is, so many times: each has one, then whoever has had least for how many need it.
+fn turns(weights: &[u32], count: usize) -> Vec<usize> {
+    let mut had = vec![0_u32; weights.len()];
+    let mut turns = Vec::new();
+    for _ in 0..count {
+        // Of two as far behind the first; `max_by` takes the last of equals.
+        let behind = |&one: &usize, &other: &usize| {
+            let first = (had[one] == 0).cmp(&(had[other] == 0));
+            let left = u64::from(weights[one]) * u64::from(had[other] + 1);
+            first.then(left.cmp(&(u64::from(weights[other]) * u64::from(had[one] + 1))))
+        };
+        let Some(next) = (0..weights.len()).rev().max_by(behind) else { break };
+        had[next] += 1;
+        turns.push(next);
+    }
+    turns
 }
 
 /// The skills that a catch-up takes up because marks say so.
@@ -394,4 +421,18 @@ pub fn commonest<'a>(composing: &'a Composing, skill: &str) -> Option<&'a str> {
     let finding = composing.occasion.findings.skills.get(skill);
     let finding = finding.filter(|f| f.needs_work() || again())?;
     finding.patterns.first().map(|p| p.name.as_str())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn turns_go_round_or_by_how_many_need_a_skill() {
+        assert_eq!(turns(&[1, 1, 1], 6), [0, 1, 2, 0, 1, 2]);
+        assert_eq!(turns(&[12, 4], 6), [0, 1, 0, 0, 0, 0]);
+        assert_eq!(turns(&[12, 7], 6), [0, 1, 0, 0, 1, 0]);
+        assert_eq!(turns(&[3, 9, 1], 5), [1, 0, 2, 1, 1]);
+        assert_eq!(turns(&[], 3), [] as [usize; 0]);
+    }
 }

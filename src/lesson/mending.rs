@@ -155,6 +155,9 @@ pub struct Mend {
     pub alone: bool,
     /// So many of the sums on the support sheet are begun.
     pub begun: usize,
+    /// By source: how many pupils need it, and so its share of a sheet for all; empty where the shares
+    /// are equal.
+    pub weights: Vec<u32>,
 }
 
 /// A group's own support sheet: what it draws on, its skill first, and what it mends.
@@ -172,6 +175,14 @@ pub fn in_key(made: &Made, pattern: &str) -> bool {
 }
 
 impl Mend {
+    /// The part of so much that this source gets, of those up to `surely` that still wait.
+    pub fn part(&self, whole: u32, index: usize, surely: usize) -> Option<u32> {
+        let waiting = self.weights.get(index..surely).filter(|waiting| !waiting.is_empty())?;
+        let all: u64 = waiting.iter().map(|&weight| u64::from(weight)).sum();
+        let part = u64::from(whole) * u64::from(waiting[0]) / all.max(1);
+        u32::try_from(part).ok()
+    }
+
     /// Whether the support sheet takes the item before others.
     pub fn prefers(&self, made: &Made) -> bool {
         self.patterns.iter().any(|pattern| in_key(made, pattern))

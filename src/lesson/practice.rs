@@ -401,7 +401,8 @@ pub fn mixed(
             let left = set.left(&groups);
             let waiting = count(surely.saturating_sub(index).max(1));
             let least = usize::from(index < surely && left * 8 > total);
-            let share = left / waiting;
+            let own = mend.and_then(|mend| mend.part(left, index, surely));
+            let share = own.unwrap_or(left / waiting);
             let most = most.min(room.div_ceil(surely.saturating_sub(index).max(1)));
             let mut mending = match mend {
                 Some(mend) => mend.sums(set.bench, index, &set.want(source, share, 0, ALL))?,
