@@ -56,7 +56,7 @@ const SORTS: &[Sort] = &[
         chosen(i, "each, all together") || chosen(i, "Which one is the same as")
     }),
     ("choose: how many more groups", 5, |i| chosen(i, "How many more groups make")),
-    ("choose: a group too many", 1, |i| chosen(i, "What turns it into")),
+    ("choose: a group too many", 1, |i| chosen(i, "What turns ")),
     ("choose: the word for the answer", 5, |i| chosen(i, " called?") && !begins(i, "In ")),
     ("choose: the word for the numbers multiplied", 5, |i| chosen(i, ", what is ")),
     ("choose: factor or multiple", 5, |i| {

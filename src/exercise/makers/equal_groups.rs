@@ -67,7 +67,7 @@ fn groups_to_go(bench: &Bench, stream: &mut Stream, (have, want): (u64, u64), si
     choice(bench, stream, &prompt, options, why)
 }
 
-/// "47 × 30 = 1,410. What turns it into 47 × 29?": one group of 47 fewer.
+/// "47 × 30 = 1,410. What turns 1,410 into 47 × 29?": one group of 47 fewer.
 pub(super) fn groups_too_many(bench: &Bench, (a, b): (u64, u64)) -> Option<Item> {
     let near = |n: u64| n > 10 && matches!(n % 10, 8 | 9);
     let (kept, moved) = [(a, b), (b, a)].into_iter().find(|&(_, n)| near(n))?;
@@ -90,7 +90,7 @@ pub(super) fn groups_too_many(bench: &Bench, (a, b): (u64, u64)) -> Option<Item>
     });
     let product = bench.number(kept * round);
     let prompt = format!(
-        "{}\u{a0}=\u{a0}{product}. What turns it into {}?",
+        "{}\u{a0}=\u{a0}{product}. What turns {product} into {}?",
         bench.sum(kept, round),
         bench.sum(kept, moved)
     );

@@ -56,7 +56,8 @@ pub(super) fn which_is_right(bench: &Bench, pair: Pair) -> Option<Item> {
     }
     let what = format!("which working {a} {b}");
     deal::stream(bench.request, &bench.setting.seed, &what).shuffle(&mut choices);
-    let prompt = format!("Which working of {} is right?", bench.sum(a, b));
+    let prompt =
+        format!("Which working of {} is right? Each one adds up its rows.", bench.sum(a, b));
     let mut item = bench.choice(&prompt, choices, false);
     let each = right.rows.iter().map(|row| {
         let times = u64::from(row.digit) * row.place;

@@ -33,7 +33,7 @@ pub(super) fn judged(item: &Item) -> Checked {
         let right = size == again && said.first().is_some_and(|more| have + more == want);
         return if right { Ok(()) } else { fault(format!("{} is not missing", item.answer)) };
     }
-    if prompt.contains("What turns it into ") {
+    if prompt.contains("What turns ") {
         return turned(item);
     }
     // A pupil's product in which something went wrong is wrong.
@@ -132,7 +132,7 @@ fn same_value(item: &Item, prompt: &str) -> Checked {
     Ok(())
 }
 
-/// "47 × 30 = 1,410. What turns it into 47 × 29?": what is taken away or added leads there.
+/// "47 × 30 = 1,410. What turns 1,410 into 47 × 29?": what is taken away or added leads there.
 fn turned(item: &Item) -> Checked {
     working::sentence(&item.prompt)?;
     let printed = products(&item.prompt);

@@ -386,14 +386,18 @@ fn statements_orders_and_workings_are_worked_out_anew() {
             "always 5",
             "4 or 5",
         ),
-        ("Which working of 47 × 36 is right?", "282 + 1,410 = 1,692", "282 + 141 = 423"),
+        (
+            "Which working of 47 × 36 is right? Each one adds up its rows.",
+            "282 + 1,410 = 1,692",
+            "282 + 141 = 423",
+        ),
         ("Which one is the same as 47 + 47 + 47?", "47 × 3", "47 × 2"),
         (
             "You have 13 groups of 7. How many more groups make 17 groups of 7?",
             "4 more groups",
             "7 more groups",
         ),
-        ("47 × 30 = 1,410. What turns it into 47 × 29?", "take away 47", "take away 1"),
+        ("47 × 30 = 1,410. What turns 1,410 into 47 × 29?", "take away 47", "take away 1"),
     ] {
         assert_eq!(verify(&chosen(question, &[right, wrong])), Ok(()), "{question}");
         assert!(verify(&chosen(question, &[wrong, right])).is_err(), "{question}");
