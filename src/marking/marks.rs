@@ -9,6 +9,7 @@ use super::model::Model;
 use super::next::{Next, Source, next};
 use super::question::Question;
 use super::tells::{Tells, tells};
+use super::units::other_unit;
 use crate::exercise::Item;
 use crate::lesson::Pack;
 use crate::method::Written;
@@ -87,6 +88,22 @@ pub struct ItemMark {
     /// Whether many were wrong in many ways: then the item itself deserves a look.
     #[serde(default)]
     pub suspicious: bool,
+    /// Right numbers with another unit than is asked for, which count as right.
+    #[serde(default)]
+    pub other_units: Vec<OtherUnit>,
+}
+
+/// A unit beside right numbers that is not the one asked for.
+#[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
+pub struct OtherUnit {
+    /// What was written: "kg".
+    pub unit: String,
+    /// What is asked for: "m", or a word such as "pages".
+    pub instead_of: String,
+    /// How often.
+    pub count: u32,
+    /// By whom; nobody is known where slips were counted in piles.
+    pub pupils: Vec<String>,
 }
 
 impl ItemMark {
@@ -411,16 +428,25 @@ const MANY_WAYS: usize = 4;
 
 fn item_mark(question: &Question, answers: &Answers) -> ItemMark {
     let id = &question.item.id;
-    let single = answers.pupils.values().filter_map(|given| given.get(id)?.as_deref());
+    let single = answers.pupils.iter();
+    let single = single.filter_map(|(pupil, given)| Some((given.get(id)?.as_deref()?, 1, pupil)));
     let piles = answers.piles.iter().filter(|p| p.item == *id);
-    let given = single.map(|answer| (answer, 1)).chain(piles.map(|p| (p.answer.as_str(), p.count)));
+    let nobody = String::new();
+    let given = single.chain(piles.map(|p| (p.answer.as_str(), p.count, &nobody)));
     let mut right: u32 = 0;
     let mut wrong: IndexMap<String, u32> = IndexMap::new();
-    for (answer, count) in given {
+    let mut other_units: Vec<OtherUnit> = Vec::new();
+    for (answer, count, pupil) in given {
         let meant = question.meant(answer);
-        let sum =
-            if question.is_right(&meant) { &mut right } else { wrong.entry(meant).or_insert(0) };
-        *sum = sum.saturating_add(count);
+        if question.is_right(&meant) {
+            right = right.saturating_add(count);
+            if let Some(units) = other_unit(question.item, answer) {
+                note_unit(&mut other_units, units, count, pupil);
+            }
+        } else {
+            let sum = wrong.entry(meant).or_insert(0);
+            *sum = sum.saturating_add(count);
+        }
     }
     let mut wrong: Vec<WrongPile> = wrong
         .into_iter()
@@ -438,5 +464,19 @@ fn item_mark(question: &Question, answers: &Answers) -> ItemMark {
         && missed.saturating_add(right) >= MANY
         && wrong.len() >= MANY_WAYS
         && commonest.saturating_mul(3) <= missed;
-    ItemMark { id: id.clone(), right, wrong, suspicious }
+    ItemMark { id: id.clone(), right, wrong, suspicious, other_units }
+}
+
+fn note_unit(
+    all: &mut Vec<OtherUnit>,
+    (unit, instead_of): (String, String),
+    count: u32,
+    pupil: &str,
+) {
+    let at = all.iter().position(|o| o.unit == unit).unwrap_or_else(|| {
+        all.push(OtherUnit { unit, instead_of, count: 0, pupils: Vec::new() });
+        all.len() - 1
+    });
+    all[at].count = all[at].count.saturating_add(count);
+    all[at].pupils.extend((!pupil.is_empty()).then(|| pupil.to_owned()));
 }

@@ -24,6 +24,7 @@ mod tells;
 mod tests;
 mod text;
 mod typed;
+mod units;
 mod written;
 
 pub use answers::{Answers, CROSS, Pile, TICK, blank, is_test, marked_items, same_pupil};

@@ -3,6 +3,7 @@
 use super::answers::TICK;
 use super::marks::Otherwise;
 use super::pairs::{Both, all_together};
+use super::units::without_unit;
 use super::written::{answer, plain_number};
 use crate::exercise::patterns::{Pattern, Task, pattern, shows_in};
 use crate::exercise::{Accept, Item, Kind, Working};
@@ -226,12 +227,6 @@ fn method_of(item: &Item) -> Option<Written> {
         (Kind::Written, _) => Some(Written::Long),
         _ => None,
     }
-}
-
-/// "420 cm" is 420 where a story is answered.
-fn without_unit(given: &str) -> String {
-    let number = given.trim_end_matches(|c: char| c.is_alphabetic() || " .²".contains(c));
-    plain_number(number).unwrap_or_else(|| given.to_owned())
 }
 
 /// Numbers are compared as numbers, words without regard to capitals, hyphens and "and". Where a

@@ -3,7 +3,7 @@
 use super::answers::CROSS;
 use super::diagnose::Suspect;
 use super::groups::{Group, MOST_GROUPS};
-use super::marks::{ItemMark, Marking, Otherwise, PupilMark, WrongPile};
+use super::marks::{ItemMark, Marking, OtherUnit, Otherwise, PupilMark, WrongPile};
 use super::model::Model;
 use super::next::Next;
 use super::shown::Shown;
@@ -137,6 +137,11 @@ fn typeset(answer: &str, style: &HouseStyle) -> String {
 
 fn item_text(item: &ItemMark, style: &HouseStyle) -> String {
     let mut out = format!("  {}: {} right", item.id, item.right);
+    for OtherUnit { unit, instead_of, count, pupils } in &item.other_units {
+        let by =
+            if pupils.is_empty() { String::new() } else { format!(": {}", join(pupils, "and")) };
+        write!(out, ", {count} of them with “{unit}” for “{instead_of}”{by}").ok();
+    }
     if item.suspicious {
         out.push_str(". Many are wrong in many ways: look at the item itself");
     }

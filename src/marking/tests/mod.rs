@@ -15,7 +15,7 @@ use crate::method::HouseStyle;
 use crate::plan::{LessonKind, PaperSize};
 
 /// An item with nothing but what marking looks at.
-fn item(id: &str, kind: Kind, expression: Option<&str>, answer: &str) -> Item {
+pub(super) fn item(id: &str, kind: Kind, expression: Option<&str>, answer: &str) -> Item {
     Item {
         id: id.to_owned(),
         skill: "long-four-by-three".to_owned(),

@@ -1,7 +1,7 @@
 //! What is said of pupils, items and the class.
 
 use super::{exit_check, mixed_check, pack_of, product, section};
-use crate::exercise::Kind;
+use crate::exercise::{Kind, Story, Working};
 use crate::lesson::{Pack, SectionName};
 use crate::marking::{
     Answers, Decision, Marking, Model, class_findings, mark, mark_after, read_answers,
@@ -378,4 +378,33 @@ fn a_pupil_names_what_is_wrong_and_what_is_missing() {
         (ada.wrong.clone(), ada.unanswered.clone()),
         (vec!["L07-X1".into()], vec!["L07-X2".into()])
     );
+}
+
+/// A unit that is not the one asked for: the number counts, and the teacher is told.
+#[test]
+fn a_right_number_with_another_unit_is_right_and_told_of() {
+    let mut pack = mixed_check();
+    let story = Story {
+        know: Vec::new(),
+        need: String::new(),
+        steps: Vec::new(),
+        sentence: "The rope is 864 m long.".to_owned(),
+        structure: String::new(),
+        scene: String::new(),
+    };
+    pack.sections[0].items[2].working = Working::Story { story, long: None };
+    let text = "pupil,L07-X3\n1,864\n2,864 m\n3,864 kg\n4,864kg\n5,864 rope\n6,60 kg\n";
+    let marking = marked(&pack, text);
+    let item = &marking.items[2];
+    assert_eq!((item.right, item.other_units.len()), (5, 1));
+    assert_eq!(
+        (item.other_units[0].count, &item.other_units[0].pupils[..]),
+        (2, &["3".to_owned(), "4".to_owned()][..])
+    );
+    assert_eq!(item.wrong[0].answer, "60");
+    let told = marking.to_text(&HouseStyle::default());
+    assert!(told.contains("L07-X3: 5 right, 2 of them with “kg” for “m”: 3 and 4"), "{told}");
+    let piles = "item,answer,count\nL07-X3,864 kg,7\nL07-X3,864,20\n";
+    let told = marked(&pack, piles).to_text(&HouseStyle::default());
+    assert!(told.contains("L07-X3: 27 right, 7 of them with “kg” for “m”\n"), "{told}");
 }
