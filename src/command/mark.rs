@@ -11,7 +11,8 @@ use super::weights;
 use crate::folder::{Access, Change, Event, lesson_code, marks_file, pack_dir};
 use crate::lesson::{Findings, Pack};
 use crate::marking::{
-    Answers, Marking, Model, Part, Read, before, blank, class_findings, mark_together, read_answers,
+    Answers, Marking, Model, Part, Read, before, blank, class_findings, decide_apart, is_test,
+    mark_together, read_answers,
 };
 use crate::report::{Message, Report, Source};
 use chrono::NaiveDate;
@@ -91,17 +92,16 @@ pub fn marked(
     let apart = |(other, theirs): &&(Pack, Answers)| {
         other.lesson == pack.lesson && !theirs.goes_with(answers)
     };
-    if let Some((other, _)) = others.iter().find(apart) {
-        note(&format!(
-            "versions {} and {} are marked apart: one by pupils, the other by piles of slips",
-            pack.version, other.version
-        ));
-    }
+    let apart = others.iter().find(apart).cloned();
     let second = others.iter().find(joined).map(|(pack, answers)| (pack, answers));
     let mut parts: Vec<Part> = std::iter::once((pack, answers)).chain(second).collect();
     parts.sort_by_key(|(pack, _)| pack.version.clone());
     let mut marking = mark_together(&parts, &earlier, &model);
     marking.version.clone_from(&pack.version);
+    if let Some(other) = apart {
+        with_piles(class, &mut marking, pack, &other, (&earlier, &model));
+        return Ok(marking);
+    }
     // Who is in the class and in no file gave no answers either.
     let labels: BTreeSet<&String> = parts.iter().flat_map(|(_, a)| a.pupils.keys()).collect();
     if are_of_the_class(class, labels.iter().copied()) {
@@ -111,6 +111,32 @@ pub fn marked(
         marking.absent.sort_by_key(|label| place(label).unwrap_or(usize::MAX));
     }
     Ok(marking)
+}
+
+/// One decision with the lesson's other version, where one was marked by pupils and the other by
+/// piles; the groups stay apart. Who is in no file is then not known to have been absent.
+fn with_piles(
+    class: &Class,
+    marking: &mut Marking,
+    pack: &Pack,
+    (other, theirs): &(Pack, Answers),
+    (earlier, model): (&[(Pack, Answers)], &Model),
+) {
+    let mut second = mark_together(&[(other, theirs)], earlier, model);
+    second.version.clone_from(&other.version);
+    let (by_pupils, by_piles) = match marking.pupils.is_empty() {
+        true => (&second, &*marking),
+        false => (&*marking, &second),
+    };
+    marking.class = decide_apart(by_pupils, by_piles, is_test(pack));
+    let (own, version) = (&pack.version, &other.version);
+    let theirs = if *version == "B" { " --version B" } else { "" };
+    let dir = class.folder.dir().display();
+    note(&format!(
+        "the groups are of version {own} alone; `rungwise pack {dir} --lesson {}{theirs} --group all` \
+         makes those of version {version}, and answers entered by pupils for both make one class",
+        pack.lesson
+    ));
 }
 
 /// The pack the answers were given to, as it was made.

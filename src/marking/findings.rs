@@ -37,7 +37,16 @@ pub fn class_findings(lessons: &[(Pack, Answers)], model: impl Fn(u32) -> Model)
                 lessons.iter().filter(|(pack, _)| before(pack, parts[0].0)).cloned().collect();
             verdict(parts, &earlier, &model(parts[0].0.lesson))
         });
-        all.skills.insert(skill.to_owned(), of_skill(parts, marking, skill));
+        let mut found = of_skill(parts, marking, skill);
+        // Where the other version was marked in another way, its numbers count and its groups wait.
+        if let Some((pack, answers)) = other_way(lessons, parts) {
+            let second = [(pack, answers)];
+            let marking = verdict(&second, &[], &model(pack.lesson));
+            let theirs = of_skill(&second, &marking, skill);
+            found.answered = found.answered.saturating_add(theirs.answered);
+            found.right = found.right.saturating_add(theirs.right);
+        }
+        all.skills.insert(skill.to_owned(), found);
     }
     if let Some(parts) = tests.last() {
         let earlier: Vec<(Pack, Answers)> =
@@ -76,6 +85,15 @@ fn found(group: &Group) -> PatternFinding {
         sort_by: group.sort_by.clone(),
         group: group.number,
     }
+}
+
+/// The version of the same lesson that was marked in another way than these, by pupils or by piles.
+fn other_way<'a>(lessons: &'a [(Pack, Answers)], parts: &[Part]) -> Option<Part<'a>> {
+    let (pack, answers) = parts[0];
+    let other = lessons.iter().find(|(other, theirs)| {
+        other.lesson == pack.lesson && *theirs != Answers::default() && !theirs.goes_with(answers)
+    });
+    other.map(|(pack, answers)| (pack, answers))
 }
 
 /// Whether a lesson is held before another one.

@@ -2,6 +2,7 @@
 
 use super::marks::{ItemMark, PupilMark, WrongPile};
 use crate::exercise::Item;
+use crate::method::Written;
 use indexmap::{IndexMap, IndexSet};
 use serde::{Deserialize, Serialize};
 
@@ -33,6 +34,9 @@ pub struct Group {
     /// Those of them who have too little to name it: only perhaps it is theirs.
     #[serde(default)]
     pub unsure: Vec<String>,
+    /// The method it shows in, where the items ask for another one.
+    #[serde(default)]
+    pub method: Option<Written>,
     /// How many slips show it, where slips were counted in piles: so many pupils at most.
     #[serde(default)]
     pub slips: u32,
@@ -141,6 +145,7 @@ pub(super) fn groups(pupils: &[PupilMark], items: &[&Item]) -> Groups {
             skills,
             pupils: labels,
             unsure,
+            method: None,
             slips: 0,
             sort_by: Vec::new(),
         }
@@ -162,21 +167,23 @@ pub(super) fn by_answer(marks: &[ItemMark], items: &[&Item]) -> Vec<Group> {
         .iter()
         .enumerate()
         .flat_map(|(at, mark)| mark.wrong.iter().map(move |pile| (at, pile)))
-        .filter(|(_, pile)| !pile.patterns.is_empty())
+        .filter(|(_, pile)| !pile.given_by().0.is_empty())
         .collect();
     let mut groups: Vec<Group> = Vec::new();
     while groups.len() < MOST_GROUPS {
         let mut fit: IndexMap<&str, u32> = IndexMap::new();
         for (_, pile) in &piles {
-            for name in &pile.patterns {
+            for name in pile.given_by().0 {
                 let slips = fit.entry(name).or_insert(0);
                 *slips = slips.saturating_add(pile.count);
             }
         }
         // `max_by_key` takes the last of equals: the catalogue's first comes first.
         let Some((&name, _)) = fit.iter().rev().max_by_key(|&(_, &slips)| slips) else { break };
-        let (own, rest): (Vec<_>, Vec<_>) =
-            piles.iter().copied().partition(|(_, pile)| pile.patterns.iter().any(|p| p == name));
+        let (own, rest): (Vec<_>, Vec<_>) = piles
+            .iter()
+            .copied()
+            .partition(|(_, pile)| pile.given_by().0.iter().any(|p| p == name));
         let slips = own.iter().map(|(_, pile)| pile.count).max().unwrap_or(0);
         let on_several = own.iter().any(|&(at, _)| at != own[0].0);
         if slips >= SLIPS || (on_several && slips > 1) {
@@ -196,6 +203,7 @@ pub(super) fn by_answer(marks: &[ItemMark], items: &[&Item]) -> Vec<Group> {
                 skills: skills.into_iter().take(MOST_SKILLS).map(str::to_owned).collect(),
                 pupils: Vec::new(),
                 unsure: Vec::new(),
+                method: one_method(own.iter().map(|(_, pile)| pile.given_by().1)),
                 slips,
                 sort_by: sort_by.into_iter().map(|(id, all)| (id.to_owned(), all)).collect(),
             });
@@ -216,6 +224,8 @@ pub(super) fn by_answer(marks: &[ItemMark], items: &[&Item]) -> Vec<Group> {
 pub(super) struct Alike<'a> {
     pub skill: &'a str,
     pub patterns: Vec<String>,
+    /// The method they show in, where the item asks for another one.
+    pub method: Option<Written>,
     /// Who gave it.
     pub pupils: Vec<&'a PupilMark>,
 }
@@ -225,6 +235,7 @@ pub(super) struct Alike<'a> {
 struct Fit<'a> {
     pupils: IndexSet<&'a str>,
     skills: IndexSet<&'a str>,
+    methods: Vec<Option<Written>>,
     /// How likely it is theirs, added up.
     likely: f64,
 }
@@ -270,6 +281,7 @@ fn perhaps(groups: &[Group], alike: &[Alike], pupils: &[PupilMark]) -> Option<Gr
         for name in &pile.patterns {
             let fit = found.entry(name).or_default();
             fit.skills.insert(pile.skill);
+            fit.methods.push(pile.method);
             for pupil in &free {
                 fit.pupils.insert(&pupil.pupil);
                 let suspect = pupil.patterns.iter().find(|s| s.name == *name);
@@ -290,9 +302,16 @@ fn perhaps(groups: &[Group], alike: &[Alike], pupils: &[PupilMark]) -> Option<Gr
         skills,
         unsure: labels.clone(),
         pupils: labels,
+        method: one_method(fit.methods.into_iter()),
         slips: 0,
         sort_by: Vec::new(),
     })
+}
+
+/// The other method, where all answers come from it and none from the items' own.
+fn one_method(mut all: impl Iterator<Item = Option<Written>>) -> Option<Written> {
+    let first = all.next().flatten()?;
+    all.all(|method| method.is_some()).then_some(first)
 }
 
 /// So many skills a group's sheet deals from at most.

@@ -67,6 +67,18 @@ pub struct WrongPile {
     pub otherwise: Option<Otherwise>,
 }
 
+impl WrongPile {
+    /// The patterns that give it, by the item's own method or by another one, and by which.
+    pub(super) fn given_by(&self) -> (&[String], Option<Written>) {
+        match &self.otherwise {
+            Some(Otherwise { method, patterns }) if self.patterns.is_empty() => {
+                (patterns, Some(*method))
+            }
+            _ => (&self.patterns, None),
+        }
+    }
+}
+
 /// A wrong answer as another method than the item's comes to it.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct Otherwise {
@@ -260,10 +272,9 @@ fn alike<'a>(pupils: &'a [PupilMark], asked: &'a [Asked]) -> Vec<Alike<'a>> {
             let Some((a, question)) = questions.find(|(_, q)| q.item.id == *id) else { continue };
             let given = a.answers.pupils.get(&pupil.pupil).and_then(|row| row.get(id)?.as_deref());
             let Some(given) = given.map(|given| question.meant(given)) else { continue };
-            let new = || Alike {
-                skill: &question.item.skill,
-                patterns: question.patterns_of(&given),
-                pupils: Vec::new(),
+            let new = || {
+                let (patterns, method) = question.given_by(&given);
+                Alike { skill: &question.item.skill, patterns, method, pupils: Vec::new() }
             };
             let key = (id.as_str(), given.clone());
             found.entry(key).or_insert_with(new).pupils.push(pupil);

@@ -28,7 +28,7 @@ mod units;
 mod written;
 
 pub use answers::{Answers, CROSS, Pile, TICK, blank, is_test, marked_items, same_pupil};
-pub use decide::{Class, Decision};
+pub use decide::{Class, Decision, decide_apart};
 pub use diagnose::Suspect;
 pub use doubts::{Fits, fits_another, mostly_wrong};
 pub use findings::{Found, before, class_findings};

@@ -195,6 +195,13 @@ impl<'a> Question<'a> {
         })
     }
 
+    /// The patterns that give this wrong answer; where none does, those of another method, and which.
+    pub fn given_by(&self, given: &str) -> (Vec<String>, Option<Written>) {
+        let own = self.patterns_of(given);
+        let other = if own.is_empty() { self.otherwise(given) } else { None };
+        other.map_or((own, None), |other| (other.patterns, Some(other.method)))
+    }
+
     /// The patterns that give this wrong answer.
     pub fn patterns_of(&self, given: &str) -> Vec<String> {
         let gives = |answers: &[(String, f64)]| answers.iter().any(|(a, _)| a == given);

@@ -57,7 +57,7 @@ pub fn read_answers(source: &Arc<Source>, pack: &Pack, report: &mut Report) -> O
 
 /// The same, with a list of what was left out. `class` are the labels of the class: pupils are
 /// called as there (03 is 3), and where most of the file are of the class, the row of one who is not
-/// is left out. In a class whose pupils have numbers a file may name them all otherwise.
+/// is left out. A file may name them all otherwise; each such pupil is a doubt.
 pub fn read_file(
     source: &Arc<Source>,
     pack: &Pack,
@@ -116,7 +116,7 @@ fn of_the_class(read: &mut Read, class: &[String], report: &mut Report) {
             report.say(wrong);
             continue;
         }
-        if label.is_none() && known > 0 {
+        if label.is_none() && !class.is_empty() {
             let doubt = stranger(&pupil, class).label("counted all the same");
             report.say(match read.place_of(&pupil) {
                 Some(place) => doubt.at(place),

@@ -90,6 +90,7 @@ fn group_text(group: &Group, style: &HouseStyle, out: &mut String) {
             format!("one of these, which this check cannot tell apart: {}", all.join("; or "))
         }
     };
+    let what = group.method.map_or(what.clone(), |method| format!("{what}, {}", worked(method)));
     let number = group.number;
     if group.pupils.is_empty() {
         let slips = count(group.size(), "slip");
@@ -130,6 +131,14 @@ fn shows(name: &str) -> String {
     meaning(name).map_or_else(|| name.replace('-', " "), |m| m.shows)
 }
 
+fn worked(method: Written) -> &'static str {
+    match method {
+        Written::Long => "if worked the long way",
+        Written::Grid => "if worked in a grid",
+        Written::Lattice => "if worked on a lattice",
+    }
+}
+
 /// A number as the class writes it; anything else as it is.
 fn typeset(answer: &str, style: &HouseStyle) -> String {
     answer.parse().map_or_else(|_| answer.to_owned(), |n| style.number(n))
@@ -150,12 +159,7 @@ fn item_text(item: &ItemMark, style: &HouseStyle) -> String {
         let what = match (patterns.as_slice(), otherwise) {
             _ if answer == CROSS => "crossed, without the answer".to_owned(),
             ([], Some(Otherwise { method, patterns })) => {
-                let way = match method {
-                    Written::Long => "the long way",
-                    Written::Grid => "in a grid",
-                    Written::Lattice => "on a lattice",
-                };
-                format!("{}, if worked {way}", any_of(patterns))
+                format!("{}, {}", any_of(patterns), worked(*method))
             }
             ([], None) => "fits no known pattern".to_owned(),
             (many, _) => any_of(many),

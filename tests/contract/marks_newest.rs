@@ -134,3 +134,37 @@ fn half_of_a_class_with_version_a_and_half_with_b_are_one_class() {
         assert!(run.err.contains(part), "{part} is not in\n{}", run.err);
     }
 }
+
+/// Version A by pupils and B by piles: one decision with the numbers of both, in what is printed, and
+/// nobody of the other half is called absent.
+#[test]
+fn a_half_marked_by_piles_counts_in_the_decision() {
+    let (class, numbers) = demo();
+    let [a, b] = [0, 1].map(|n| check(&class, &numbers[0], ["A", "B"][n]));
+    let of_a = file(&class, "a.csv", &a, &slips(&a, 2)[..6]);
+    let first = &b[0]["id"].as_str().expect("an id");
+    let rows: String = (b.iter().skip(1))
+        .map(|item| format!("{},ok,6\n", item["id"].as_str().expect("an id")))
+        .collect();
+    class.write("b.csv", format!("item,answer,count\n{first},ok,2\n{first},1,4\n{rows}"));
+    let of_b = class.dir().join("b.csv").display().to_string();
+    let mark = |version: &str, file: &str| {
+        let args = ["--lesson", numbers[0].as_str(), "--version", version, file];
+        class.json(BEFORE, "mark", &args)
+    };
+    let alone = mark("A", &of_a);
+    assert_eq!(
+        (&alone["class"]["pass_share"], alone["absent"].as_array().map(Vec::len)),
+        (&0.6667.into(), Some(6))
+    );
+    for (version, file) in [("B", &of_b), ("A", &of_a)] {
+        let marking = mark(version, file);
+        assert_eq!(marking["class"]["pass_share"], 0.5, "{version}: {:#}", marking["class"]);
+        let because = marking["class"]["because"].as_str().expect("a sentence");
+        for part in ["version B by piles of slips", "4 of 6", "2 of 6", "together at most 6 of 12"]
+        {
+            assert!(because.contains(part), "{part} is not in {because}");
+        }
+        assert_eq!(marking["absent"], serde_json::json!([]));
+    }
+}

@@ -247,6 +247,27 @@ fn the_same_wrong_answer_of_several_pupils_is_perhaps_a_group() {
     assert!(mark(&pack, &answers(&pack, &rows(2))).groups.is_empty());
 }
 
+/// Three who gave it are perhaps a group, as with any other answer; and so are three slips.
+#[test]
+fn an_answer_of_another_method_that_three_share_is_perhaps_a_group() {
+    let mut sum = product("L07-X1", Kind::Written, 24, 47);
+    sum.working = Working::Grid(grid(24, 47));
+    let pack = pack_of(vec![section(SectionName::ExitCheck, vec![sum])]);
+    let marked = |text: &str| {
+        let given = read_answers(&Source::shared("a.csv", text), &pack, &mut Report::new());
+        mark(&pack, &given.expect("answers"))
+    };
+    let marking = marked("pupil,L07-X1\n1,264\n2,264\n3,264\n4,1128\n");
+    let [group] = &marking.groups[..] else { panic!("{:?}", marking.groups) };
+    assert!(group.is_perhaps() && group.method == Some(Written::Long), "{group:?}");
+    assert_eq!(group.pupils, ["1", "2", "3"]);
+    let text = marking.to_text(&crate::method::HouseStyle::default());
+    assert!(text.contains("perhaps") && text.contains(", if worked the long way: 1, 2"), "{text}");
+    assert!(marked("pupil,L07-X1\n1,264\n2,264\n4,1128\n").groups.is_empty());
+    let slips = marked("item,answer,count\nL07-X1,264,3\nL07-X1,1128,20\n");
+    assert_eq!((slips.groups[0].slips, slips.groups[0].method), (3, Some(Written::Long)));
+}
+
 /// 24 × 47 in a grid cannot come out as 264; by the long way it does, the zero left out.
 #[test]
 fn an_answer_of_another_method_is_said_to_be_of_that() {

@@ -434,6 +434,26 @@ fn a_stranger_among_a_few_pupils_is_told_of_and_counts() {
     assert_eq!(said(&report)[0], "2: there is no pupil `99` in the class");
 }
 
+/// A file that names nobody of the class may be another class's: each row is a doubt with its place
+/// and what to do, of a long file the first ones.
+#[test]
+fn a_file_that_matches_nobody_of_the_class_is_doubted_row_by_row() {
+    let rows: String = (1..=30).map(|n| format!("P{n},1,5,1\n")).collect();
+    let text = format!("pupil,L07-X1,L07-X2,L07-X3\n{rows}");
+    let (read, report) = of_class(&exit_check(), &text, &["1", "2", "3"]);
+    assert_eq!(read.answers.pupils.len(), 30, "they count all the same");
+    let report = report.capped(20);
+    let of_kind: Vec<String> =
+        said(&report).into_iter().filter(|text| !text.contains("the file has")).collect();
+    assert_eq!(of_kind[0], "2: `P1` is not among pupils 1 to 3, who have numbers here");
+    assert_eq!((of_kind.len(), of_kind[20].as_str()), (21, "0: and 10 more of this kind"));
+    assert!(
+        report.to_text().contains("write the label that the class has"),
+        "{}",
+        report.to_text()
+    );
+}
+
 /// Lesson 8 asks 7 × 9 first and lesson 7 something else: three right answers of lesson 8 give the
 /// file away; of lesson 7's own no such thing is said.
 #[test]
