@@ -18,7 +18,9 @@ const MARGIN: f32 = 12.0;
 const EDGE: f32 = 6.0;
 /// Baselines of the title and the name, and where the items begin.
 const TOPS: (f32, f32, f32) = (16.0, 27.0, 34.0);
-/// The white between the title and what is said beside it.
+/// The same where the name stands on the title's line.
+const CLOSE: f32 = 22.0;
+/// The white between the title and what stands beside it.
 const BESIDE_TITLE: f32 = 5.0;
 /// The first line of what is said below the name.
 const SAID: f32 = 1.0;
@@ -40,6 +42,18 @@ impl Cutting {
     fn columns(self) -> usize {
         if self.across == 1 { 2 } else { 1 }
     }
+    /// The heads to try, the better first.
+    fn heads(self) -> impl Iterator<Item = Head> {
+        let all = [Head::TwoLines, Head::OneLine];
+        all.into_iter().take(self.columns())
+    }
+}
+
+/// The head of a slip: the name below the title, or beside it where the slip is wide and room short.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Head {
+    TwoLines,
+    OneLine,
 }
 
 /// From the smallest slips to a whole page.
@@ -111,9 +125,9 @@ fn laid_out(pack: &Pack, section: &Section) -> (Cutting, Vec<Drawing>) {
     if blocks.iter().any(wide) {
         return (CUTTINGS[3], whole(pack, section));
     }
-    for cutting in CUTTINGS {
+    for (cutting, head) in CUTTINGS.into_iter().flat_map(|c| c.heads().map(move |h| (c, h))) {
         for (gap, foot) in WHITES {
-            let (mut slip, first) = top(pack, section, cutting);
+            let (mut slip, first) = top(pack, section, cutting, head);
             let room = high / f32::from(cutting.down) - foot - first;
             let body = match cutting.columns() {
                 1 => stacked(&blocks, room, gap),
@@ -131,7 +145,7 @@ fn laid_out(pack: &Pack, section: &Section) -> (Cutting, Vec<Drawing>) {
 /// Whole pages, for a check that is larger than any slip.
 fn whole(pack: &Pack, section: &Section) -> Vec<Drawing> {
     let foot = Frame::new(pack, "X", "").format.body_foot;
-    let (top, first) = top(pack, section, CUTTINGS[3]);
+    let (top, first) = top(pack, section, CUTTINGS[3], Head::TwoLines);
     let room = Room { left: 0.0, first, later: BODY_TOP, foot, extra: MOST_EXTRA };
     let mut pages = flow::pages(super::arrange::rows(&section.items, &pack.heading.style), room);
     if let Some(first) = pages.first_mut() {
@@ -170,24 +184,34 @@ fn stacked(blocks: &[Block], room: f32, gap: f32) -> Option<Drawing> {
 }
 
 /// The title, the name, what to do; and where the items begin.
-fn top(pack: &Pack, section: &Section, cutting: Cutting) -> (Drawing, f32) {
+fn top(pack: &Pack, section: &Section, cutting: Cutting, head: Head) -> (Drawing, f32) {
+    const TITLE: &str = "Exit check";
     let wide = COLUMN + COLUMN_STEP * (cutting.columns() - 1) as f32;
     let (title, name, first) = TOPS;
     let mut drawing = Drawing::new();
-    drawing.left(0.0, title, PUPIL, Face::Bold, "Exit check");
+    drawing.left(0.0, title, PUPIL, Face::Bold, TITLE);
     let code = Frame::new(pack, "X", "").full_code();
     let date = format!("{}{NBSP} · {NBSP}", pack.date.format("%-d\u{A0}%B"));
     let at = wide - width(&code, Face::Bold, SMALL);
     drawing.right(at, title, SMALL, Face::Regular, date.as_str());
     drawing.left(at, title, SMALL, Face::Bold, code);
-    labelled_line(&mut drawing, "Name", 0.0, wide, name);
     let said = instruction(&section.items, &pack.heading.style, Letters::InTheItem);
-    let from = width("Exit check", Face::Bold, PUPIL) + BESIDE_TITLE;
+    let from = width(TITLE, Face::Bold, PUPIL) + BESIDE_TITLE;
     let until = at - width(&date, Face::Regular, SMALL) - BESIDE_TITLE;
-    if width(&said, Face::Regular, PUPIL) <= until - from {
-        drawing.left(from, title, PUPIL, Face::Regular, said);
-        return (drawing, first);
-    }
+    let first = match head {
+        Head::OneLine => {
+            labelled_line(&mut drawing, "Name", from, until, title);
+            CLOSE
+        }
+        Head::TwoLines => {
+            labelled_line(&mut drawing, "Name", 0.0, wide, name);
+            if width(&said, Face::Regular, PUPIL) <= until - from {
+                drawing.left(from, title, PUPIL, Face::Regular, said);
+                return (drawing, first);
+            }
+            first
+        }
+    };
     let lines = wrap(&said, Face::Regular, PUPIL, wide);
     drawing.lines((0.0, first + SAID), PITCH, PUPIL, Face::Regular, &lines);
     (drawing, first + PITCH * lines.len() as f32)
