@@ -6,6 +6,8 @@
 
 #[path = "../pages/kingfisher.rs"]
 mod kingfisher;
+#[path = "../outside/plain.rs"]
+mod plain;
 
 use criterion::{Criterion, Throughput, criterion_group, criterion_main};
 use indexmap::IndexMap;
@@ -16,6 +18,7 @@ use rungwise::lesson::Pack;
 use rungwise::marking::{Answers, mark, marked_items};
 use rungwise::method::routes;
 use rungwise::paper;
+use rungwise::seed::Seed;
 use std::hint::black_box;
 use std::time::Duration;
 
@@ -43,6 +46,20 @@ fn items(criterion: &mut Criterion) {
     group.bench_function("make and check a term's", |b| b.iter(|| term.packs()));
     group.bench_function("check a term's again", |b| {
         b.iter(|| assert!(items.iter().all(|item| verify(black_box(item)).is_ok())));
+    });
+    group.finish();
+}
+
+/// Plain products of up to four by three digits, each worked, set out as an item and checked.
+fn plain_products(criterion: &mut Criterion) {
+    const MANY: u64 = 10_000;
+    let mut group = criterion.benchmark_group("items");
+    group.sample_size(10).throughput(Throughput::Elements(MANY));
+    group.bench_function("make and check plain products", |b| {
+        b.iter(|| {
+            let mut stream = Seed::of("plain products").stream();
+            assert!((0..MANY).all(|_| verify(&plain::products(&mut stream)).is_ok()));
+        });
     });
     group.finish();
 }
@@ -98,5 +115,5 @@ fn products(criterion: &mut Criterion) {
     group.finish();
 }
 
-criterion_group!(benches, plans, items, marks, sheets, products);
+criterion_group!(benches, plans, items, plain_products, marks, sheets, products);
 criterion_main!(benches);

@@ -12,6 +12,7 @@ mod million;
 mod numbers;
 mod pdf;
 mod pictures;
+mod plain;
 mod products;
 mod reference;
 mod terms;

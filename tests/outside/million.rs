@@ -6,12 +6,13 @@
 //!
 //!     cargo test --release --test outside million -- --ignored --nocapture
 
+use crate::plain::products;
 use num_bigint::BigUint;
 use rungwise::exercise::makers::{self, Request, Setting, Spot};
-use rungwise::exercise::{Accept, Item, Kind, Profile, Space, Working, verify};
-use rungwise::method::{Carries, FirstRow, HouseStyle, Long, ZeroRow, long};
+use rungwise::exercise::{Item, Kind, Profile, Working, verify};
+use rungwise::method::{Carries, FirstRow, HouseStyle, Long, ZeroRow};
 use rungwise::number::Grouping;
-use rungwise::seed::{Seed, Stream};
+use rungwise::seed::Seed;
 use serde_json::{Value, json};
 use std::io::{BufWriter, Write};
 use std::process::{Command, Stdio};
@@ -65,45 +66,6 @@ fn class(key: &str, n: u64) -> impl Iterator<Item = Item> {
             makers::make(skill, &request, &setting).unwrap_or_else(|fault| panic!("{key}: {fault}"))
         },
     )
-}
-
-/// A whole product as a pack holds it, worked by the road that prints it.
-fn product(a: u64, b: u64, style: &HouseStyle) -> Item {
-    let working = long(a, b, style);
-    Item {
-        id: "L01-K1".to_owned(),
-        skill: "long-four-by-three".to_owned(),
-        kind: Kind::Written,
-        prompt: style.sum(a, b),
-        expression: Some(format!("{a}*{b}")),
-        answer: working.value.to_string(),
-        accept: None::<Accept>,
-        choices: Vec::new(),
-        figure: None,
-        working: Working::Long(working),
-        seconds: 0,
-        likely: Vec::new(),
-        space: Space::Line,
-        purpose: String::new(),
-    }
-}
-
-/// Products of one to four digits by one to three, in every style of rows, zeros among the digits.
-fn products(stream: &mut Stream) -> Item {
-    let mut number = |most: u32| {
-        let digits = u32::try_from(stream.number(1..=u64::from(most))).expect("a few");
-        let n = stream.number(10_u64.pow(digits - 1)..=10_u64.pow(digits) - 1);
-        if n > 99 && stream.chance(1, 5) { n - n / 10 % 10 * 10 } else { n }
-    };
-    let (a, b) = (number(4), number(3));
-    let mut style = HouseStyle::default();
-    if stream.chance(1, 2) {
-        style.zero_row = ZeroRow::Write;
-    }
-    if stream.chance(1, 2) {
-        style.first_row = FirstRow::Highest;
-    }
-    product(a, b, &style)
 }
 
 /// The rows of a long working add up to the product, each what it is times the number on top.

@@ -3,7 +3,7 @@
 use super::lists::{WARM, cost};
 use super::{Bench, Spot, deal, head};
 use crate::exercise::{Choice, Item, Working};
-use crate::method::{HouseStyle, Route, long, routes};
+use crate::method::{HouseStyle, Route, cheapest, long, routes};
 use crate::seed::Stream;
 use std::collections::BTreeSet;
 
@@ -76,14 +76,16 @@ fn bad_ways(a: u64, b: u64, least: u32) -> Vec<String> {
 
 /// A sum with a quick way in the head; the other ways offered lead nowhere.
 fn in_head(bench: &Bench, (a, b): (u64, u64), turn: usize) -> Option<Item> {
+    // Most pairs are settled by their cost, before a way is put into words.
+    let (name, cost) = cheapest(a, b).filter(|(_, cost)| *cost <= HEAD)?;
     if a.is_multiple_of(10) {
         return None;
     }
-    let all = ways(a, b);
-    let best = all.first().filter(|route| route.cost <= HEAD)?;
     if bench.request.spot == Spot::WarmUp {
-        return (best.cost <= WARM).then(|| head::in_head(bench, (a, b), best.name));
+        return (cost <= WARM).then(|| head::in_head(bench, (a, b), name));
     }
+    let all = ways(a, b);
+    let best = all.first()?;
     let style = &bench.setting.style;
     let slower = bad_ways(a, b, best.cost * CLEARLY / 100);
     let slower = slower.get(turn % slower.len().max(1))?;
@@ -106,13 +108,12 @@ fn in_head(bench: &Bench, (a, b): (u64, u64), turn: usize) -> Option<Item> {
 /// part of one.
 fn on_paper(bench: &Bench, (a, b): (u64, u64)) -> Option<Item> {
     let plain = |n: u64| matches!(n % 10, 3 | 4 | 6 | 7);
-    let all = ways(a, b);
-    let best = all.first()?;
-    if best.cost < PAPER || !plain(a) || !plain(b) || a == b {
+    let (_, best) = cheapest(a, b)?;
+    if best < PAPER || !plain(a) || !plain(b) || a == b {
         return None;
     }
     let style = &bench.setting.style;
-    let bad = bad_ways(a, b, best.cost);
+    let bad = bad_ways(a, b, best);
     let mut choices: Vec<Choice> =
         bad.iter().take(2).map(|way| option(style.typeset(way), false)).collect();
     if choices.len() < 2 {

@@ -109,8 +109,11 @@ fn skill_stretch(bench: &Bench, users: &[(&str, u64)]) -> Stretch {
 
 /// Whether no carry arises in any row: every digit times every digit is one digit.
 pub(super) fn bare(a: u64, b: u64) -> bool {
-    let most = |n| digits(n).into_iter().max().unwrap_or(0);
-    most(a) * most(b) <= 9
+    largest_digit(a) * largest_digit(b) <= 9
+}
+
+fn largest_digit(n: u64) -> u8 {
+    digits(n).into_iter().max().unwrap_or(0)
 }
 
 /// What a set owns of a kind of pairs: its own, those of the first part without carries, and
@@ -380,8 +383,13 @@ pub(super) fn bare_pair(
 ) -> Option<(u64, u64)> {
     let hand = Hand::new(bench, size, Deck::Products);
     let (tops, sides) = (low_digits(size.a), low_digits(size.b));
-    let pairs = tops.iter().flat_map(|&a| sides.iter().map(move |&b| (a, b)));
-    let fit = |&(a, b): &(u64, u64)| once(size, a, b) && bare(a, b) && sound(a, b);
+    let with_largest = |n: &u64| (*n, largest_digit(*n));
+    let sides: Vec<(u64, u8)> = sides.iter().map(with_largest).collect();
+    let pairs = tops.iter().map(with_largest).flat_map(|(a, most)| {
+        let bare = move |(_, other): &&(u64, u8)| most * other <= 9;
+        sides.iter().filter(bare).map(move |(b, _)| (a, *b))
+    });
+    let fit = |&(a, b): &(u64, u64)| once(size, a, b) && sound(a, b);
     let mut all: Vec<(u64, u64)> = pairs.filter(fit).collect();
     let smooth = |&&(a, b): &&(u64, u64)| Looks::of(a, b).adding == 0;
     // Long numbers without a carry anywhere hardly exist.
@@ -473,13 +481,16 @@ pub(super) fn row_base(
     let line = Line::of(&bench.setting.seed, &format!("{}x{}", size.a, size.b));
     let (least, most) = Size::range(size.b);
     let fits = |b: &u64| {
+        if b / place % 10 != digit {
+            return false;
+        }
         let d = digits(*b);
         let others = d.iter().enumerate().filter(|&(i, _)| ten_to(i) != place);
         let fine = |(i, &x): (usize, &u8)| match (i, inner_zero) {
             (1, true) => x == 0,
             _ => x >= 2 && u64::from(x) != digit,
         };
-        b / place % 10 == digit && others.clone().all(fine) && varied(&d) && *b != a
+        others.clone().all(fine) && varied(&d) && *b != a
     };
     let all: Vec<u64> = (least..=most).filter(fits).collect();
     let own = |b: &u64| point(line, size, a, *b).is_some_and(|point| rows.holds(point));

@@ -14,9 +14,9 @@ use crate::number::digits;
 
 /// A set of partly worked sums, more left to do in each; from the last rung on everything but the
 /// headings, the labels and the placeholder zeros.
-pub(super) fn faded(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Item> {
+pub(super) fn faded(bench: &Bench, recipe: &Recipe, count: usize) -> impl Iterator<Item = Item> {
     let shown = bench.setting.shown.get(bench.request.skill).and_then(|name| pattern(name));
-    let item = |(index, sum): (usize, Sum)| {
+    let item = move |(index, sum): (usize, Sum)| {
         let style = &bench.setting.style;
         let rungs = rungs(style, sum.pair, recipe.method);
         let from = shown.and_then(|shown| begins(shown, sum.pair, recipe.method, style));
@@ -28,7 +28,7 @@ pub(super) fn faded(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Item> {
         }
         item
     };
-    sums(bench, recipe, count).into_iter().enumerate().map(item).collect()
+    sums(bench, recipe, count).into_iter().enumerate().map(item)
 }
 
 /// What is printed of the `index`-th sum of a set: with a step to begin at that step alone is left

@@ -144,9 +144,11 @@ pub(super) enum Zeros {
 /// Whether a pair is fit for a written method: nothing trivial, nothing that comes out right by
 /// luck, zeros only where they belong.
 pub(super) fn sound(a: u64, b: u64, zeros: Zeros) -> bool {
-    let (top, side) = (digits(a.max(b)), digits(a.min(b)));
     // A product that ends in 0 hides a zero too many or too few.
-    let ends = side.len() == 1 || !(a * b).is_multiple_of(10);
+    if a.min(b) > 9 && (a * b).is_multiple_of(10) {
+        return false;
+    }
+    let (top, side) = (digits(a.max(b)), digits(a.min(b)));
     let zero_a = top.contains(&0);
     let zero_b = side.contains(&0);
     let zeros_fit = match zeros {
@@ -157,8 +159,8 @@ pub(super) fn sound(a: u64, b: u64, zeros: Zeros) -> bool {
         Zeros::AtEnds => !zero_a && !zero_b,
     };
     // 37 × 3 is 111: an answer that looks like a trick.
-    let plain_answer = varied_at_all(&digits(a * b));
-    ends && zeros_fit && decent(a, b) && different(&side) && heavy(&top, &side) && plain_answer
+    let plain_answer = || varied_at_all(&digits(a * b));
+    zeros_fit && decent(a, b) && different(&side) && heavy(&top, &side) && plain_answer()
 }
 
 /// Whether anybody would set the pair at all: nothing ends in 0, no digit over and over, no
@@ -196,10 +198,11 @@ fn varied_at_all(digits: &[u8]) -> bool {
 
 /// Not one digit over and over, no digit three times, no pair of zeros, at most one 1.
 pub(super) fn varied(digits: &[u8]) -> bool {
-    let count = |x: u8| digits.iter().filter(|&&d| d == x).count();
-    let most = (0..=9).map(count).max().unwrap_or(0);
+    let mut counts = [0_usize; 10];
+    digits.iter().for_each(|&d| counts[usize::from(d)] += 1);
+    let most = counts.into_iter().max().unwrap_or(0);
     let all_alike = digits.len() > 1 && most == digits.len();
-    !all_alike && most < 3 && count(0) < 2 && count(1) < 2
+    !all_alike && most < 3 && counts[0] < 2 && counts[1] < 2
 }
 
 /// Real multiplying: no multiplier digit 1 but in the very first sums without carries, and at

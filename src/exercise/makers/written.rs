@@ -311,29 +311,26 @@ fn each(
     count: usize,
     given: impl Fn(usize) -> Given,
     estimate: bool,
-) -> Vec<Item> {
-    let item = |(index, sum): (usize, Sum)| {
+) -> impl Iterator<Item = Item> {
+    let item = move |(index, sum): (usize, Sum)| {
         let mut item = bench.written(sum.pair, recipe.method, given(index), estimate);
         sum.words.clone_into(&mut item.purpose);
         item
     };
-    sums(bench, recipe, count).into_iter().enumerate().map(item).collect()
+    sums(bench, recipe, count).into_iter().enumerate().map(item)
 }
 
 /// Blank squares with a line for the estimate; other questions come in between.
-fn core(bench: &Bench, recipe: &Recipe, count: usize) -> Vec<Item> {
+fn core(bench: &Bench, recipe: &Recipe, count: usize) -> impl Iterator<Item = Item> {
     let sums = sums(bench, recipe, count);
-    sums.into_iter()
-        .enumerate()
-        .map(|(index, sum)| {
-            if let Some(item) = mixed_in::in_core(bench, recipe, index, count, sum.pair) {
-                return item;
-            }
-            let mut item = bench.written(sum.pair, recipe.method, Given::Nothing, true);
-            sum.words.clone_into(&mut item.purpose);
-            item
-        })
-        .collect()
+    sums.into_iter().enumerate().map(move |(index, sum)| {
+        if let Some(item) = mixed_in::in_core(bench, recipe, index, count, sum.pair) {
+            return item;
+        }
+        let mut item = bench.written(sum.pair, recipe.method, Given::Nothing, true);
+        sum.words.clone_into(&mut item.purpose);
+        item
+    })
 }
 
 /// The pairs of these on which mistakes tell best which they are, the teacher's own first.

@@ -77,23 +77,28 @@ impl CostModel {
     }
     /// x + y, column by column.
     pub(super) fn add(&self, x: u64, y: u64) -> u32 {
-        let (x, y) = (digits(x), digits(y));
+        let (mut x, mut y) = (x, y);
         let (mut cost, mut carry) = (0, 0);
-        for column in 0..x.len().max(y.len()) {
-            let (p, q) = (digit(&x, column), digit(&y, column));
+        while x != 0 || y != 0 {
+            let (p, q) = (x % 10, y % 10);
             if (p != 0 && q != 0) || carry != 0 {
                 cost += self.column;
             }
             carry = (p + q + carry) / 10;
-            cost += self.carry * u32::from(carry);
+            cost += if carry != 0 { self.carry } else { 0 };
+            (x, y) = (x / 10, y / 10);
         }
         cost.max(self.least_addition)
     }
     /// x − y.
     pub(super) fn subtract(&self, x: u64, y: u64) -> u32 {
-        let (x, y) = (digits(x), digits(y));
-        let exchanged = (0..y.len()).any(|column| digit(&x, column) < y[column]);
-        let columns: u32 = y.iter().map(|&d| u32::from(d != 0) * self.column).sum();
+        let (mut x, mut y) = (x, y);
+        let (mut columns, mut exchanged) = (0, false);
+        while y != 0 {
+            columns += if y % 10 != 0 { self.column } else { 0 };
+            exchanged |= x % 10 < y % 10;
+            (x, y) = (x / 10, y / 10);
+        }
         columns + u32::from(exchanged) * self.exchange
     }
     /// Twice a number.
@@ -128,10 +133,6 @@ impl CostModel {
     pub(super) fn by_round(&self, n: u64, round: super::Part) -> u32 {
         self.by_digit(n, round.digit) + self.shifts(round.zeros)
     }
-}
-
-fn digit(digits: &[u8], column: usize) -> u8 {
-    digits.get(column).copied().unwrap_or(0)
 }
 
 #[cfg(test)]

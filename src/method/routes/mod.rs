@@ -11,6 +11,8 @@ pub use cost::CostModel;
 use super::HouseStyle;
 use arrayvec::ArrayVec;
 use serde::{Deserialize, Serialize};
+use std::cell::RefCell;
+use std::collections::BTreeMap;
 
 /// What kind of route it is, by the trade's name.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Serialize, Deserialize)]
@@ -112,8 +114,25 @@ pub fn routes_by(model: &CostModel, a: u64, b: u64) -> Vec<Route> {
 /// The kind and the cost of the cheapest route to a × b, in hundredths of a step; none where no
 /// rule applies.
 pub fn cheapest(a: u64, b: u64) -> Option<(RouteKind, u32)> {
-    search::cheapest(&CostModel::default(), a, b).map(|route| (route.name, route.cost))
+    let search = || {
+        let route = search::cheapest(&CostModel::default(), a, b);
+        route.map(|route| (route.name, route.cost))
+    };
+    FOUND.with_borrow_mut(|found| {
+        if found.len() >= MOST_FOUND {
+            found.clear();
+        }
+        *found.entry((a, b)).or_insert_with(search)
+    })
 }
+
+thread_local! {
+    /// What was asked before: a term's lists and lessons ask for the same products many times.
+    static FOUND: RefCell<BTreeMap<(u64, u64), Option<(RouteKind, u32)>>> =
+        const { RefCell::new(BTreeMap::new()) };
+}
+/// So many answers are kept at most.
+const MOST_FOUND: usize = 50_000;
 
 /// Whether the cheapest route to a × b is of this kind, and every route of another kind costs at
 /// least `margin` per cent more.

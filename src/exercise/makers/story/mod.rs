@@ -55,19 +55,6 @@ pub fn make_story(
     make_story_of_size(kind, None, request, setting)
 }
 
-/// The same for pupils who have met these stories: what was told often or lately comes last.
-///
-/// # Errors
-/// No scene suits what is wanted (a fault of ours; the text says what was wanted).
-pub fn make_story_after(
-    kind: StoryKind,
-    request: &Request,
-    setting: &Setting,
-    met: &Met,
-) -> Result<Vec<Item>, String> {
-    tell_all(kind, None, request, setting, met)
-}
-
 /// Makes a set of story sums whose products all have this size, so that they suit the written method
 /// that was taught last; `None`: the sizes that the skill needs.
 ///
@@ -79,29 +66,34 @@ pub fn make_story_of_size(
     request: &Request,
     setting: &Setting,
 ) -> Result<Vec<Item>, String> {
-    tell_all(kind, size, request, setting, &Met::default())
-}
-
-fn tell_all(
-    kind: StoryKind,
-    size: Option<StorySize>,
-    request: &Request,
-    setting: &Setting,
-    met: &Met,
-) -> Result<Vec<Item>, String> {
     if request.spot == Spot::WarmUp {
         return Ok(quick::quick(request, setting));
     }
+    told(kind, size, request, setting, &Met::default()).collect()
+}
+
+/// Story by story, each drawn when it is asked for: what pupils were told often or lately comes last.
+fn told<'a>(
+    kind: StoryKind,
+    size: Option<StorySize>,
+    request: &'a Request,
+    setting: &'a Setting,
+    met: &'a Met,
+) -> impl Iterator<Item = Result<Item, String>> {
     let mut set = Set::new(request, setting, met);
     let wants = wants(kind, size, request, request.most);
-    wants.iter().map(|want| Ok(item_of(&set.draw(want)?, request, &setting.style))).collect()
+    let item = move |want| Ok(item_of(&set.draw(&want)?, request, &setting.style));
+    wants.into_iter().map(item)
 }
 
 /// The set a bench wants. Every course has its scenes (a test makes every set), so that the set can
 /// only be short where a scene was taken away.
 fn on_bench(kind: StoryKind, bench: &Bench) -> Vec<Item> {
-    let made = make_story_after(kind, bench.request, bench.setting, bench.met);
-    bench.fit(made.unwrap_or_default())
+    let (request, setting) = (bench.request, bench.setting);
+    if request.spot == Spot::WarmUp {
+        return bench.fit(quick::quick(request, setting));
+    }
+    bench.fit(told(kind, None, request, setting, bench.met).map_while(Result::ok))
 }
 
 /// The maker of `story-one-step`.
