@@ -126,10 +126,12 @@ pub fn cheapest(a: u64, b: u64) -> Option<(RouteKind, u32)> {
     })
 }
 
+/// The kind and the cost of the cheapest route to each product.
+type Cheapest = BTreeMap<(u64, u64), Option<(RouteKind, u32)>>;
+
 thread_local! {
     /// What was asked before: a term's lists and lessons ask for the same products many times.
-    static FOUND: RefCell<BTreeMap<(u64, u64), Option<(RouteKind, u32)>>> =
-        const { RefCell::new(BTreeMap::new()) };
+    static FOUND: RefCell<Cheapest> = const { RefCell::new(BTreeMap::new()) };
 }
 /// So many answers are kept at most.
 const MOST_FOUND: usize = 50_000;
