@@ -64,17 +64,14 @@ fn ask(ask: String, answer: String) -> Question {
     Question { ask, answer }
 }
 
-/// How many rows with which zeros, and between which numbers.
+/// How many rows with how many zeros, and between which numbers.
 fn before_writing(item: &Item, long: &Long, style: &HouseStyle) -> Vec<Question> {
     let mut asked = Vec::new();
     if long.rows.len() > 1 {
-        let zeros = |place: u64| match place {
-            1 => "none".to_owned(),
-            _ => "0".repeat(usize::try_from(place.ilog10()).unwrap_or(0)),
-        };
+        let zeros = |place: u64| in_letters(usize::try_from(place.ilog10()).unwrap_or(0));
         let each: Vec<String> = long.rows.iter().map(|row| zeros(row.place)).collect();
         asked.push(ask(
-            format!("How many rows will {} have, and which zeros does each end in?", item.prompt),
+            format!("How many rows will {} have, with how many zeros first in each?", item.prompt),
             format!("{}: {}", in_letters(long.rows.len()), each.join(", ")),
         ));
     }

@@ -292,8 +292,8 @@ fn teacher() -> TeacherPage {
         ],
         questions: vec![
             question(
-                "How many rows will 2,418 × 356 have, and which zeros does each end in?",
-                "three: none, 0, 00",
+                "How many rows will 2,418 × 356 have, with how many zeros first in each?",
+                "three: none, one, two",
             ),
             question("Between which round numbers does it lie?", "6,00,000 and 12,00,000"),
             question("Finish the last two rows of example 1 on your own.", "18,84,900; 21,80,201"),
