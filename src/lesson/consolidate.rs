@@ -342,8 +342,11 @@ fn sources(composing: &Composing, skills: &[String], most: usize, kind: char) ->
         .collect()
 }
 
+/// So many items fill a guided part of a catch-up at least, where they fit.
+const FEWEST: usize = 3;
+
 /// One item of each skill in turn, until the seconds or `most` items are reached; at least as many
-/// as there are skills up to 3.
+/// as there are skills up to 3, and [`FEWEST`] of short ones where there are fewer skills.
 fn one_each(
     bench: &mut Bench,
     sources: &[Source],
@@ -354,23 +357,39 @@ fn one_each(
     let mut groups: Vec<Vec<Made>> = Vec::new();
     let mut left = total;
     let each = if sources.len() >= 3 { 1 } else { most.div_ceil(sources.len().max(1)) };
+    let want = |source: &Source, seconds: u32, least: usize, most: usize| Want {
+        skill: source.skill.clone(),
+        part: source.part,
+        spot,
+        occasion: source.occasion.clone(),
+        profile: Profile::Typical,
+        seconds,
+        least,
+        most,
+    };
     for source in sources {
         let count: usize = groups.iter().map(Vec::len).sum();
         if count >= most || (count >= 3 && left < total / 5) {
             break;
         }
-        let made = bench.make(&Want {
-            skill: source.skill.clone(),
-            part: source.part,
-            spot,
-            occasion: source.occasion.clone(),
-            profile: Profile::Typical,
-            seconds: left / u32::try_from(most - count).unwrap_or(1),
-            least: 1,
-            most: each.min(most - count),
-        })?;
+        let share = left / u32::try_from(most - count).unwrap_or(1);
+        let made = bench.make(&want(source, share, 1, each.min(most - count)))?;
         left = left.saturating_sub(seconds(&made));
         groups.push(made);
+    }
+    // A skill whose own numbers are few takes others, rather than that the class waits.
+    for (group, source) in groups.iter_mut().zip(sources) {
+        let wanted = FEWEST.min(most).div_ceil(sources.len()).saturating_sub(group.len());
+        let share = left / u32::try_from(sources.len()).unwrap_or(1);
+        let fits = bench.first_seconds(&want(source, left, 1, 1)) * 3 <= share;
+        if wanted > 0 && fits {
+            // What is there already may come up among them.
+            let all = wanted + group.len();
+            let mut more = bench.make_more(&want(source, share, all, all))?;
+            more.truncate(wanted);
+            left = left.saturating_sub(seconds(&more));
+            group.extend(more);
+        }
     }
     Ok(interleave(groups))
 }

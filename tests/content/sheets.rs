@@ -218,3 +218,23 @@ fn the_bare_sums_of_a_skill_rise_by_their_time() {
     assert!(falling.is_empty(), "{falling:#?}");
     assert!(runs > 300, "{runs}");
 }
+
+/// The class does not wait for the clock in a catch-up either: one skill alone gives several sums.
+#[test]
+fn a_guided_part_of_a_catch_up_has_three_items_or_fills_half_its_time() {
+    let mut found = Vec::new();
+    let mut parts = 0;
+    let all = terms().iter().flat_map(|t| &t.packs);
+    for pack in all.filter(|pack| pack.skill.is_none()) {
+        for section in pack.named(SectionName::Guided) {
+            parts += 1;
+            let (items, minutes) = (&section.items, u32::from(section.minutes));
+            let seconds: u32 = items.iter().map(|item| item.seconds).sum();
+            if items.len() < 3 && seconds < minutes * 30 {
+                found.push(format!("lesson {}: {} items", pack.lesson, items.len()));
+            }
+        }
+    }
+    none_of(&found);
+    assert!(parts > 15, "{parts}");
+}
