@@ -2,10 +2,10 @@
 
 use super::class::{Class, solved};
 use super::output::{Failure, short_date};
-use super::pack::InTurn;
+use super::pack::{InTurn, read_pack};
 use crate::calendar::Clock;
 use crate::folder::marks_file;
-use crate::lesson::{Back, Pack, back};
+use crate::lesson::{Back, Pack, SectionName, back};
 use crate::marking::{Decision, Marking, is_test, marked_items};
 use crate::plan::LessonKind;
 use crate::schedule::{self, Lesson, Outcome};
@@ -163,7 +163,7 @@ struct InWarmUp {
 }
 
 impl InWarmUp {
-    /// Of the warm-up as it would be made now; nothing of one that is printed, nor of a test.
+    /// Of the warm-up as it is printed, or as it would be made now; nothing of a test.
     fn of(
         class: &Class,
         pack: &Pack,
@@ -171,11 +171,16 @@ impl InWarmUp {
         next: Option<&Takes>,
     ) -> Result<InWarmUp, Failure> {
         let mut found = InWarmUp::default();
-        let Some(next) = next.filter(|next| !next.printed && !next.test && !is_test(pack)) else {
+        let Some(next) = next.filter(|next| !next.test && !is_test(pack)) else {
             return Ok(found);
         };
         let mut term = InTurn::of(class)?;
-        let items = term.warm_up(next.lesson)?;
+        let items = match read_pack(class, next.lesson, "A")?.filter(|_| next.printed) {
+            Some(printed) => {
+                printed.named(SectionName::WarmUp).flat_map(|s| s.items.clone()).collect()
+            }
+            None => term.warm_up(next.lesson)?,
+        };
         let own = |skill: &str| marked_items(pack).iter().any(|item| item.skill == skill);
         found.same_again = items.iter().any(|item| own(&item.skill));
         for group in &marking.groups {
@@ -257,8 +262,12 @@ impl NextStep {
                 self.again_text(next)
             } else if next.test {
                 "is the unit test, without a warm-up: bring this back before it by hand".to_owned()
-            } else if next.printed {
+            } else if next.printed
+                && (self.for_groups.is_empty() || !self.not_in_warm_up.is_empty())
+            {
                 "is printed already; bring this back there by hand".to_owned()
+            } else if next.printed {
+                format!("is printed already, and {}", self.for_groups_text())
             } else if self.test {
                 self.through_text(next)
             } else if next.same_skill {

@@ -14,7 +14,7 @@ use indexmap::IndexMap;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-pub(super) const KINGFISHER: &str = include_str!("../../plans/kingfisher/plan.toml");
+pub(crate) const KINGFISHER: &str = include_str!("../../plans/kingfisher/plan.toml");
 pub(super) const MARIGOLD: &str = include_str!("../../plans/marigold/plan.toml");
 
 /// The class's plan, the periods of its term and its lessons; holidays of calendar files are left
@@ -37,7 +37,7 @@ pub(super) fn scheduled(text: &str) -> (Plan, Calendar, Vec<Lesson>) {
 }
 
 /// The class's plan, its lessons and all their packs.
-fn term(text: &str) -> (Plan, Vec<Lesson>, Vec<Pack>) {
+pub(crate) fn term(text: &str) -> (Plan, Vec<Lesson>, Vec<Pack>) {
     let (plan, calendar, lessons) = scheduled(text);
     let mut met = Met::default();
     let mut compose = |lesson: &Lesson| {

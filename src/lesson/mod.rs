@@ -36,7 +36,7 @@ mod tells;
 mod test;
 
 #[cfg(test)]
-mod class_tests;
+pub(crate) mod class_tests;
 #[cfg(test)]
 mod fixture;
 #[cfg(test)]

@@ -29,7 +29,9 @@ impl Marking {
         self.groups_text(style, &mut out);
         out.push_str("\nItems\n");
         for item in &self.items {
-            out.push_str(&item_text(item, style));
+            let mut item = item.clone();
+            item.wrong.iter_mut().for_each(|pile| self.grouped_first(&mut pile.patterns));
+            out.push_str(&item_text(&item, style));
         }
         let stuck: Vec<&PupilMark> = self.pupils.iter().filter(|p| p.right < p.of).collect();
         if !stuck.is_empty() {
@@ -56,6 +58,12 @@ impl Marking {
             writeln!(out, "\n{CAUTION}").ok();
         }
         out
+    }
+
+    /// Of the patterns that give an answer first those that pupils are grouped for.
+    fn grouped_first(&self, names: &mut [String]) {
+        let all = || self.groups.iter().chain(&self.waiting);
+        names.sort_by_key(|name| all().position(|g| g.pattern == *name).unwrap_or(usize::MAX));
     }
 
     fn groups_text(&self, style: &HouseStyle, out: &mut String) {

@@ -44,7 +44,7 @@ fn marked_of(
 
 #[test]
 fn a_group_of_a_class_that_goes_on_comes_back_in_the_next_warm_up() {
-    let (class, _, text, told) = marked_of(16, (3, 9), |_, item| without_zeros(item));
+    let (class, number, text, told) = marked_of(16, (3, 9), |_, item| without_zeros(item));
     assert_eq!(told["class"]["decision"], "go-on");
     assert_eq!(told["groups"][0]["pattern"], "placeholder-left-out");
     let says = "its warm-up brings back the mistake of group 1";
@@ -63,6 +63,11 @@ fn a_group_of_a_class_that_goes_on_comes_back_in_the_next_warm_up() {
     assert!(own == 1 && items.len() > 1, "one of {}: {own}", items.len());
     assert_eq!(told["next_step"]["for_groups"], serde_json::json!([1]));
     assert!(items.iter().any(|item| item["likely"].to_string().contains("placeholder-left-out")));
+    // Once it is printed the printed page is looked at.
+    class.on(BEFORE, "pack", &["--lesson", &next]).ends(0);
+    let file = class.dir().join("answers.csv").display().to_string();
+    let text = class.on(BEFORE, "mark", &["--lesson", &number, &file]).ends(0).out;
+    assert!(text.contains("is printed already, and its warm-up brings back"), "{text}");
 }
 
 /// What `mark` says of the next warm-up is held against the pack: a whole product is too long for

@@ -253,6 +253,16 @@ fn with_habits(
     Check { name, items, habits }
 }
 
+/// The exit checks of a written skill in a term, one after the other, so many of them, with the row and
+/// long patterns that show on so many items at least.
+pub fn own_checks(name: &'static str, packs: &[Pack], many: usize, least: usize) -> Option<Check> {
+    let own = packs.iter().filter(|pack| pack.skill.as_deref() == Some(name)).take(many);
+    let checks = own.flat_map(|pack| pack.named(SectionName::ExitCheck)).flat_map(|s| &s.items);
+    let items: Vec<Item> = checks.filter(|item| item.skill == name).cloned().collect();
+    let check = with_habits(name, items, &family(&[Family::Row, Family::Long]), least);
+    (!check.habits.is_empty()).then_some(check)
+}
+
 fn family(of: &[Family]) -> Vec<&'static Pattern> {
     catalogue().iter().filter(|p| of.contains(&p.family)).collect()
 }

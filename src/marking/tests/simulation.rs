@@ -8,9 +8,10 @@
 
 use super::made_up::{
     Check, Habit, NOISES, Noise, answers, as_the_model_believes, estimates, four_by_three, mental,
-    named_by_who_knows, pack, pairs, single_facts, stories, three_by_one, three_by_one_chosen,
-    zeros,
+    named_by_who_knows, own_checks, pack, pairs, single_facts, stories, three_by_one,
+    three_by_one_chosen, zeros,
 };
+use crate::lesson::class_tests::{KINGFISHER, term};
 use crate::marking::{Answers, Marking, Model, mark_by};
 use crate::seed::{Seed, Stream};
 
@@ -241,5 +242,33 @@ fn at_length() {
     let check = as_the_model_believes();
     for noise in NOISES {
         told(&check, noise, &run(&check, noise, 20000, (20, false)));
+    }
+}
+
+/// The written skills whose exit checks are sums and rows.
+const WRITTEN: [&str; 9] = [
+    "short-two-by-one",
+    "short-three-by-one",
+    "short-four-by-one",
+    "long-two-by-two",
+    "long-three-by-two",
+    "long-three-by-three",
+    "long-four-by-two",
+    "long-four-by-three",
+    "zeros-in-multiplier",
+];
+
+#[test]
+#[ignore = "the figures of DEVELOPERS.md, 4,000 pupils a line"]
+fn the_terms_own_checks_at_length() {
+    let (_, _, packs) = term(KINGFISHER);
+    for name in WRITTEN {
+        for many in [1, usize::MAX] {
+            let Some(check) = own_checks(name, &packs, many, 2) else { continue };
+            println!("{name}: {} items", check.items.len());
+            for noise in NOISES {
+                told(&check, noise, &run(&check, noise, 4000, (40, true)));
+            }
+        }
     }
 }
