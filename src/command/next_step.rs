@@ -4,8 +4,9 @@ use super::class::{Class, solved};
 use super::output::{Failure, short_date};
 use super::pack::{InTurn, read_pack};
 use crate::calendar::Clock;
+use crate::exercise::Item;
 use crate::folder::marks_file;
-use crate::lesson::{Back, Pack, SectionName, back};
+use crate::lesson::{Back, Pack, SectionName, back, is_large};
 use crate::marking::{Decision, Marking, is_test, marked_items};
 use crate::plan::LessonKind;
 use crate::schedule::{self, Lesson, Outcome};
@@ -174,12 +175,11 @@ impl InWarmUp {
         let Some(next) = next.filter(|next| !next.test && !is_test(pack)) else {
             return Ok(found);
         };
-        let mut term = InTurn::of(class)?;
-        let items = match read_pack(class, next.lesson, "A")?.filter(|_| next.printed) {
+        let items: Vec<Item> = match read_pack(class, next.lesson, "A")?.filter(|_| next.printed) {
             Some(printed) => {
                 printed.named(SectionName::WarmUp).flat_map(|s| s.items.clone()).collect()
             }
-            None => term.warm_up(next.lesson)?,
+            None => InTurn::of(class)?.warm_up(next.lesson)?,
         };
         let own = |skill: &str| marked_items(pack).iter().any(|item| item.skill == skill);
         found.same_again = items.iter().any(|item| own(&item.skill));
@@ -189,7 +189,7 @@ impl InWarmUp {
                 many => many.iter().map(String::as_str).collect(),
             };
             let shows = items.iter().any(|item| back(item, &names) > Back::No);
-            if !term.warms_up_for(&group.skill, &group.pattern) {
+            if !is_large(group.size(), marking.pupils.len()) {
                 continue;
             }
             let list = if shows { &mut found.for_groups } else { &mut found.not_in_warm_up };

@@ -180,12 +180,6 @@ impl<'a> InTurn<'a> {
         warm_up_after(&occasion, &self.met).map_err(|fault| Failure::Ours(fault.to_string()))
     }
 
-    /// Whether warm-ups bring back this mistake of a skill: a large group makes it.
-    pub fn warms_up_for(&self, skill: &str, pattern: &str) -> bool {
-        let found = self.findings.skills.get(skill);
-        found.is_some_and(|found| found.large_groups().any(|group| group.name == pattern))
-    }
-
     /// Learns what the lessons before this one ask; its place.
     fn up_to(&mut self, number: u32) -> Result<usize, Failure> {
         self.class.lesson(number)?;

@@ -13,6 +13,11 @@ pub const MOST_GROUPS: usize = 3;
 const LARGE: usize = 3;
 const FIFTH: usize = 5;
 
+/// Whether a group of this size is one that the whole class warms up for, of so many who answered.
+pub fn is_large(size: usize, answered: usize) -> bool {
+    size >= LARGE || (size > 0 && size.saturating_mul(FIFTH) >= answered)
+}
+
 /// What the class's answers showed; empty where nothing has been marked.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Findings {
@@ -130,10 +135,7 @@ impl SkillFinding {
     /// answered (defaults without a source). Fewer have their sheet only.
     pub fn large_groups(&self) -> impl Iterator<Item = &PatternFinding> {
         let answered = usize::try_from(self.answered).unwrap_or(usize::MAX);
-        let large = move |p: &&PatternFinding| {
-            p.size() >= LARGE || (p.size() > 0 && p.size().saturating_mul(FIFTH) >= answered)
-        };
-        self.patterns.iter().filter(large)
+        self.patterns.iter().filter(move |p| is_large(p.size(), answered))
     }
     /// The large groups of the last check in which a pattern is named, though the class as a whole
     /// may not need the skill again.
