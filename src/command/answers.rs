@@ -8,12 +8,12 @@ use super::pack::read_pack;
 use crate::folder::{lesson_code, pack_dir, read_bytes, read_text};
 use crate::lesson::Pack;
 use crate::marking::{
-    Answers, Fits, Read, Typed, commonest_answers, decode, fits_another, is_id, marked_items,
+    Answers, Fits, Read, Typed, answer_counts, decode, fits_another, is_id, marked_items,
     mostly_wrong, not_in_class, read_answers, read_file, same_pupil,
 };
 use crate::report::{Message, Report, Source};
 use indexmap::IndexMap;
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::{BufRead, IsTerminal, Write};
 
 /// The answers from wherever they come, with what was left out; `None` where nothing in the file
@@ -143,8 +143,8 @@ fn doubts_of_the_file(
     if !mostly_wrong(read, pack) {
         return Ok(());
     }
-    // Reading all packs takes long: those are read that hold one of the commonest answers at all.
-    let wanted = commonest_answers(read);
+    // Reading all packs takes long: those are read whose answers could be most of the file's.
+    let given = answer_counts(read);
     let mut packs = Vec::new();
     for lesson in class.state.lessons() {
         for version in
@@ -152,7 +152,7 @@ fn doubts_of_the_file(
         {
             let file = format!("{}/pack.json", pack_dir(lesson.number, version));
             let Some(text) = class.folder.text(&file)? else { continue };
-            if holds_an_answer(&text, &wanted) {
+            if holds_most(&text, &given) {
                 packs.extend(read_pack(class, lesson.number, version)?);
             }
         }
@@ -179,13 +179,18 @@ fn doubts_of_the_file(
     Ok(())
 }
 
-/// Whether an item of a pack, as its file has it, is answered by one of these.
-fn holds_an_answer(text: &str, wanted: &BTreeSet<&str>) -> bool {
+/// Whether more than half of these answers, so often given, answer some item of a pack, as its file
+/// has them.
+fn holds_most(text: &str, given: &BTreeMap<&str, u32>) -> bool {
     let key = "\"answer\":";
-    text.match_indices(key).any(|(at, _)| {
-        let rest = text[at + key.len()..].trim_start().strip_prefix('"');
-        rest.and_then(|rest| rest.split_once('"')).is_some_and(|(said, _)| wanted.contains(said))
-    })
+    let answers = text.match_indices(key).filter_map(|(at, _)| {
+        let rest = text[at + key.len()..].trim_start().strip_prefix('"')?;
+        Some(rest.split_once('"')?.0)
+    });
+    let held: BTreeSet<&str> = answers.filter(|answer| given.contains_key(answer)).collect();
+    let count =
+        |answers: &mut dyn Iterator<Item = &u32>| answers.map(|&n| u64::from(n)).sum::<u64>();
+    count(&mut held.iter().map(|answer| &given[answer])) * 2 > count(&mut given.values())
 }
 
 /// So many days ahead a lesson's answers cannot be there yet, even if it was moved.
@@ -232,4 +237,23 @@ fn twice(pack: &Pack, read: &Read, other: &str, theirs: &Answers) -> Vec<Message
         }
     })
     .collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_pack_holds_most_answers_however_its_file_is_spaced() {
+        let given = BTreeMap::from([("7031", 6), ("45", 3), ("1", 2)]);
+        for (text, holds) in [
+            (r#"{ "prompt": "79 × 89", "answer": "7031" }"#, true),
+            (r#"{"answer":"45","likely":[]},{"answer":"1"}"#, false),
+            (r#"{"answer":"45","likely":[]},{"answer": "45"}"#, false),
+            (r#"{ "answer": "70311" }, { "prompt": "7031" }"#, false),
+            ("", false),
+        ] {
+            assert_eq!(holds_most(text, &given), holds, "{text}");
+        }
+    }
 }

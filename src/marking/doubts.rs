@@ -7,7 +7,7 @@ use super::read::Read;
 use crate::lesson::Pack;
 use crate::report::{Message, Place};
 use crate::words::count;
-use std::collections::{BTreeMap, BTreeSet};
+use std::collections::BTreeMap;
 
 /// So many noughts and ones are no chance.
 const NOUGHTS_AND_ONES: usize = 6;
@@ -33,20 +33,14 @@ pub struct Fits<'a> {
 /// So many answers at least are a sign.
 const SIGN: usize = 3;
 
-/// So many of a file's answers are looked for elsewhere: where more than half are right for another
-/// check of eight items, one of its eight right answers is among the sixteen commonest.
-const COMMONEST: usize = 16;
-
-/// A file's commonest answers.
-pub fn commonest_answers(read: &Read) -> BTreeSet<&str> {
+/// How often each of a file's answers was given.
+pub fn answer_counts(read: &Read) -> BTreeMap<&str, u32> {
     let mut counts: BTreeMap<&str, u32> = BTreeMap::new();
     for (_, answer, times, _) in given(read) {
         let count = counts.entry(answer).or_default();
         *count = count.saturating_add(times);
     }
-    let mut all: Vec<(&str, u32)> = counts.into_iter().collect();
-    all.sort_by_key(|&(_, count)| std::cmp::Reverse(count));
-    all.into_iter().take(COMMONEST).map(|(answer, _)| answer).collect()
+    counts
 }
 
 /// Whether more of a file's answers are wrong than right.

@@ -30,7 +30,7 @@ mod written;
 pub use answers::{Answers, CROSS, Pile, TICK, blank, is_test, marked_items, same_pupil};
 pub use decide::{Class, Decision, decide_apart};
 pub use diagnose::Suspect;
-pub use doubts::{Fits, commonest_answers, fits_another, mostly_wrong};
+pub use doubts::{Fits, answer_counts, fits_another, mostly_wrong};
 pub use findings::{Found, before, class_findings};
 pub use groups::{Group, MOST_GROUPS};
 pub use marks::{
