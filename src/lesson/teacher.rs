@@ -54,7 +54,8 @@ fn short(skill: &Skill) -> &str {
     if skill.short.is_empty() { &skill.title } else { &skill.short }
 }
 
-/// The skill's short name and the lessons that taught it before: "Splitting (lessons 7 and 8)".
+/// The skill's short name and the lessons that taught it before: “Mental: splitting”
+/// (lessons 7 and 8).
 fn with_lessons(composing: &Composing, id: &str) -> Option<String> {
     let plan = composing.occasion.plan;
     let skill = plan.ladder.skills.get(id)?;
@@ -63,15 +64,15 @@ fn with_lessons(composing: &Composing, id: &str) -> Option<String> {
         before.filter(|l| l.skill.as_deref() == Some(id)).map(|l| l.number).collect();
     let name = in_house_words(short(skill), &plan.style);
     Some(match taught.is_empty() {
-        true => name,
-        false => format!("{name} ({})", lesson_numbers(&taught)),
+        true => format!("“{name}”"),
+        false => format!("“{name}” ({})", lesson_numbers(&taught)),
     })
 }
 
 fn named(composing: &Composing, skills: &[String], most: usize) -> String {
     let named: Vec<String> =
         skills.iter().take(most).filter_map(|id| with_lessons(composing, id)).collect();
-    named.join("; ")
+    words::join(&named, "and")
 }
 
 /// The whole page.
@@ -148,7 +149,7 @@ fn objective(composing: &Composing, skills: &[&Skill]) -> String {
             let skills = consolidate::skills_of(composing);
             match skills.is_empty() {
                 true => "Make secure what is known before the unit.".to_owned(),
-                false => format!("Make secure: {}.", named(composing, &skills, CATCH_UP)),
+                false => format!("Make secure {}.", named(composing, &skills, CATCH_UP)),
             }
         }
         LessonKind::Revision => {
