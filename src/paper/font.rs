@@ -163,7 +163,7 @@ pub fn glyphs_missing(text: &str) -> Vec<char> {
 pub const NBSP: char = '\u{A0}';
 
 /// Words that stay with the number before them.
-const UNITS: [&str; 26] = [
+const UNITS: [&str; 35] = [
     "lakh",
     "lakhs",
     "crore",
@@ -174,6 +174,15 @@ const UNITS: [&str; 26] = [
     "hundreds",
     "tens",
     "ones",
+    "one",
+    "twos",
+    "threes",
+    "fours",
+    "fives",
+    "sixes",
+    "sevens",
+    "eights",
+    "nines",
     "digit",
     "digits",
     "minutes",
@@ -203,10 +212,19 @@ pub fn glue(text: &str) -> String {
         let holds = c == ' '
             && (sign(before)
                 || sign(chars.get(index + 1).copied())
-                || before.is_some_and(|b| b.is_ascii_digit()) && begins_unit(&chars[index + 1..]));
+                || before.is_some_and(|b| b.is_ascii_digit()) && begins_unit(&chars[index + 1..])
+                || chars.get(index + 1).is_some_and(char::is_ascii_digit)
+                    && ends_in(&chars[..index], "carry"));
         glued.push(if holds { NBSP } else { c });
     }
     glued
+}
+
+/// Whether the last word is this one.
+fn ends_in(text: &[char], word: &str) -> bool {
+    let start = text.len().checked_sub(word.len());
+    let begins = |at: usize| at == 0 || !text[at - 1].is_alphabetic();
+    start.is_some_and(|at| begins(at) && text[at..].iter().copied().eq(word.chars()))
 }
 
 fn begins_unit(rest: &[char]) -> bool {
@@ -276,7 +294,9 @@ fn pieces(word: &str, fits: &impl Fn(&str) -> bool) -> Vec<String> {
 
 fn no_lonely_word(lines: &mut [String], fits: &impl Fn(&str) -> bool) {
     let [.., before, last] = lines else { return };
-    if last.contains(' ') || before.split(' ').count() < 3 {
+    // Of a line of two words, one would be left: unless that is a sum.
+    let few = before.split(' ').count() < 3 && !before.contains(NBSP);
+    if last.contains(' ') || !before.contains(' ') || few {
         return;
     }
     if let Some((rest, word)) = before.rsplit_once(' ') {

@@ -22,8 +22,11 @@ const BEGUN: f32 = 10.5;
 const NEXT: f32 = 4.0;
 /// From a question to its box.
 const TO_BOX: f32 = 2.0;
-/// The most lines of a question beside its box.
-const MOST_LINES: usize = 3;
+/// The most lines of a question beside its box, and in a warm-up, where one long question would put all
+/// below each other.
+const MOST_LINES: usize = 2;
+/// See [`MOST_LINES`].
+pub const IN_WARM_UP: usize = 3;
 /// The baseline in a box's row.
 const BASELINE: f32 = 6.0;
 
@@ -51,6 +54,11 @@ const USE: &str = "Use it to find";
 
 /// Items with a box each, numbered from `first`: all in the narrowest columns that hold them all.
 pub fn boxes(items: &[&Item], first: usize) -> Vec<Block> {
+    boxes_of(items, first, MOST_LINES)
+}
+
+/// The same with questions of so many lines.
+pub fn boxes_of(items: &[&Item], first: usize, lines: usize) -> Vec<Block> {
     let questions: Vec<String> = items.iter().map(|i| question(i)).collect();
     let numbered = questions.iter().enumerate();
     let wide: Vec<f32> = items.iter().map(|i| box_width(i, BOX.0)).collect();
@@ -62,7 +70,7 @@ pub fn boxes(items: &[&Item], first: usize) -> Vec<Block> {
     if short {
         numbered.map(|(index, q)| third(q, first + index, wide[index])).collect()
     } else {
-        let half = questions.iter().zip(&wide).all(|(q, wide)| fits_column(q, *wide));
+        let half = questions.iter().zip(&wide).all(|(q, wide)| fits_in(q, *wide, lines));
         let one = |index: usize| item_boxed(items[index], first + index, half, wide[index]);
         (0..items.len()).map(one).collect()
     }
@@ -80,13 +88,17 @@ pub fn item_boxed(item: &Item, number: usize, half: bool, box_width: f32) -> Blo
 /// Whether a question stands in a column of two beside a box so wide, on few lines and with no sum
 /// broken.
 pub fn fits_column(question: &str, box_width: f32) -> bool {
+    fits_in(question, box_width, MOST_LINES)
+}
+
+fn fits_in(question: &str, box_width: f32, lines: usize) -> bool {
     let room = words_room(COLUMN, box_width);
     let fits = |text: &str, room: f32| width(text, Face::Regular, PUPIL) <= room;
     match chain(question) {
         Some((begun, _)) if !fits(question, room) => fits(begun, COLUMN - BEGUN),
         _ => {
             question.split(' ').all(|word| fits(word, room))
-                && wrap(question, Face::Regular, PUPIL, room).len() <= MOST_LINES
+                && wrap(question, Face::Regular, PUPIL, room).len() <= lines
         }
     }
 }

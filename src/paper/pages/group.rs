@@ -76,7 +76,10 @@ fn first_is_apart(group: &GroupSheet) -> bool {
 
 /// Rows under a heading.
 fn below(mut rows: Vec<Row>) -> Vec<Row> {
-    rows.iter_mut().take(1).for_each(|row| row.before = BELOW);
+    // A heading stands nearer to what is under it than to what is above.
+    if let Some(first) = rows.first_mut() {
+        (first.before, first.grows) = (BELOW, false);
+    }
     rows
 }
 

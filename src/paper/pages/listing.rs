@@ -96,7 +96,15 @@ impl<'a> Listing<'a> {
         self.headings(columns);
         for (index, group) in groups.iter().enumerate() {
             let rows: Vec<_> = group.iter().map(|row| broken(columns, row)).collect();
-            let last = if index + 1 == groups.len() { below } else { 0.0 };
+            let all = |group: &Group| {
+                group.iter().map(|row| height(&broken(columns, row))).sum::<f32>() + BELOW
+            };
+            // The last group never stands alone on a page.
+            let last = match groups.len() - index {
+                1 => below,
+                2 if index > 0 => all(&groups[index + 1]) + below,
+                _ => 0.0,
+            };
             let high: f32 = rows.iter().map(|row| height(row)).sum::<f32>() + BELOW + last;
             let room = |listing: &Self| listing.foot - listing.y;
             if high > room(self) && self.fits_a_page(high) {

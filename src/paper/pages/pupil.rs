@@ -54,7 +54,7 @@ pub fn sheet(pack: &Pack, practice: &Section, letter: char) -> Sheet {
 fn warm_up_rows(section: &Section, style: &HouseStyle) -> Vec<Row> {
     if section.items.iter().all(in_a_box) {
         let items: Vec<&Item> = section.items.iter().collect();
-        flow::rows(answer::boxes(&items, 1))
+        flow::rows(answer::boxes_of(&items, 1, answer::IN_WARM_UP))
     } else {
         rows(&section.items, style)
     }

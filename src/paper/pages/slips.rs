@@ -27,6 +27,9 @@ const SAID: f32 = 1.0;
 /// The white between items and the room kept free at the foot, from the best to the least.
 const WHITES: [(f32, f32); 5] = [(8.0, 12.0), (6.5, 12.0), (6.5, 7.0), (5.5, 6.0), (4.5, 6.0)];
 
+/// So many of them keep a margin's white at the foot.
+const WIDE: usize = 2;
+
 /// How slips stand on a page.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct Cutting {
@@ -42,10 +45,14 @@ impl Cutting {
     fn columns(self) -> usize {
         if self.across == 1 { 2 } else { 1 }
     }
-    /// The heads to try, the better first.
-    fn heads(self) -> impl Iterator<Item = Head> {
-        let all = [Head::TwoLines, Head::OneLine];
-        all.into_iter().take(self.columns())
+    /// The heads and whites to try, the better first: rather the name beside the title than what is
+    /// asked near the cut line.
+    fn ways(self) -> impl Iterator<Item = (Head, (f32, f32))> {
+        let heads = &[Head::TwoLines, Head::OneLine][..self.columns()];
+        let (wide, close) = WHITES.split_at(WIDE);
+        [wide, close].into_iter().flat_map(move |whites| {
+            heads.iter().flat_map(move |head| whites.iter().map(move |white| (*head, *white)))
+        })
     }
 }
 
@@ -125,8 +132,8 @@ fn laid_out(pack: &Pack, section: &Section) -> (Cutting, Vec<Drawing>) {
     if blocks.iter().any(wide) {
         return (CUTTINGS[3], whole(pack, section));
     }
-    for (cutting, head) in CUTTINGS.into_iter().flat_map(|c| c.heads().map(move |h| (c, h))) {
-        for (gap, foot) in WHITES {
+    for cutting in CUTTINGS {
+        for (head, (gap, foot)) in cutting.ways() {
             let (mut slip, first) = top(pack, section, cutting, head);
             let room = high / f32::from(cutting.down) - foot - first;
             let body = match cutting.columns() {

@@ -13,7 +13,7 @@ use crate::paper::sheet::{Drawing, Page, Point, Sheet};
 const PITCH: f32 = 5.0;
 /// A heading's baseline and its rule, from a section's top, and the first line below them in lines
 /// of [`PITCH`].
-const HEADING: (f32, f32, f32) = (3.0, 4.8, 10.2);
+const HEADING: (f32, f32, f32) = (3.0, 4.8, 9.6);
 
 /// How close a page is set: its parts give way where that keeps the notes on the page.
 #[derive(Debug, Clone, Copy)]
@@ -35,11 +35,11 @@ impl Closeness {
         Closeness::of(5.0, 7.0, 48.0),
         Closeness::of(5.0, 6.0, 48.0),
         Closeness::of(5.0, 5.0, 44.0),
-        Closeness::of(5.0, 4.0, 40.0),
-        Closeness::of(5.0, 3.3, 40.0),
-        Closeness::of(4.8, 3.0, 40.0),
-        Closeness::of(4.6, 3.0, 40.0),
-        Closeness::of(4.6, 2.6, 40.0),
+        Closeness::of(5.0, 4.4, 40.0),
+        Closeness::of(5.0, 3.8, 40.0),
+        Closeness::of(4.8, 3.6, 40.0),
+        Closeness::of(4.6, 3.6, 40.0),
+        Closeness::of(4.6, 3.2, 40.0),
     ];
 }
 
@@ -188,26 +188,32 @@ fn top(frame: &Frame, page: &mut Page) -> f32 {
         return 52.0 + down;
     }
     timebar::draw(page, pack, left, 56.0 + down);
-    let more = in_columns(page, &teacher.time_note, (left, 73.1 + down), COLUMN);
+    let more = in_columns(page, &teacher.time_note, (left, 73.1 + down), (COLUMN, COLUMN_STEP));
     80.8 + down + more
 }
 
 /// From one line of a note to the next.
 const NOTE: f32 = 4.0;
 
-/// A note in small type: on one line, or in two columns so wide, as a line over the whole page would be
-/// too long to read. Returns how far it reaches down below its first line.
-fn in_columns(page: &mut Page, text: &str, (x, y): Point, column: f32) -> f32 {
-    let mut lines = wrap(text, Face::Regular, SMALL, COLUMN_STEP + column);
-    if lines.len() > 1 {
-        lines = wrap(text, Face::Regular, SMALL, column);
+/// A note in small type: on one line, or in two columns so wide and so far apart with whole sentences
+/// in each, where that takes less height than lines of a width to read. Returns how far it reaches down
+/// below its first line.
+fn in_columns(page: &mut Drawing, text: &str, (x, y): Point, (column, step): (f32, f32)) -> f32 {
+    let lines = wrap_to_read(text, Face::Regular, SMALL, step + column);
+    let sentences: Vec<&str> = text.split_inclusive(". ").map(str::trim).collect();
+    let parted = (1..sentences.len()).map(|at| {
+        let (left, right) = sentences.split_at(at);
+        [left, right].map(|part| wrap(&part.join(" "), Face::Regular, SMALL, column))
+    });
+    let high = |columns: &[Vec<String>; 2]| columns[0].len().max(columns[1].len());
+    let columns = match parted.min_by_key(high) {
+        Some(columns) if high(&columns) < lines.len() => columns,
+        _ => [lines, Vec::new()],
+    };
+    for (index, lines) in columns.iter().enumerate() {
+        page.lines((x + step * index as f32, y), NOTE, SMALL, Face::Regular, lines);
     }
-    let half = if lines.len() > 1 { lines.len().div_ceil(2) } else { 1 };
-    for (index, lines) in lines.chunks(half).enumerate() {
-        let x = x + COLUMN_STEP * index as f32;
-        page.lines((x, y), NOTE, SMALL, Face::Regular, lines);
-    }
-    NOTE * (half - 1) as f32
+    NOTE * high(&columns).saturating_sub(1) as f32
 }
 
 /// Two columns; parts that are too many for the page go below each other on the next.
@@ -273,7 +279,7 @@ fn warm_up(pack: &Pack, pitch: f32) -> Option<Part> {
             part.drawing.lines((stops.hint, y), 3.4, SMALL, Face::Regular, &hint);
             part.height += 3.4 * hint.len().saturating_sub(1) as f32;
         } else {
-            wordy(&mut part, y, asked);
+            wordy(&mut part, y, asked, &stops);
         }
     }
     Some(part)
@@ -329,18 +335,23 @@ impl Stops {
     }
 }
 
-/// A question in words: its answer stands at the right, on its last line or the next one.
-fn wordy(part: &mut Part, y: f32, asked: &Asked) {
+/// A question in words: its answer stands in its column or at the right, on the question's last line or
+/// the next one.
+fn wordy(part: &mut Part, y: f32, asked: &Asked, stops: &Stops) {
     let room = COLUMN - Stops::BEGIN;
     let lines = wrap(&asked.question, Face::Regular, TEACHER, room);
     part.drawing.lines((Stops::BEGIN, y), part.pitch, TEACHER, Face::Regular, &lines);
     part.height += part.pitch * lines.len().saturating_sub(1) as f32;
     let used = lines.last().map_or(0.0, |l| width(l, Face::Regular, TEACHER));
-    let beside = width(&asked.answer, Face::Bold, TEACHER) <= room - used - 3.0;
+    let wide = width(&asked.answer, Face::Bold, TEACHER);
+    let fits = |stop: f32| wide <= stop - Stops::BEGIN - used - 3.0;
+    let beside = fits(COLUMN);
+    let in_column = fits(stops.answer) || !beside && wide <= stops.answer - Stops::BEGIN;
+    let stop = if in_column { stops.answer } else { COLUMN };
     let answers = wrap(&asked.answer, Face::Bold, TEACHER, room);
     for answer in answers {
         let y = if beside { part.height } else { part.next() };
-        part.drawing.right(COLUMN, y, TEACHER, Face::Bold, answer);
+        part.drawing.right(stop, y, TEACHER, Face::Bold, answer);
     }
 }
 
@@ -467,31 +478,37 @@ fn entry(copies: Copies) -> [(String, Face); 3] {
 /// the check can and cannot tell.
 fn notes(flow: &mut Flow, pack: &Pack) {
     const DECISION: f32 = 10.0;
+    /// What stays to write on below it.
+    const TO_WRITE: f32 = 18.0;
     let tells = pack.teacher.check_tells.as_ref().map(CheckTells::sentences).unwrap_or_default();
     let tells = pack.heading.style.in_words(&tells.join(" "));
-    if flow.end() - flow.y < flow.close.notes {
+    // What is decided, and what the check tells, from the box's corner.
+    let mut decided = Drawing::new();
+    let mut high = 0.0;
+    if pack.named(SectionName::ExitCheck).any(|s| !s.items.is_empty()) {
+        decision(&mut decided, pack, 0.0, 6.4);
+        high = DECISION;
+        if !tells.is_empty() {
+            let columns = (TEXT / 2.0 - 4.0, TEXT / 2.0);
+            high += NOTE + in_columns(&mut decided, &tells, (2.0, DECISION + 1.2), columns);
+        }
+        decided.level(0.0, TEXT, high, FINE);
+    }
+    if flow.end() - flow.y < flow.close.notes.max(high + TO_WRITE) {
         flow.turn();
     }
     let (left, top, foot) = (flow.left(), flow.y, flow.end());
     let page = &mut flow.page;
     page.rectangle(left, top, TEXT, foot - top, FINE);
-    let check = pack.named(SectionName::ExitCheck).any(|s| !s.items.is_empty());
-    let mut y = top;
-    if check {
-        decision(page, pack, left, top + 6.4);
-        y += DECISION;
-        if !tells.is_empty() {
-            y += NOTE + in_columns(page, &tells, (left + 2.0, top + DECISION + 1.2), COLUMN - 4.0);
-        }
-        page.level(left, left + TEXT, y, FINE);
-    }
+    page.place(decided, (left, top));
+    let y = top + high;
     let middle = left + TEXT / 2.0;
     page.upright(middle, y, foot, FINE);
     page.left(left + 2.0, y + 5.0, TEACHER, Face::Bold, "Who to see tomorrow");
     page.left(middle + 2.0, y + 5.0, TEACHER, Face::Bold, "Notes");
 }
 
-fn decision(page: &mut Page, pack: &Pack, left: f32, y: f32) {
+fn decision(page: &mut Drawing, pack: &Pack, left: f32, y: f32) {
     const BLANK: f32 = 14.0;
     let label = "Exit check: all right";
     page.left(left + 2.0, y, TEACHER, Face::Bold, label);

@@ -213,8 +213,16 @@ fn cell(page: &mut Page, overview: &Overview, day: NaiveDate, at: (f32, f32), si
     if test || today {
         page.rectangle(x, y, wide, high, FRAME);
     }
-    if today && lessons.len() < 3 {
-        page.right(x + wide - INSET, y + LINES[2] - 0.4, SMALL, Face::Bold, "today");
+    match lessons.as_slice() {
+        // Beside the number, so that the name keeps both of its lines.
+        [lesson] if today => {
+            let after = width(&number(overview, lesson), Face::Bold, SMALL) + 2.0;
+            page.left(x + INSET + after, y + LINES[0], SMALL, Face::Bold, "today");
+        }
+        [] | [_, _] if today => {
+            page.right(x + wide - INSET, y + LINES[2] - 0.4, SMALL, Face::Bold, "today");
+        }
+        _ => {}
     }
 }
 
@@ -262,12 +270,8 @@ fn one(page: &mut Page, overview: &Overview, lesson: &Lesson, at: (f32, f32), wi
         let rest = lines.split_off(1).join(" ");
         lines.push(shorten(&format!("{rest} …"), face, SMALL, room));
     }
-    let today = lesson.date == overview.today;
     for (line, dy) in lines.iter().zip(&LINES[1..]) {
-        // The second line leaves room for the word "today".
-        let taken =
-            if today && *dy > LINES[1] { width("today", Face::Bold, SMALL) + 2.0 } else { 0.0 };
-        let line = shorten(line, face, SMALL, room - taken);
+        let line = shorten(line, face, SMALL, room);
         page.left(x + INSET, y + dy, SMALL, face, line);
     }
 }
@@ -288,7 +292,9 @@ fn several_a_day(
         lessons.iter().take(shown).map(|l| Named::of(overview, l, wide)).collect();
     let left = lessons.len() - shown;
     let wanted: usize = all.iter().map(|named| named.lines.len()).sum();
-    let whole = left == 0 && CLOSE * wanted as f32 <= high;
+    // The last line is kept for the word "today".
+    let today = lessons.iter().any(|l| l.date == overview.today) && lessons.len() == 2;
+    let whole = left == 0 && !today && CLOSE * wanted as f32 <= high;
     let (first, pitch) = if whole && wanted > LINES.len() {
         (CLOSE, (high - 1.0) / wanted as f32)
     } else {
