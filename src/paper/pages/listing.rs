@@ -10,6 +10,8 @@ const PITCH: f32 = 4.2;
 /// From a rule to the first baseline below it, and from the last baseline to the next rule.
 const ABOVE: f32 = 4.4;
 const BELOW: f32 = 1.8;
+/// A group lower than this is short: two lines.
+const FEW: f32 = 14.0;
 /// What the headings of columns take.
 const HEADINGS: f32 = 5.4;
 
@@ -99,10 +101,10 @@ impl<'a> Listing<'a> {
             let all = |group: &Group| {
                 group.iter().map(|row| height(&broken(columns, row))).sum::<f32>() + BELOW
             };
-            // The last group never stands alone on a page.
+            // A short last group never stands alone on a page.
             let last = match groups.len() - index {
                 1 => below,
-                2 if index > 0 => all(&groups[index + 1]) + below,
+                2 if index > 0 && all(&groups[index + 1]) < FEW => all(&groups[index + 1]) + below,
                 _ => 0.0,
             };
             let high: f32 = rows.iter().map(|row| height(row)).sum::<f32>() + BELOW + last;
