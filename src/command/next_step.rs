@@ -13,6 +13,7 @@ use crate::schedule::{self, Lesson, Outcome};
 use crate::words::{count, join};
 use chrono::NaiveDate;
 use serde::Serialize;
+use std::collections::BTreeMap;
 use std::fmt::Write;
 
 /// A lesson that can take something up.
@@ -33,6 +34,8 @@ pub struct Takes {
 #[derive(Debug, Serialize)]
 pub struct OneMore {
     skill: String,
+    /// Its title, where the check was over several skills and this one went worst.
+    title: Option<String>,
     /// When the new lesson would be; null where it does not fit.
     date: Option<NaiveDate>,
     starts: Option<Clock>,
@@ -122,9 +125,10 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
     let catch_up = lessons.iter().filter(to_come).find(|l| l.kind == LessonKind::CatchUp);
     let catch_up = catch_up.filter(|_| again);
     let ladder = &class.plan.ladder;
+    let skill = pack.skill.clone().or_else(|| worst_skill(class, pack, marking));
     let builds = |l: &&Lesson| {
         let needs = l.skill.as_ref().map(|skill| ladder.all_needs(skill)).unwrap_or_default();
-        pack.skill.as_deref().is_some_and(|skill| needs.contains(&skill))
+        skill.as_deref().is_some_and(|skill| needs.contains(&skill))
     };
     let until = |end: &Lesson| -> Vec<u32> {
         let before = lessons.iter().filter(to_come);
@@ -148,8 +152,8 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
         again: taught_again.map(takes),
         build_on_it: catch_up.map(until).unwrap_or_default(),
         catch_up: catch_up.map(takes),
-        one_more: match &pack.skill {
-            Some(skill) if again => one_more(class, skill)?,
+        one_more: match &skill {
+            Some(skill) if again && !is_test(pack) => one_more(class, skill, pack)?,
             _ => None,
         },
     })
@@ -209,8 +213,20 @@ fn other_version(class: &Class, pack: &Pack) -> Option<String> {
     (class.state.printed(pack.lesson, other) && !marked).then(|| other.to_owned())
 }
 
+/// Of a check over several skills the one that went wrong most often, among those the unit teaches.
+fn worst_skill(class: &Class, pack: &Pack, marking: &Marking) -> Option<String> {
+    let mut wrong: BTreeMap<&str, u32> = BTreeMap::new();
+    for item in marked_items(pack) {
+        let marked = marking.items.iter().find(|mark| mark.id == item.id);
+        let piles = marked.into_iter().flat_map(|mark| &mark.wrong);
+        *wrong.entry(&item.skill).or_default() += piles.map(|pile| pile.count).sum::<u32>();
+    }
+    wrong.retain(|skill, count| *count > 0 && class.plan.unit.lessons.contains_key(*skill));
+    wrong.into_iter().max_by_key(|(_, count)| *count).map(|(skill, _)| skill.to_owned())
+}
+
 /// The term with one more lesson of a skill; `None` where it cannot have more.
-fn one_more(class: &Class, skill: &str) -> Result<Option<OneMore>, Failure> {
+fn one_more(class: &Class, skill: &str, pack: &Pack) -> Result<Option<OneMore>, Failure> {
     let mut plan = class.plan.clone();
     let Some(lengths) = plan.unit.lessons.get_mut(skill) else { return Ok(None) };
     let now = class.state.lessons().iter().filter(|l| l.skill.as_deref() == Some(skill)).count();
@@ -222,8 +238,10 @@ fn one_more(class: &Class, skill: &str) -> Result<Option<OneMore>, Failure> {
     let standing = class.state.standing();
     let outcome = solved(schedule::solve_again(&plan, &class.calendar, &standing))?;
     let least = u32::from(wanted);
+    let named = class.plan.ladder.skills.get(skill).filter(|_| pack.skill.is_none());
     let mut more = OneMore {
         skill: skill.to_owned(),
+        title: named.map(|skill| skill.title.clone()),
         date: None,
         starts: None,
         dropped: Vec::new(),
@@ -275,7 +293,9 @@ impl NextStep {
             } else {
                 self.for_groups_text()
             };
-            writeln!(out, "  The next lesson, {}, {what}.", at(next)).ok();
+            let begin = if what.starts_with("its ") { " is" } else { "," };
+            let end = if what.starts_with("its ") { ";" } else { "," };
+            writeln!(out, "  The next lesson{begin} {}{end} {what}.", at(next)).ok();
         }
         out.push_str(&self.see_text());
         let next = self.warm_up.as_ref().map(|next| next.lesson);
@@ -431,8 +451,12 @@ fn lesson_numbers(numbers: &[u32]) -> String {
 impl OneMore {
     fn to_text(&self, dir: &str) -> String {
         let OneMore { skill, least, cost_now, moves, .. } = self;
+        let of = match &self.title {
+            Some(title) => format!("“{title}”, which went worst,"),
+            None => "this skill".to_owned(),
+        };
         let Some(cost) = self.cost else {
-            return "  One more lesson of this skill does not fit into the term.\n".to_owned();
+            return format!("  One more lesson of {of} does not fit into the term.\n");
         };
         let mut moved = format!("moves {}", count(*moves, "lesson"));
         if let [first, rest @ ..] = self.dropped.as_slice() {
@@ -450,7 +474,7 @@ impl OneMore {
             _ => format!("{} cheaper ({cost_now} to {cost})", -change),
         };
         format!(
-            "  One more lesson of this skill{when} {moved}; the schedule is then {price}:\n    \
+            "  One more lesson of {of}{when} {moved}; the schedule is then {price}:\n    \
              `rungwise reschedule {dir} --more {skill} --accept` makes {least} of it.\n"
         )
     }

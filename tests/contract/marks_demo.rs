@@ -138,3 +138,38 @@ fn three_commands_lead_from_the_slips_to_tomorrow() {
     assert_eq!(class.read("schedule.toml"), before);
     class.on(day, "undo", &[]).ends(0).says("mark");
 }
+
+/// A check over several skills has no skill of its own: one more lesson of what went worst is proposed.
+#[test]
+fn a_catch_up_that_went_wrong_leads_to_a_lesson_of_its_worst_skill() {
+    let class = Class::with(PLAN);
+    class.on("2026-11-26", "plan", &[]).ends(0);
+    let plan = class.json("2026-11-26", "plan", &[]);
+    let lessons = plan["lessons"].as_array().expect("lessons");
+    let first = lessons.iter().find(|l| l["kind"] == "catch-up").expect("a catch-up");
+    let (number, day) = (first["number"].to_string(), first["date"].as_str().expect("a date"));
+    class.on(day, "pack", &["--lesson", &number]).ends(0);
+    let pack = class.json(day, "pack", &["--lesson", &number]);
+    let sections = pack[0]["sections"].as_array().expect("sections");
+    let check = sections.iter().find(|s| s["name"] == "exit-check").expect("a check");
+    let items = check["items"].as_array().expect("items");
+    let worst = items[0]["skill"].as_str().expect("a skill");
+    // All wrong in one skill, in ways of their own; all right in the others.
+    let answers = |n: usize| {
+        let each = items.iter().zip(right(items));
+        each.map(|(i, right)| if i["skill"] == worst { format!("{}", 7 + 4 * n) } else { right })
+            .collect::<Vec<String>>()
+    };
+    let rows: Vec<(String, Vec<String>)> = (1..=32).map(|n| (n.to_string(), answers(n))).collect();
+    let rows: Vec<(&str, Vec<String>)> =
+        rows.iter().map(|(p, a)| (p.as_str(), a.clone())).collect();
+    class.write("answers.csv", table(items, &rows));
+    let file = class.dir().join("answers.csv").display().to_string();
+    let told = class.on(day, "mark", &["--lesson", &number, &file]).ends(0).out;
+    let step = &class.json(day, "mark", &["--lesson", &number, &file])["next_step"];
+    assert!(told.contains(&format!("Lesson {number}: re-teach")), "{told}");
+    assert_eq!(step["one_more"]["skill"], worst, "{told}");
+    let title = step["one_more"]["title"].as_str().expect("its title");
+    assert!(told.contains(&format!("One more lesson of “{title}”, which went worst")), "{told}");
+    assert!(told.contains(&format!("--more {worst} --accept")), "{told}");
+}
