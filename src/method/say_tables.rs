@@ -136,7 +136,7 @@ mod tests {
             lattice_words(&lattice(47, 36), &style),
             [
                 "Write 47 along the top, 36 down the side.",
-                "First cell: 3 fours are 12. 1 over the diagonal, 2 under it.",
+                "First cell: 3\u{a0}fours are 12. 1 over the diagonal, 2 under it.",
                 "Add along the diagonals, from the lower right corner on: 2, 9, 6, 1.",
             ]
         );
@@ -144,11 +144,11 @@ mod tests {
         assert!(carried[3].ends_with("carry the tens to the next."), "{carried:?}");
         assert_eq!(
             estimate_words(&estimate(312, 48), &style),
-            "Say: the round numbers are 300 and 50. 3 fives are 15, three 0s: 15,000."
+            "Say: the round numbers are 300 and 50. 3\u{a0}fives are 15, three 0s: 15,000."
         );
         assert_eq!(
             estimate_words(&estimate(312, 7), &style),
-            "Say: the round numbers are 300 and 7. 3 sevens are 21, two 0s: 2,100."
+            "Say: the round numbers are 300 and 7. 3\u{a0}sevens are 21, two 0s: 2,100."
         );
     }
 }

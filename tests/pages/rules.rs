@@ -151,7 +151,13 @@ fn no_sum_is_broken_over_two_lines() {
             text.rsplit_once('=').is_some_and(|(_, after)| after.matches('×').count() == 1)
         };
         let broken = |text: &str| ends(text) && !asks(text);
-        texts(page).filter(|(_, text)| broken(text.trim_end())).map(|(_, t)| t.into()).collect()
+        // Words beside rows never begin with what belongs to the line before.
+        let begins = |mark: &Mark| match mark {
+            Mark::Text { size: 9, text, .. } => text.starts_with(['=', '+', '−', '÷']),
+            _ => false,
+        };
+        let found = texts(page).filter(|(mark, text)| broken(text.trim_end()) || begins(mark));
+        found.map(|(_, t)| t.into()).collect()
     });
 }
 
