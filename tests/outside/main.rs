@@ -8,6 +8,7 @@ mod catalogue;
 #[path = "../content/terms.rs"]
 mod composed;
 mod graph;
+mod kinds_drawn;
 mod million;
 mod numbers;
 mod pdf;

@@ -16,6 +16,7 @@ use rungwise::paper::{print, sheets};
 use std::io::{BufReader, Write};
 use std::path::{Path, PathBuf};
 use std::process::{Command, Stdio};
+use std::sync::LazyLock;
 
 /// A picture's name, the file it shows a page of, and the code that page has at its foot.
 const PICTURES: [(&str, &str, &str); 5] = [
@@ -35,7 +36,7 @@ const TOLERANCE: u32 = 16;
 
 /// A picture: its width, and a shade a dot, 0 for black to 255 for white.
 #[derive(Debug, Clone, PartialEq)]
-struct Picture {
+pub struct Picture {
     width: usize,
     dots: Vec<u8>,
 }
@@ -122,22 +123,33 @@ fn drawn(pack: &Pack, file: &str, code: &str) -> Picture {
     let bears = |mark: &Mark| matches!(mark, Mark::Text { text, .. } if *text == full);
     let pages = &sheets(pack)[file].pages;
     let page = pages.iter().position(|page| page.marks.iter().any(bears));
-    let page = (page.unwrap_or_else(|| panic!("{file} has no page {full}")) + 1).to_string();
+    let page = page.unwrap_or_else(|| panic!("{file} has no page {full}")) + 1;
+    drawn_page(&print(pack).expect("it prints")[file], page)
+}
+
+/// A page of a file, counted from 1, as pdftoppm draws it.
+pub fn drawn_page(pdf: &[u8], page: usize) -> Picture {
+    let page = page.to_string();
     let mut child = Command::new("pdftoppm")
         .args(["-gray", "-r", DOTS_PER_INCH, "-f", &page, "-l", &page, "-singlefile", "-"])
         .stdin(Stdio::piped())
         .stdout(Stdio::piped())
         .spawn()
         .expect("pdftoppm starts");
-    let pdf = &print(pack).expect("it prints")[file];
     child.stdin.take().expect("a way in").write_all(pdf).expect("it reads");
     let output = child.wait_with_output().expect("pdftoppm ends");
-    assert!(output.status.success(), "{file}, page {page}");
+    assert!(output.status.success(), "page {page}");
     Picture::of_pgm(&output.stdout)
 }
 
+/// The demo's first class.
+pub fn term() -> &'static Term {
+    static TERM: LazyLock<Term> = LazyLock::new(Term::planned);
+    &TERM
+}
+
 fn pack() -> Pack {
-    Term::planned().first_of("long-four-by-three")
+    term().first_of("long-four-by-three")
 }
 
 #[test]
@@ -146,16 +158,21 @@ fn the_pictures_show_what_is_printed_today() {
         return;
     }
     let pack = pack();
+    let pages = PICTURES.map(|(name, file, code)| (name, drawn(&pack, file, code)));
+    agree(&pages);
+}
+
+/// Holds pages against their pictures, or writes these anew where that is asked for.
+pub fn agree(pages: &[(&str, Picture)]) {
     let update = std::env::var_os("UPDATE_PICTURES").is_some();
     let mut stale = Vec::new();
-    for (name, file, code) in PICTURES {
-        let today = drawn(&pack, file, code);
+    for (name, today) in pages {
         if update {
             today.write(&place(name));
         }
-        let difference = Picture::read(&place(name)).difference(&today);
+        let difference = Picture::read(&place(name)).difference(today);
         if difference.is_none_or(|d| d > TOLERANCE) {
-            stale.push(name);
+            stale.push(*name);
         }
     }
     let message = format!("{stale:?}: pages have changed; tests/pictures/make draws them anew");

@@ -22,10 +22,9 @@ const BEGUN: f32 = 10.5;
 const NEXT: f32 = 4.0;
 /// From a question to its box.
 const TO_BOX: f32 = 2.0;
-/// The most lines of a question beside its box, and in a warm-up, where one long question would put all
-/// below each other.
+/// The most lines of a question beside its box.
 const MOST_LINES: usize = 2;
-/// See [`MOST_LINES`].
+/// The same in a warm-up, where one long question would put all below each other.
 pub const IN_WARM_UP: usize = 3;
 /// The baseline in a box's row.
 const BASELINE: f32 = 6.0;
