@@ -97,12 +97,12 @@ fn the_headings_of_outcomes_stand_over_at_least_one() {
 fn the_last_page_of_scheme_and_coverage_is_no_remnant_but_seldom() {
     let (mut sheets, mut short) = (0, 0);
     for paper in [PaperSize::A4, PaperSize::Letter] {
-        let schemes = (1..=26).flat_map(|w| [3, 14, 40].map(|o| scheme(paper, w, o)));
-        for sheet in schemes.chain((1..=60).map(|outcomes| coverage(paper, outcomes))) {
+        let schemes = (1..=26).step_by(2).flat_map(|w| [3, 14, 40].map(|o| scheme(paper, w, o)));
+        for sheet in schemes.chain((1..=60).step_by(2).map(|outcomes| coverage(paper, outcomes))) {
             let Some(filled) = last_page(&sheet) else { continue };
             sheets += 1;
             short += usize::from(filled < 1.0 / 3.0);
         }
     }
-    assert!(sheets > 200 && short * 50 <= sheets, "{short} of {sheets}");
+    assert!(sheets > 100 && short * 50 <= sheets, "{short} of {sheets}");
 }

@@ -1,10 +1,10 @@
 //! The answer key: every answer with its partial products, and what each likely wrong answer shows.
 
-use super::Frame;
+use super::{Frame, key_notes};
 use crate::exercise::{Accept, Given, Item, Kind, Space, Story, Working, patterns};
 use crate::lesson::{ItemMarks, Level, Pack, Section, SectionName};
 use crate::method::{GridRow, HouseStyle, Lattice, Long, Row as LongRow, estimate};
-use crate::number::{digit_count, digits, ten_to};
+use crate::number::{digit_count, digits, in_words, ten_to};
 use crate::paper::block::answer::{bare, question};
 use crate::paper::block::{Block, Span};
 use crate::paper::flow::{self, Room, Row};
@@ -35,14 +35,7 @@ pub fn sheet(pack: &Pack) -> Option<Sheet> {
     let note = "Small figures at the right: likely wrong answers and what each shows";
     top.right(right, TITLE + down, SMALL, Face::Regular, note);
     let mut y = 36.0 + down;
-    if has_names(pack) {
-        let note = "Names of numbers: hyphens, commas and the word “and” may be there or not.";
-        top.left(left, y, SMALL, Face::Regular, note);
-        y += 5.2;
-    }
-    if pack.sections.iter().flat_map(|s| &s.items).any(compares) {
-        let note = "Estimates: any from rounding one or both numbers is right; “more” or “less”, and \
-                    by how much, follow from it.";
+    for note in key_notes::notes(pack) {
         top.left(left, y, SMALL, Face::Regular, note);
         y += 5.2;
     }
@@ -187,19 +180,6 @@ fn as_spoken(name: &str) -> String {
     words.join(" ")
 }
 
-/// Whether some name in words may be written in other ways that the key does not list.
-fn has_names(pack: &Pack) -> bool {
-    let spelled = |i: &Item| {
-        i.kind == Kind::Words && matches!(&i.accept, Some(Accept::Any(also)) if also.len() > 1)
-    };
-    pack.sections.iter().flat_map(|s| &s.items).any(spelled)
-}
-
-/// Whether the answer is held against the pupil's own estimate.
-fn compares(item: &Item) -> bool {
-    matches!(item.space, Space::Squares { compare: true, .. })
-}
-
 /// Where wrong answers end in this key: as far left as its widest one lets them, so that there is
 /// room for what they show.
 fn wrong_stop(pack: &Pack) -> f32 {
@@ -274,6 +254,9 @@ impl Making<'_> {
             column.likely(item, style);
         } else {
             column.likely_in_a_line(item, style);
+        }
+        if key_notes::is_named(item) {
+            column.name_in_words(item, style);
         }
         match &item.working {
             Working::Story { story, .. } => with_story(column, story),
@@ -477,6 +460,14 @@ impl Column {
         if below {
             self.wrong = self.left + PITCH;
         }
+    }
+    /// The name of a large product: it stands below everything else.
+    fn name_in_words(&mut self, item: &Item, style: &HouseStyle) {
+        let name = item.answer.parse().map_or(String::new(), |n| in_words(n, style.grouping));
+        self.left = self.left.max(self.right) + PITCH - 0.4;
+        let lines = wrap(&name, Face::Regular, SMALL, COLUMN - LABEL);
+        self.drawing.lines((LABEL, self.left), 3.6, SMALL, Face::Regular, &lines);
+        self.left += 3.6 * lines.len().saturating_sub(1) as f32;
     }
     /// Likely wrong answers and what each shows.
     fn likely(&mut self, item: &Item, style: &HouseStyle) {

@@ -8,6 +8,7 @@ pub mod group;
 pub mod homework;
 mod instruction;
 pub mod key;
+mod key_notes;
 mod listing;
 pub mod progress;
 pub mod pupil;
