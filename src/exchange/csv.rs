@@ -20,7 +20,7 @@ pub fn write_schedule(schedule: &Schedule, title: impl Fn(&Lesson) -> String) ->
     }
     let bytes = writer.into_inner().unwrap_or_default();
     let text = String::from_utf8(bytes).unwrap_or_default();
-    debug_assert!(whole, "writing into memory cannot fail");
+    assert!(whole, "writing into memory cannot fail");
     text
 }
 
