@@ -275,27 +275,7 @@ impl NextStep {
         let dir = &self.dir;
         let taken_up = self.catch_up.as_ref().map(|takes| takes.lesson);
         if let Some(next) = self.warm_up.as_ref().filter(|next| Some(next.lesson) != taken_up) {
-            let same = self.again.as_ref().is_some_and(|again| again.lesson == next.lesson);
-            let what = if same {
-                self.again_text(next)
-            } else if next.test {
-                "is the unit test, without a warm-up: bring this back before it by hand".to_owned()
-            } else if next.printed
-                && (self.for_groups.is_empty() || !self.not_in_warm_up.is_empty())
-            {
-                "is printed already; bring this back there by hand".to_owned()
-            } else if next.printed {
-                format!("is printed already, and {}", self.for_groups_text())
-            } else if self.test {
-                self.through_text(next)
-            } else if next.same_skill {
-                format!("teaches the same skill, and {}", self.for_groups_text())
-            } else {
-                self.for_groups_text()
-            };
-            let begin = if what.starts_with("its ") { " is" } else { "," };
-            let end = if what.starts_with("its ") { ";" } else { "," };
-            writeln!(out, "  The next lesson{begin} {}{end} {what}.", at(next)).ok();
+            writeln!(out, "  The next lesson{}.", self.next_text(next)).ok();
         }
         out.push_str(&self.see_text());
         let next = self.warm_up.as_ref().map(|next| next.lesson);
@@ -330,6 +310,28 @@ impl NextStep {
 }
 
 impl NextStep {
+    /// Which the next lesson is, and what it does about the mistakes.
+    fn next_text(&self, next: &Takes) -> String {
+        let lesson = at(next);
+        let groups = || self.for_groups_text();
+        if self.again.as_ref().is_some_and(|again| again.lesson == next.lesson) {
+            format!(", {lesson}, {}", self.again_text(next))
+        } else if next.test {
+            format!(
+                ", {lesson}, is the unit test, without a warm-up: bring this back before it by hand"
+            )
+        } else if next.printed && (self.for_groups.is_empty() || !self.not_in_warm_up.is_empty()) {
+            format!(", {lesson}, is printed already; bring this back there by hand")
+        } else if next.printed {
+            format!(", {lesson}, is printed already, and {}", groups())
+        } else if self.test {
+            format!(", {lesson}, {}", self.through_text(next))
+        } else if next.same_skill {
+            format!(", {lesson}, teaches the same skill, and {}", groups())
+        } else {
+            format!(" is {lesson}; {}", groups())
+        }
+    }
     /// What the lesson after the test does.
     fn through_text(&self, next: &Takes) -> String {
         let (dir, lesson) = (&self.dir, next.lesson);

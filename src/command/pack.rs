@@ -167,18 +167,9 @@ impl<'a> InTurn<'a> {
         Ok(pack)
     }
 
-    /// The items of the warm-up that the pack of a lesson would have if it were made now, for pupils
-    /// who met what was printed: of the lessons before it that were not, they have seen nothing.
-    pub fn warm_up(mut self, number: u32) -> Result<Vec<Item>, Failure> {
-        self.class.lesson(number)?;
-        let lessons = &self.class.schedule()?.lessons;
-        for lesson in lessons.iter().take_while(|l| l.number != number) {
-            if self.class.state.printed(lesson.number, "A")
-                && let Some(pack) = read_pack(self.class, lesson.number, "A")?
-            {
-                note_met(&mut self.met, &pack);
-            }
-        }
+    /// The items of the warm-up that the pack of a lesson would have if it were made now.
+    pub fn warm_up(&mut self, number: u32) -> Result<Vec<Item>, Failure> {
+        self.up_to(number)?;
         let swaps = self.class.state.swaps();
         let own = format!("{}-", lesson_code(number, "A"));
         if swaps.keys().any(|item| item.starts_with(&own)) {
