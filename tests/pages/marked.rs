@@ -91,7 +91,7 @@ fn the_pages_of_a_group_and_of_progress_are_those_that_were_looked_at() {
 }
 
 /// All that a sheet says, its lines run together.
-fn words(sheet: &Sheet) -> String {
+pub fn words(sheet: &Sheet) -> String {
     let marks = sheet.pages.iter().flat_map(|page| &page.marks);
     let texts = marks.filter_map(|mark| match mark {
         Mark::Text { text, .. } => Some(text.replace('\u{a0}', " ")),

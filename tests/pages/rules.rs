@@ -200,6 +200,24 @@ fn the_key_has_every_estimate_that_a_sheet_asks_for() {
     assert!(asked > 100, "{asked}");
 }
 
+/// Whoever reads a large product aloud can look its name up.
+#[test]
+fn the_key_names_every_product_of_seven_digits() {
+    let mut named = 0;
+    for pack in term_packs() {
+        let Some(key) = sheets(pack).swap_remove("key.pdf") else { continue };
+        let key = crate::marked::words(&key);
+        let practised = pack.sections.iter().filter(|s| s.name == SectionName::Practice);
+        for item in practised.flat_map(|s| &s.items).filter(|i| i.kind == Kind::Written) {
+            let (Some((a, b)), true) = (item.factors(), item.answer.len() > 6) else { continue };
+            let name = rungwise::number::in_words(a * b, pack.heading.style.grouping);
+            assert!(key.contains(&name), "lesson {}: {a} × {b}, {name}", pack.lesson);
+            named += 1;
+        }
+    }
+    assert!(named > 40, "{named}");
+}
+
 /// In a class that regroups and has units, nobody carries ones: stories apart, where vans do.
 #[test]
 fn a_schools_words_stand_on_every_page() {
