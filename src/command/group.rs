@@ -249,10 +249,7 @@ fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Fa
         perhaps: g.is_perhaps(),
         skills: g.skills.clone(),
         labels: g.pupils.clone(),
-        who: match g.pupils.as_slice() {
-            [] => format!("the slips with {}", g.answers(&pack.heading.style)),
-            _ => g.who(),
-        },
+        who: g.who(&pack.heading.style),
         sort_by: g.sort_by.clone(),
         size: g.size(),
     };

@@ -11,8 +11,7 @@ use super::weights;
 use crate::folder::{Access, Change, Event, lesson_code, marks_file, pack_dir};
 use crate::lesson::{Findings, Pack};
 use crate::marking::{
-    Answers, Marking, Model, Part, Read, before, blank, class_findings, decide_apart, is_test,
-    mark_together, read_answers,
+    Answers, Marking, Model, Part, Read, before, blank, class_findings, mark_together, read_answers,
 };
 use crate::report::{Message, Report, Source};
 use chrono::NaiveDate;
@@ -71,7 +70,7 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
 }
 
 /// Answers marked with all that the class showed in other lessons, and with those to the lesson's
-/// other version, if it was marked in the same way.
+/// other version, if it was marked.
 pub fn marked(
     class: &Class,
     pack: &Pack,
@@ -86,20 +85,16 @@ pub fn marked(
     };
     let earlier: Vec<(Pack, Answers)> =
         others.iter().filter(|(other, _)| before(other, pack) && !afresh).cloned().collect();
-    let joined = |(other, theirs): &&(Pack, Answers)| {
-        other.lesson == pack.lesson && *theirs != Answers::default() && theirs.goes_with(answers)
+    let second = |(other, theirs): &&(Pack, Answers)| {
+        other.lesson == pack.lesson && *theirs != Answers::default()
     };
-    let apart = |(other, theirs): &&(Pack, Answers)| {
-        other.lesson == pack.lesson && !theirs.goes_with(answers)
-    };
-    let apart = others.iter().find(apart).cloned();
-    let second = others.iter().find(joined).map(|(pack, answers)| (pack, answers));
+    let second = others.iter().find(second).map(|(pack, answers)| (pack, answers));
     let mut parts: Vec<Part> = std::iter::once((pack, answers)).chain(second).collect();
     parts.sort_by_key(|(pack, _)| pack.version.clone());
     let mut marking = mark_together(&parts, &earlier, &model);
     marking.version.clone_from(&pack.version);
-    if let Some(other) = apart {
-        with_piles(class, &mut marking, pack, &other, (&earlier, &model));
+    if marking.slips > 0 {
+        // Of slips nobody knows whose they are, nor so who was absent.
         return Ok(marking);
     }
     // Who is in the class and in no file gave no answers either.
@@ -111,32 +106,6 @@ pub fn marked(
         marking.absent.sort_by_key(|label| place(label).unwrap_or(usize::MAX));
     }
     Ok(marking)
-}
-
-/// One decision with the lesson's other version, where one was marked by pupils and the other by
-/// piles; the groups stay apart. Who is in no file is then not known to have been absent.
-fn with_piles(
-    class: &Class,
-    marking: &mut Marking,
-    pack: &Pack,
-    (other, theirs): &(Pack, Answers),
-    (earlier, model): (&[(Pack, Answers)], &Model),
-) {
-    let mut second = mark_together(&[(other, theirs)], earlier, model);
-    second.version.clone_from(&other.version);
-    let (by_pupils, by_piles) = match marking.pupils.is_empty() {
-        true => (&second, &*marking),
-        false => (&*marking, &second),
-    };
-    marking.class = decide_apart(by_pupils, by_piles, is_test(pack));
-    let (own, version) = (&pack.version, &other.version);
-    let theirs = if *version == "B" { " --version B" } else { "" };
-    let dir = class.folder.dir().display();
-    note(&format!(
-        "the groups are of version {own} alone; `rungwise pack {dir} --lesson {}{theirs} --group all` \
-         makes those of version {version}, and answers entered by pupils for both make one class",
-        pack.lesson
-    ));
 }
 
 /// The pack the answers were given to, as it was made.

@@ -193,7 +193,7 @@ impl InWarmUp {
                 many => many.iter().map(String::as_str).collect(),
             };
             let shows = items.iter().any(|item| back(item, &names) > Back::No);
-            if !is_large(group.size(), marking.pupils.len()) {
+            if !is_large(group.size(), marking.answered()) {
                 continue;
             }
             let list = if shows { &mut found.for_groups } else { &mut found.not_in_warm_up };

@@ -95,6 +95,8 @@ struct Known {
     right_count: usize,
     /// Who had something wrong and is in no group.
     wrong: Vec<String>,
+    /// Whether slips of some were counted in piles, of whom nobody is known.
+    by_slips: bool,
     /// What the stretch sheet is for.
     because: &'static str,
 }
@@ -109,18 +111,18 @@ impl Known {
         let skills = skills(composing);
         let of = |skill: &String| found.skills.get(skill);
         let groups = groups(found, &skills);
-        let known =
-            skills.iter().filter_map(of).any(|f| !f.all_right.is_empty() || !f.wrong.is_empty());
         let right = all_right(found, &skills);
-        let least = || skills.iter().filter_map(of).map(|f| f.right).min().unwrap_or(0);
-        let right_count =
-            if known { right.len() } else { usize::try_from(least()).unwrap_or(usize::MAX) };
+        let slips = skills.iter().filter_map(of).map(|f| f.right_slips).min().unwrap_or(0);
+        let right_count = right.len().saturating_add(usize::try_from(slips).unwrap_or(usize::MAX));
         let grouped = in_groups(&groups);
         let wrong = skills.iter().filter_map(of).flat_map(|f| &f.wrong);
         let free = |pupil: &&String| !grouped.contains(*pupil) && !right.contains(*pupil);
         let wrong = wrong.filter(free).cloned().collect();
         let right = right.into_iter().collect();
-        Known { groups, right, right_count, wrong, because: "all of it was right" }
+        let of_slips =
+            |f: &SkillFinding| f.right_slips > 0 || f.patterns.iter().any(|p| p.slips > 0);
+        let by_slips = skills.iter().filter_map(of).any(of_slips);
+        Known { groups, right, right_count, wrong, by_slips, because: "all of it was right" }
     }
 
     fn of_test(tested: &Tested) -> Known {
@@ -135,7 +137,8 @@ impl Known {
         };
         let (right, wrong) = (free(&tested.passed), free(&tested.others));
         let because = "four fifths of the test and more were right";
-        Known { right_count: right.len(), right, wrong, because, groups }
+        let by_slips = groups.iter().any(|group| group.finding.slips > 0);
+        Known { right_count: right.len(), right, wrong, by_slips, because, groups }
     }
 }
 
@@ -234,7 +237,8 @@ fn others(composing: &Composing, known: &Known) -> Vec<String> {
     // Who was not there has the plan's label, as the others have where the marks are by pupils.
     let names = &composing.occasion.plan.class.pupil_names;
     let grouped = in_groups(&known.groups);
-    let named = known.right.iter().chain(&grouped).any(|pupil| names.contains(pupil));
+    let named =
+        !known.by_slips && known.right.iter().chain(&grouped).any(|pupil| names.contains(pupil));
     let mut others: Vec<String> = Vec::new();
     for pupil in known.wrong.iter().chain(names.iter().filter(|_| named)) {
         let taken = grouped.contains(pupil) || known.right.contains(pupil);
@@ -250,12 +254,22 @@ impl SheetFor {
     /// it is times. Model: an area grid."
     pub fn sentence(&self) -> String {
         let copies = count(usize::try_from(self.copies).unwrap_or(0), "copy");
-        let whom = match self.pupils.as_slice() {
-            [] if !self.sort_by.is_empty() => format!(": the slips with {}", self.sort_by),
-            [] if self.pattern.is_some() => ": sort the slips by answer".to_owned(),
+        let slips = match self.sort_by.as_str() {
+            "" => None,
+            answers => Some(format!("the slips with {answers}")),
+        };
+        let pupils = match self.pupils.as_slice() {
+            [] if slips.is_none() && self.pattern.is_some() => {
+                Some("sort the slips by answer".to_owned())
+            }
+            [] => None,
+            [one] => Some(format!("pupil {one}")),
+            some => Some(format!("pupils {}", in_ranges(some))),
+        };
+        let whom: Vec<String> = pupils.into_iter().chain(slips).collect();
+        let whom = match whom.as_slice() {
             [] => String::new(),
-            [one] => format!(": pupil {one}"),
-            some => format!(": pupils {}", in_ranges(some)),
+            some => format!(": {}", some.join("; ")),
         };
         let (sheet, shows, teach) = (&self.sheet, &self.shows, &self.teach);
         format!("Sheet {sheet}, {copies}: {shows}{whom}. {teach}").trim_end().to_owned()

@@ -50,6 +50,8 @@ pub struct SkillFinding {
     pub answered: u32,
     /// How many had all of it right.
     pub right: u32,
+    /// How many of those are known by their slips only, counted in piles: at most so many.
+    pub right_slips: u32,
     /// The lesson whose check that was.
     pub checked_in: Option<u32>,
     /// The pupils who had all of it right, and those who had something wrong; nobody is known where
@@ -68,7 +70,7 @@ pub struct PatternFinding {
     pub name: String,
     /// Where the checks cannot tell which of several patterns it is: all of them, that one first.
     pub one_of: Vec<String>,
-    /// The pupils' labels; none where slips were counted in piles.
+    /// The pupils' labels; nobody is known of slips counted in piles.
     pub pupils: Vec<String>,
     /// Whether too little was shown to name it for any of them.
     pub perhaps: bool,
@@ -99,10 +101,31 @@ pub fn sorted_by(answers: &[(String, Vec<String>)], style: &HouseStyle) -> Strin
     answers.iter().map(of_item).collect::<Vec<_>>().join(", ")
 }
 
+/// "6 slips on one item": of several versions no item has them all.
+pub fn counted_slips(slips: u32, sort_by: &[(String, Vec<String>)]) -> String {
+    let version =
+        |id: &String| id.split_once('-').map_or(String::new(), |(code, _)| code.to_owned());
+    let versions: BTreeSet<String> = sort_by.iter().map(|(id, _)| version(id)).collect();
+    let counted = count(usize::try_from(slips).unwrap_or(usize::MAX), "slip");
+    if versions.len() > 1 { counted } else { format!("{counted} on one item") }
+}
+
+/// "3 pupils", "3 pupils and 4 slips".
+pub fn pupils_and_slips(pupils: usize, slips: u32) -> String {
+    let pupils = count(pupils, "pupil");
+    match usize::try_from(slips).unwrap_or(usize::MAX) {
+        0 => pupils,
+        slips => format!("{pupils} and {}", count(slips, "slip")),
+    }
+}
+
 impl PatternFinding {
     /// How many pupils show it, as far as is known.
     pub fn size(&self) -> usize {
-        self.pupils.len().max(usize::try_from(self.slips).unwrap_or(usize::MAX))
+        self.pupils.len().saturating_add(self.slips_counted())
+    }
+    fn slips_counted(&self) -> usize {
+        usize::try_from(self.slips).unwrap_or(usize::MAX)
     }
     /// All patterns it may be: the one, or those of which it is one.
     pub fn names(&self) -> Vec<&str> {
@@ -114,13 +137,14 @@ impl PatternFinding {
     fn nth_group(&self) -> usize {
         usize::try_from(self.group).unwrap_or(usize::MAX)
     }
-    /// "12 pupils, group 1": how many, never who; "perhaps 2 pupils" where it is a suspicion.
+    /// "12 pupils, group 1": how many, never who; "perhaps 2 pupils" where it is a suspicion, "3 pupils
+    /// and 4 slips" where one version was counted in piles.
     pub fn whom(&self) -> String {
         let pupils = match self.pupils.len() {
-            0 if self.slips > 0 => format!("{} on one item", count(self.size(), "slip")),
-            pupils if self.perhaps => format!("perhaps {}", count(pupils, "pupil")),
-            pupils => count(pupils, "pupil"),
+            0 if self.slips > 0 => counted_slips(self.slips, &self.sort_by),
+            pupils => pupils_and_slips(pupils, self.slips),
         };
+        let pupils = if self.perhaps { format!("perhaps {pupils}") } else { pupils };
         if self.group == 0 { pupils } else { format!("{pupils}, group {}", self.group) }
     }
 }

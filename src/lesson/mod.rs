@@ -50,7 +50,8 @@ pub use check::check;
 pub use compose::{Fault, Occasion, compose, compose_after, note_met, warm_up_after};
 pub use copies::slips_to_a_page;
 pub use findings::{
-    Findings, MOST_GROUPS, Missed, PatternFinding, SkillFinding, Tested, is_large, sorted_by,
+    Findings, MOST_GROUPS, Missed, PatternFinding, SkillFinding, Tested, counted_slips, is_large,
+    pupils_and_slips, sorted_by,
 };
 pub use group::{BEGUN, ForGroup, GroupSheet, group_code, group_sheet, met_in};
 pub use meaning::{Meaning, meaning};

@@ -71,12 +71,6 @@ pub fn blank(pack: &Pack, pupils: &[String]) -> String {
 }
 
 impl Answers {
-    /// Whether these and the answers to the lesson's other version can be marked together: both by
-    /// pupils or both by piles.
-    pub fn goes_with(&self, other: &Answers) -> bool {
-        self.pupils.is_empty() == other.pupils.is_empty()
-    }
-
     /// The answers as a file that [`super::read_answers`] reads back the same.
     pub fn to_csv(&self, pack: &Pack) -> String {
         if self.pupils.is_empty() && !self.piles.is_empty() {

@@ -4,7 +4,7 @@
 //! below that the lesson is taught again (common practice, no source). A short check sorts pupils
 //! for tomorrow; it certifies nobody.
 
-use super::marks::{ItemMark, Marking, PupilMark};
+use super::marks::ItemMark;
 use crate::words::{and, count, join};
 use serde::{Deserialize, Serialize};
 
@@ -158,44 +158,58 @@ fn too_few(counted: Counted, versions: &[Vec<ItemMark>], piles: bool) -> String 
     format!("Too few are counted, {of}, to say that the class goes on: {remedy}.")
 }
 
+/// A version whose slips were counted in piles.
+pub(super) struct ByPiles<'a> {
+    pub version: &'a str,
+    pub items: &'a [ItemMark],
+}
+
 /// One decision for a class of whom one version of a check was marked by pupils and the other by
 /// piles of slips: who has all of it right of the one, and of the other the hardest item, which no
 /// more pupils can have right. Of a test, where answers say nothing of pupils, the first's decision.
-pub fn decide_apart(by_pupils: &Marking, by_piles: &Marking, test: bool) -> Class {
-    let mut class = by_pupils.class.clone();
-    let (one, other) = (&by_pupils.version, &by_piles.version);
+pub(super) fn decide_apart(
+    (version, pupils, mut class): (&str, &[Tally], Class),
+    piles: &ByPiles,
+    test: bool,
+    size: usize,
+) -> Class {
+    let &ByPiles { version: other, items } = piles;
     let why = format!(
-        "Version {one} was marked by pupils and version {other} by piles of slips, which do not tell \
-         whose answers belong together"
+        "Version {version} was marked by pupils and version {other} by piles of slips, which do not \
+         tell whose answers belong together"
     );
-    let counts = counted(by_pupils);
-    let hardest = by_piles.items.iter().filter(|item| item.answered());
+    let verdicts: Vec<bool> = pupils.iter().filter_map(|p| p.passed(test)).collect();
+    let (passed, of) = (verdicts.iter().filter(|&&passed| passed).count(), verdicts.len());
+    let hardest = items.iter().filter(|item| item.answered());
     let share = |item: &&ItemMark| u64::from(item.right) * u64::from(u32::MAX) / item.slips();
-    let Some(hardest) = hardest.min_by_key(share).filter(|_| !test && counts.1 > 0) else {
-        class.because = format!("{why}: this is of version {one} alone. {}", class.because);
+    let Some(hardest) = hardest.min_by_key(share).filter(|_| !test && of > 0) else {
+        class.because = format!("{why}: this is of version {version} alone. {}", class.because);
         return class;
     };
     let (right, slips) = sums(std::slice::from_ref(hardest));
     let what = format!(
-        "{why}. Of version {one} {} of {} have all of it right, and of version {other} at most \
-         {right} of {slips}, for so many have {} right: together at most {} of {}",
-        counts.0,
-        counts.1,
+        "{why}. Of version {version} {passed} of {of} have all of it right, and of version {other} at \
+         most {right} of {slips}, for so many have {} right: together at most {} of {}",
         hardest.id,
-        counts.0 + right,
-        counts.1 + slips
+        passed + right,
+        of + slips
     );
-    by_share(counts.0 + right, counts.1 + slips, &what)
-}
-
-/// Of the pupils who answered all that anybody did, how many have it all right, and how many they are.
-fn counted(marking: &Marking) -> (usize, usize) {
-    let open = |p: &&PupilMark| {
-        let answered = |id: &String| marking.items.iter().any(|i| i.id == *id && i.answered());
-        !p.unanswered.iter().any(answered)
-    };
-    let finished: Vec<&PupilMark> = marking.pupils.iter().filter(open).collect();
-    (finished.iter().filter(|p| p.wrong.is_empty()).count(), finished.len())
+    let mut decided = by_share(passed + right, of + slips, &what);
+    let few = |of: fn(&[ItemMark]) -> u64| usize::try_from(of(items)).unwrap_or(usize::MAX);
+    let present = pupils.len().saturating_add(few(most_slips));
+    let counted = of.saturating_add(few(fewest_slips));
+    let counted = Counted { counted, present, class: size.max(present) };
+    if size > present {
+        decided.because += &format!(
+            " Of {size} in the class {present} are counted; who the others are slips do not tell."
+        );
+    }
+    if decided.decision == Decision::GoOn && counted.too_few() {
+        decided.decision = Decision::Undecided;
+        let too_few = too_few(counted, &[items.to_vec()], false);
+        decided.because = format!("{too_few} {}", decided.because);
+    }
+    decided
 }
 
 /// What the shares alone say, and how many stand behind it.

@@ -37,16 +37,7 @@ pub fn class_findings(lessons: &[(Pack, Answers)], model: impl Fn(u32) -> Model)
                 lessons.iter().filter(|(pack, _)| before(pack, parts[0].0)).cloned().collect();
             verdict(parts, &earlier, &model(parts[0].0.lesson))
         });
-        let mut found = of_skill(parts, marking, skill);
-        // Where the other version was marked in another way, its numbers count and its groups wait.
-        if let Some((pack, answers)) = other_way(lessons, parts) {
-            let second = [(pack, answers)];
-            let marking = verdict(&second, &[], &model(pack.lesson));
-            let theirs = of_skill(&second, &marking, skill);
-            found.answered = found.answered.saturating_add(theirs.answered);
-            found.right = found.right.saturating_add(theirs.right);
-        }
-        all.skills.insert(skill.to_owned(), found);
+        all.skills.insert(skill.to_owned(), of_skill(parts, marking, skill));
     }
     if let Some(parts) = tests.last() {
         let earlier: Vec<(Pack, Answers)> =
@@ -87,32 +78,20 @@ fn found(group: &Group) -> PatternFinding {
     }
 }
 
-/// The version of the same lesson that was marked in another way than these, by pupils or by piles.
-fn other_way<'a>(lessons: &'a [(Pack, Answers)], parts: &[Part]) -> Option<Part<'a>> {
-    let (pack, answers) = parts[0];
-    let other = lessons.iter().find(|(other, theirs)| {
-        other.lesson == pack.lesson && *theirs != Answers::default() && !theirs.goes_with(answers)
-    });
-    other.map(|(pack, answers)| (pack, answers))
-}
-
 /// Whether a lesson is held before another one.
 pub fn before(one: &Pack, other: &Pack) -> bool {
     (one.date, one.heading.starts) < (other.date, other.heading.starts)
 }
 
-/// The lessons in the order they are held, each with the versions that can be marked together; such
-/// as hold no answers are left out.
+/// The lessons in the order they are held, each with its versions; such as hold no answers are left
+/// out.
 fn by_lesson(lessons: &[(Pack, Answers)]) -> Vec<Vec<Part<'_>>> {
     let mut found: IndexMap<u32, Vec<Part>> = IndexMap::new();
     let mut in_order: Vec<&(Pack, Answers)> =
         lessons.iter().filter(|(_, answers)| *answers != Answers::default()).collect();
     in_order.sort_by_key(|(pack, _)| (pack.date, pack.heading.starts, pack.version.clone()));
     for (pack, answers) in in_order {
-        let parts = found.entry(pack.lesson).or_default();
-        if parts.iter().all(|(_, other)| answers.goes_with(other)) {
-            parts.push((pack, answers));
-        }
+        found.entry(pack.lesson).or_default().push((pack, answers));
     }
     found.into_values().collect()
 }
@@ -124,13 +103,19 @@ fn of_skill(parts: &[Part], marking: &Marking, skill: &str) -> SkillFinding {
         items.map(|item| item.id.clone()).collect()
     };
     let versions: Vec<Vec<String>> = parts.iter().map(ids_of).collect();
-    let (answered, right) = all_right(marking, &versions);
+    let by_pupils: Vec<bool> = parts.iter().map(|(_, a)| !a.pupils.is_empty()).collect();
+    let of_way = |way: bool| -> Vec<Vec<String>> {
+        let own = versions.iter().zip(&by_pupils).filter(|(_, by_pupils)| **by_pupils == way);
+        own.map(|(ids, _)| ids.clone()).collect()
+    };
+    let (known, counted) = (all_right(marking, &of_way(true)), hardest(marking, &of_way(false)));
     let ids: Vec<&str> = versions.iter().flatten().map(String::as_str).collect();
     let (right_pupils, wrong_pupils) = right_and_wrong(marking, &ids);
     let groups = marking.groups.iter().chain(&marking.waiting).filter(|g| g.skill == skill);
     SkillFinding {
-        answered,
-        right,
+        answered: known.0.saturating_add(counted.0),
+        right: known.1.saturating_add(counted.1),
+        right_slips: counted.1,
         checked_in: Some(parts[0].0.lesson),
         all_right: right_pupils,
         wrong: wrong_pupils,
@@ -175,13 +160,10 @@ impl Found {
 }
 
 /// How many pupils answered all of these items, and how many have all of them right; items that
-/// nobody answered are left out, and who did not finish the others counts for neither. Of piles and
-/// where fewer than half finished: what can be said without knowing the pupils, version by version.
+/// nobody answered are left out, and who did not finish the others counts for neither. Where fewer
+/// than half finished: what can be said without knowing the pupils, version by version.
 fn all_right(marking: &Marking, versions: &[Vec<String>]) -> (u32, u32) {
-    let of = |ids: &Vec<String>| -> Vec<&ItemMark> {
-        marking.items.iter().filter(|i| ids.contains(&i.id) && i.answered()).collect()
-    };
-    let items: Vec<&ItemMark> = versions.iter().flat_map(of).collect();
+    let items: Vec<&ItemMark> = versions.iter().flat_map(|ids| answered_of(marking, ids)).collect();
     let among = |list: &[String]| items.iter().filter(|item| list.contains(&item.id)).count();
     let (mut counts, mut unfinished) = ((0, 0), 0);
     for pupil in &marking.pupils {
@@ -191,12 +173,20 @@ fn all_right(marking: &Marking, versions: &[Vec<String>]) -> (u32, u32) {
             _ => unfinished += 1,
         }
     }
-    if counts.0 > 0 && unfinished <= counts.0 {
-        return counts;
-    }
-    // At most so many as have the hardest item right.
+    if counts.0 > 0 && unfinished <= counts.0 { counts } else { hardest(marking, versions) }
+}
+
+/// The items of a version that anybody answered.
+fn answered_of<'m>(marking: &'m Marking, ids: &[String]) -> Vec<&'m ItemMark> {
+    marking.items.iter().filter(|i| ids.contains(&i.id) && i.answered()).collect()
+}
+
+/// How many answered each version's hardest item, and how many have it right: at most so many have
+/// all right.
+fn hardest(marking: &Marking, versions: &[Vec<String>]) -> (u32, u32) {
     let share = |item: &&ItemMark| u64::from(item.right) * u64::from(u32::MAX) / item.slips();
-    let hardest = versions.iter().filter_map(|ids| of(ids).into_iter().min_by_key(share));
+    let hardest =
+        versions.iter().filter_map(|ids| answered_of(marking, ids).into_iter().min_by_key(share));
     hardest.fold((0, 0), |(all, right): (u32, u32), item| {
         let slips = item.right.saturating_add(item.missed());
         (all.saturating_add(slips), right.saturating_add(item.right))

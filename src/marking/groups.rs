@@ -1,6 +1,8 @@
-//! Pupils who may be helped together: as many groups as one teacher can take.
+//! Pupils who may be helped together: as many groups as one teacher can take. Who wrote a version
+//! whose slips were counted in piles is known by the answers on them.
 
-use super::marks::{ItemMark, PupilMark, WrongPile};
+use super::marks::PupilMark;
+use super::piles::{Counted, Grouped, SLIPS, Slips, shared};
 use crate::exercise::Item;
 use crate::method::Written;
 use indexmap::{IndexMap, IndexSet};
@@ -29,7 +31,7 @@ pub struct Group {
     /// more than one.
     #[serde(default)]
     pub skills: Vec<String>,
-    /// The pupils' labels, in the order of the file; none where slips were counted in piles.
+    /// The pupils' labels, in the order of the file; nobody is known of slips counted in piles.
     pub pupils: Vec<String>,
     /// Those of them who have too little to name it: only perhaps it is theirs.
     #[serde(default)]
@@ -37,7 +39,8 @@ pub struct Group {
     /// The method it shows in, where the items ask for another one.
     #[serde(default)]
     pub method: Option<Written>,
-    /// How many slips show it, where slips were counted in piles: so many pupils at most.
+    /// How many slips show it, where slips were counted in piles: so many pupils at most, beside
+    /// those who are known.
     #[serde(default)]
     pub slips: u32,
     /// The answers that show it, by item, where slips were counted in piles: what to sort them by.
@@ -47,13 +50,16 @@ pub struct Group {
 
 impl Group {
     /// Whether it is only a suspicion: the pattern is named for none of the pupils, nor is it known
-    /// to be one of several.
+    /// to be one of several, and no slips make it a group.
     pub fn is_perhaps(&self) -> bool {
-        !self.pupils.is_empty() && self.unsure.len() == self.pupils.len()
+        let of_slips = self.slips >= SLIPS || (self.slips > 1 && self.sort_by.len() > 1);
+        !self.pupils.is_empty() && self.unsure.len() == self.pupils.len() && !of_slips
     }
-    /// How many pupils are in it, as far as is known.
+    /// How many pupils are in it, as far as is known: those known, and as many as the slips come
+    /// from at most.
     pub fn size(&self) -> usize {
-        self.pupils.len().max(usize::try_from(self.slips).unwrap_or(usize::MAX))
+        let slips = usize::try_from(self.slips).unwrap_or(usize::MAX);
+        self.pupils.len().saturating_add(slips)
     }
 }
 
@@ -91,10 +97,98 @@ fn grouped_for(pupil: &PupilMark) -> Vec<Vec<&str>> {
     first.into_iter().chain(beside).map(|name| vec![name]).collect()
 }
 
-/// The groups of these pupils, largest first. Nobody is in two: of two patterns that are as likely
-/// the one with the larger group counts. Who has no named pattern and no group, but may well have a
-/// group's pattern too, is taken into it.
-pub(super) fn groups(pupils: &[PupilMark], items: &[&Item]) -> Groups {
+/// A group while it is put together.
+#[derive(Debug)]
+struct Forming<'a> {
+    names: Vec<&'a str>,
+    members: Vec<&'a PupilMark>,
+    slips: Slips<'a>,
+    /// The method it shows in, where the items ask for another one.
+    method: Option<Written>,
+}
+
+impl Forming<'_> {
+    fn size(&self) -> usize {
+        let slips = usize::try_from(self.slips.count()).unwrap_or(usize::MAX);
+        self.members.len().saturating_add(slips)
+    }
+
+    /// The group, its pupils in the order of the file.
+    fn done(self, number: u32, pupils: &[PupilMark], items: &[&Item]) -> Group {
+        let Forming { names, mut members, slips, method } = self;
+        let pattern = names[0];
+        let one_of = if names.len() > 1 { &names[..] } else { &[] };
+        members.sort_by_key(|member| pupils.iter().position(|p| p.pupil == member.pupil));
+        let labels = |all: &mut dyn Iterator<Item = &&PupilMark>| -> Vec<String> {
+            all.map(|p| p.pupil.clone()).collect()
+        };
+        let unsure = |p: &&&PupilMark| p.named.is_none() && one_of.is_empty();
+        let mut skills: IndexSet<String> =
+            skills_of(pattern, &members, items).into_iter().chain(slips.skills()).collect();
+        if skills.is_empty() {
+            skills.extend(items.first().map(|item| item.skill.clone()));
+        }
+        Group {
+            number,
+            pattern: pattern.to_owned(),
+            one_of: one_of.iter().map(|&name| name.to_owned()).collect(),
+            skill: skills.first().cloned().unwrap_or_default(),
+            skills: skills.into_iter().take(MOST_SKILLS).collect(),
+            pupils: labels(&mut members.iter()),
+            unsure: labels(&mut members.iter().filter(unsure)),
+            method,
+            slips: slips.count(),
+            sort_by: slips.sort_by(),
+        }
+    }
+}
+
+/// The groups of these pupils and of the slips of who wrote a version that was counted in piles,
+/// largest first. Nobody is in two: of two patterns that are as likely the one with the larger group
+/// counts. Who has no named pattern and no group, but may well have a group's pattern too, is taken
+/// into it.
+pub(super) fn groups<'a>(
+    pupils: &'a [PupilMark],
+    piles: Vec<Counted<'a>>,
+    alike: &[Alike<'a>],
+    items: &[&Item],
+) -> Groups {
+    let mut found = by_pattern(pupils);
+    let grouped: Vec<Grouped> = found.iter().map(|(n, p)| (n.clone(), p.len())).collect();
+    let shared = shared(piles, &grouped);
+    let with = found.drain(..).zip(shared.with_pupils);
+    let mut kept: Vec<Forming> = with
+        .map(|((names, members), slips)| Forming { names, members, slips, method: None })
+        .collect();
+    for (name, slips) in shared.alone {
+        kept.extend(of_slips(name, slips, alike, &kept));
+    }
+    kept.sort_by_key(|group| std::cmp::Reverse(group.size()));
+    let mut rest = kept.split_off(kept.len().min(MOST_GROUPS));
+    for waiting in &mut rest {
+        waiting.members.retain(|pupil| {
+            let fits =
+                |name: &str| pupil.patterns.iter().any(|s| s.name == name && s.probability >= FITS);
+            let fits = |names: &[&str]| pupil.named.is_none() && names.iter().all(|n| fits(n));
+            let taken = kept.iter_mut().find(|group| fits(&group.names));
+            let waits = taken.is_none();
+            if let Some(group) = taken {
+                group.members.push(pupil);
+            }
+            waits
+        });
+    }
+    rest.retain(|group| group.size() > 0);
+    rest.sort_by_key(|group| std::cmp::Reverse(group.size()));
+    let count = kept.len();
+    let done = (1..).zip(kept.into_iter().chain(rest));
+    let mut now: Vec<Group> = done.map(|(n, group)| group.done(n, pupils, items)).collect();
+    let waiting = now.split_off(count);
+    Groups { now, waiting }
+}
+
+/// Pupils by the pattern they are grouped for, or by those that cannot be told apart.
+fn by_pattern(pupils: &[PupilMark]) -> Vec<(Vec<&str>, Vec<&PupilMark>)> {
     let choices: Vec<(&PupilMark, Vec<Vec<&str>>)> =
         pupils.iter().map(|pupil| (pupil, grouped_for(pupil))).collect();
     let mut sizes: IndexMap<&[&str], usize> = IndexMap::new();
@@ -108,116 +202,35 @@ pub(super) fn groups(pupils: &[PupilMark], items: &[&Item]) -> Groups {
             found.entry(names.clone()).or_default().push(pupil);
         }
     }
-    let mut kept: Vec<(Vec<&str>, Vec<&PupilMark>)> = found.into_iter().collect();
-    kept.sort_by_key(|(_, pupils)| std::cmp::Reverse(pupils.len()));
-    let mut rest = kept.split_off(kept.len().min(MOST_GROUPS));
-    for (_, waiting) in &mut rest {
-        waiting.retain(|pupil| {
-            let fits =
-                |name: &str| pupil.patterns.iter().any(|s| s.name == name && s.probability >= FITS);
-            let fits = |names: &[&str]| pupil.named.is_none() && names.iter().all(|n| fits(n));
-            let taken = kept.iter_mut().find(|(names, _)| fits(names));
-            let waits = taken.is_none();
-            if let Some((_, group)) = taken {
-                group.push(pupil);
-            }
-            waits
-        });
-    }
-    rest.retain(|(_, pupils)| !pupils.is_empty());
-    rest.sort_by_key(|(_, pupils)| std::cmp::Reverse(pupils.len()));
-    let order = |label: &String| pupils.iter().position(|p| p.pupil == *label);
-    let group = |(number, (names, members)): (u32, (Vec<&str>, Vec<&PupilMark>))| {
-        let pattern = names[0];
-        let one_of = if names.len() > 1 { &names[..] } else { &[] };
-        let mut labels: Vec<String> = members.iter().map(|p| p.pupil.clone()).collect();
-        labels.sort_by_key(order);
-        let unsure = |p: &&&PupilMark| p.named.is_none() && one_of.is_empty();
-        let mut unsure: Vec<String> =
-            members.iter().filter(unsure).map(|p| p.pupil.clone()).collect();
-        unsure.sort_by_key(order);
-        let skills = skills_of(pattern, &members, items);
-        Group {
-            number,
-            pattern: pattern.to_owned(),
-            one_of: one_of.iter().map(|&name| name.to_owned()).collect(),
-            skill: skills.first().cloned().unwrap_or_default(),
-            skills,
-            pupils: labels,
-            unsure,
-            method: None,
-            slips: 0,
-            sort_by: Vec::new(),
-        }
-    };
-    let count = kept.len();
-    let mut now: Vec<Group> = (1..).zip(kept.into_iter().chain(rest)).map(group).collect();
-    let waiting = now.split_off(count);
-    Groups { now, waiting }
+    found.into_iter().collect()
 }
 
-/// From so many slips on one item a pattern makes a group of slips; from fewer where it shows on
-/// more items than one (defaults without a source).
-const SLIPS: u32 = 3;
-
-/// Groups by answer, where slips were counted in piles and nobody is known: every pile goes to the
-/// pattern that most slips of all items fit, and a group is as large as its largest pile.
-pub(super) fn by_answer(marks: &[ItemMark], items: &[&Item]) -> Vec<Group> {
-    let mut piles: Vec<(usize, &WrongPile)> = marks
-        .iter()
-        .enumerate()
-        .flat_map(|(at, mark)| mark.wrong.iter().map(move |pile| (at, pile)))
-        .filter(|(_, pile)| !pile.given_by().0.is_empty())
-        .collect();
-    let mut groups: Vec<Group> = Vec::new();
-    while groups.len() < MOST_GROUPS {
-        let mut fit: IndexMap<&str, u32> = IndexMap::new();
-        for (_, pile) in &piles {
-            for name in pile.given_by().0 {
-                let slips = fit.entry(name).or_insert(0);
-                *slips = slips.saturating_add(pile.count);
+/// The group of these slips with the pupils of no group who gave an answer of the same pattern; none
+/// where they are too few together.
+fn of_slips<'a>(
+    name: &'a str,
+    slips: Slips<'a>,
+    alike: &[Alike<'a>],
+    groups: &[Forming<'a>],
+) -> Option<Forming<'a>> {
+    let taken = |p: &PupilMark| {
+        groups.iter().flat_map(|group| &group.members).any(|member| member.pupil == p.pupil)
+    };
+    let mut members: Vec<&PupilMark> = Vec::new();
+    let mut methods: Vec<Option<Written>> = slips.methods().collect();
+    for pile in alike.iter().filter(|pile| pile.patterns.iter().any(|own| own == name)) {
+        for pupil in pile.pupils.iter().filter(|p| !taken(p)) {
+            methods.push(pile.method);
+            if members.iter().all(|member| member.pupil != pupil.pupil) {
+                members.push(pupil);
             }
         }
-        // `max_by_key` takes the last of equals: the catalogue's first comes first.
-        let Some((&name, _)) = fit.iter().rev().max_by_key(|&(_, &slips)| slips) else { break };
-        let (own, rest): (Vec<_>, Vec<_>) = piles
-            .iter()
-            .copied()
-            .partition(|(_, pile)| pile.given_by().0.iter().any(|p| p == name));
-        let slips = own.iter().map(|(_, pile)| pile.count).max().unwrap_or(0);
-        let on_several = own.iter().any(|&(at, _)| at != own[0].0);
-        if slips >= SLIPS || (on_several && slips > 1) {
-            let mut by_size = own.clone();
-            by_size.sort_by_key(|(_, pile)| std::cmp::Reverse(pile.count));
-            let skills: IndexSet<&str> =
-                by_size.iter().filter_map(|(at, _)| Some(items.get(*at)?.skill.as_str())).collect();
-            let mut sort_by: IndexMap<&str, Vec<String>> = IndexMap::new();
-            for (at, pile) in &own {
-                sort_by.entry(&marks[*at].id).or_default().push(pile.answer.clone());
-            }
-            groups.push(Group {
-                number: 0,
-                pattern: name.to_owned(),
-                one_of: Vec::new(),
-                skill: skills.first().map(|&skill| skill.to_owned()).unwrap_or_default(),
-                skills: skills.into_iter().take(MOST_SKILLS).map(str::to_owned).collect(),
-                pupils: Vec::new(),
-                unsure: Vec::new(),
-                method: one_method(own.iter().map(|(_, pile)| pile.given_by().1)),
-                slips,
-                sort_by: sort_by.into_iter().map(|(id, all)| (id.to_owned(), all)).collect(),
-            });
-        }
-        piles = rest;
-        if piles.is_empty() {
-            break;
-        }
     }
-    groups.sort_by_key(|group| std::cmp::Reverse(group.slips));
-    for (group, number) in groups.iter_mut().zip(1..) {
-        group.number = number;
-    }
-    groups
+    let method = one_method(methods.into_iter());
+    let enough = slips.make_a_group();
+    let group = Forming { names: vec![name], members, slips, method };
+    let least = usize::try_from(SLIPS).unwrap_or(usize::MAX);
+    (enough || group.size() >= least).then_some(group)
 }
 
 /// A wrong answer to one item that a known pattern gives.
@@ -315,7 +328,7 @@ fn one_method(mut all: impl Iterator<Item = Option<Written>>) -> Option<Written>
 }
 
 /// So many skills a group's sheet deals from at most.
-const MOST_SKILLS: usize = 3;
+pub(super) const MOST_SKILLS: usize = 3;
 
 /// The skills whose items the pattern explains, most often first.
 fn skills_of(pattern: &str, members: &[&PupilMark], items: &[&Item]) -> Vec<String> {
@@ -327,8 +340,5 @@ fn skills_of(pattern: &str, members: &[&PupilMark], items: &[&Item]) -> Vec<Stri
         }
     }
     counts.sort_by(|_, one, _, other| other.cmp(one));
-    let all = counts.into_keys().take(MOST_SKILLS).map(str::to_owned);
-    let all: Vec<String> = all.collect();
-    let first = || items.first().map(|item| item.skill.clone());
-    if all.is_empty() { first().into_iter().collect() } else { all }
+    counts.into_keys().take(MOST_SKILLS).map(str::to_owned).collect()
 }

@@ -1,12 +1,13 @@
 //! Answers in; who is stuck on what, and whether the class goes on, out.
 
 use super::answers::{Answers, CROSS, is_test, marked_items};
-use super::decide::{Class, Tally, decide};
+use super::decide::{ByPiles, Class, Tally, decide, decide_apart};
 use super::diagnose::{Observation, Suspect, by_hand};
 use super::findings::FOUND_FROM;
-use super::groups::{Alike, Group, Groups, by_answer, groups};
+use super::groups::{Alike, Group, Groups, groups};
 use super::model::Model;
 use super::next::{Next, Source, next};
+use super::piles::Counted;
 use super::question::Question;
 use super::tells::{Tells, tells};
 use super::units::other_unit;
@@ -145,6 +146,9 @@ pub struct Marking {
     pub versions: Vec<String>,
     /// Each pupil who answered anything, in the order of the file.
     pub pupils: Vec<PupilMark>,
+    /// How many slips were counted in piles, of which no pupil is known.
+    #[serde(default)]
+    pub slips: u32,
     /// Each item that is marked, in the order of the pack.
     pub items: Vec<ItemMark>,
     /// Who may be helped together, largest group first; no more than a teacher can take.
@@ -155,7 +159,8 @@ pub struct Marking {
     /// The pupils of further groups of one: each with a pattern of their own.
     #[serde(default)]
     pub alone: Vec<String>,
-    /// Pupils of the file who answered nothing.
+    /// Pupils of the file who answered nothing; none where slips were counted in piles, for these
+    /// may be theirs.
     #[serde(default)]
     pub absent: Vec<String>,
     /// What these items can and cannot tell.
@@ -163,6 +168,13 @@ pub struct Marking {
     pub tells: Tells,
     /// Whether the class goes on.
     pub class: Class,
+}
+
+impl Marking {
+    /// How many answered: the pupils who are known, and the slips counted in piles.
+    pub fn answered(&self) -> usize {
+        self.pupils.len().saturating_add(usize::try_from(self.slips).unwrap_or(usize::MAX))
+    }
 }
 
 /// The answers to one version of a lesson's check or test.
@@ -190,7 +202,7 @@ pub fn mark_after(
 }
 
 /// The same of a class of whom some have version A and the others version B: one decision, and
-/// groups over both. Of who answered both, the version named last counts, and the other one is
+/// groups over both, though one may be marked by pupils and the other by piles of slips. Of who answered both, the version named last counts, and the other one is
 /// evidence like an earlier check.
 ///
 /// # Panics
@@ -220,6 +232,11 @@ impl<'a> Asked<'a> {
         Asked { pack, questions: items.into_iter().map(Question::of).collect(), source, answers }
     }
 
+    /// Whether it was marked by pupils, and not by piles of slips.
+    fn by_pupils(&self) -> bool {
+        !self.answers.pupils.is_empty()
+    }
+
     /// What a pupil answered; nothing where they have no answer here.
     fn seen(&self, pupil: &str) -> Vec<Observation<'_>> {
         let given = self.answers.pupils.get(pupil);
@@ -238,16 +255,15 @@ pub(super) fn verdict(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model
         .collect();
     let Everybody { pupils, tallies, absent } = everybody(parts, &asked, &before, &marks, model);
     let pack = asked[0].pack;
-    let size = usize::try_from(pack.heading.pupils).unwrap_or(usize::MAX);
-    let class = decide(&tallies, &marks, is_test(pack), size);
+    let class = decided(&asked, &tallies, &marks);
     let items: Vec<&Item> = asked.iter().flat_map(|a| &a.questions).map(|q| q.item).collect();
-    let found = groups(&pupils, &items).with_perhaps(&alike(&pupils, &asked), &pupils);
+    let alike = alike(&pupils, &asked);
+    let piles = counted(&asked, &marks);
+    let found = groups(&pupils, piles, &alike, &items).with_perhaps(&alike, &pupils);
     let alone = found.alone(&pupils);
-    let Groups { now: mut groups, waiting } = found;
+    let Groups { now: groups, waiting } = found;
+    let slips = slips(&asked, &marks);
     let marks: Vec<ItemMark> = marks.into_iter().flatten().collect();
-    if pupils.is_empty() {
-        groups = by_answer(&marks, &items);
-    }
     Marking {
         lesson: pack.lesson,
         version: pack.version.clone(),
@@ -255,12 +271,50 @@ pub(super) fn verdict(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model
         groups,
         waiting,
         alone,
-        absent,
+        // Who has no answers in a file may have written the version that was counted in piles.
+        absent: if slips > 0 { Vec::new() } else { absent },
         pupils,
+        slips,
         items: marks,
         tells: Tells::default(),
         class,
     }
+}
+
+/// The class's decision: by pupils, by piles, or by both where its versions were marked in two ways.
+fn decided(asked: &[Asked], tallies: &[Tally], marks: &[Vec<ItemMark>]) -> Class {
+    let pack = asked[0].pack;
+    let (test, size) = (is_test(pack), usize::try_from(pack.heading.pupils).unwrap_or(usize::MAX));
+    let ways = asked.iter().zip(marks);
+    let (by_pupils, by_piles): (Vec<_>, Vec<_>) = ways.partition(|(a, _)| a.by_pupils());
+    let ([(one, own)], [(other, theirs)]) = (by_pupils.as_slice(), by_piles.as_slice()) else {
+        return decide(tallies, marks, test, size);
+    };
+    let class = decide(tallies, std::slice::from_ref(*own), test, size);
+    let by_piles = ByPiles { version: &other.pack.version, items: theirs };
+    decide_apart((&one.pack.version, tallies, class), &by_piles, test, size)
+}
+
+/// The piles of slips whose wrong answer a known pattern gives.
+fn counted<'a>(asked: &'a [Asked], marks: &'a [Vec<ItemMark>]) -> Vec<Counted<'a>> {
+    let of_version = |(version, (a, marks)): (usize, (&'a Asked, &'a Vec<ItemMark>))| {
+        let items = a.questions.iter().zip(marks).filter(|_| !a.by_pupils());
+        items.flat_map(move |(question, mark)| {
+            let known = mark.wrong.iter().filter(|pile| !pile.given_by().0.is_empty());
+            let (id, skill) = (mark.id.as_str(), question.item.skill.as_str());
+            known.map(move |pile| Counted { version, id, skill, pile })
+        })
+    };
+    asked.iter().zip(marks).enumerate().flat_map(of_version).collect()
+}
+
+/// How many slips were counted in piles: of each version as many as its most answered item has.
+fn slips(asked: &[Asked], marks: &[Vec<ItemMark>]) -> u32 {
+    let of_version = |(a, marks): (&Asked, &Vec<ItemMark>)| {
+        let most = marks.iter().map(ItemMark::slips).max().unwrap_or(0);
+        if a.by_pupils() { 0 } else { u32::try_from(most).unwrap_or(u32::MAX) }
+    };
+    asked.iter().zip(marks).map(of_version).fold(0, u32::saturating_add)
 }
 
 /// The wrong answers that a known pattern gives, with the pupils who gave them.

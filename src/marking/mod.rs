@@ -15,6 +15,7 @@ mod marks;
 mod model;
 mod next;
 mod pairs;
+mod piles;
 mod progress;
 mod question;
 mod read;
@@ -28,7 +29,7 @@ mod units;
 mod written;
 
 pub use answers::{Answers, CROSS, Pile, TICK, blank, is_test, marked_items, same_pupil};
-pub use decide::{Class, Decision, decide_apart};
+pub use decide::{Class, Decision};
 pub use diagnose::Suspect;
 pub use doubts::{Fits, answer_counts, fits_another, mostly_wrong};
 pub use findings::{Found, before, class_findings};

@@ -8,7 +8,7 @@ use super::model::Model;
 use super::next::Next;
 use super::shown::Shown;
 use super::tells::Tells;
-use crate::lesson::{meaning, sorted_by};
+use crate::lesson::{counted_slips, meaning, pupils_and_slips, sorted_by};
 use crate::method::{HouseStyle, Written};
 use crate::words::{count, join};
 use indexmap::IndexMap;
@@ -101,12 +101,12 @@ fn group_text(group: &Group, style: &HouseStyle, out: &mut String) {
     let what = group.method.map_or(what.clone(), |method| format!("{what}, {}", worked(method)));
     let number = group.number;
     if group.pupils.is_empty() {
-        let slips = count(group.size(), "slip");
-        writeln!(out, "  Group {number}, {slips} on one item: {what}").ok();
+        let slips = counted_slips(group.slips, &group.sort_by);
+        writeln!(out, "  Group {number}, {slips}: {what}").ok();
         writeln!(out, "    Sort the slips by these answers: {}.", group.answers(style)).ok();
     } else {
-        let size = count(group.size(), "pupil");
-        writeln!(out, "  Group {number}, {size}: {what}: {}", group.who()).ok();
+        let size = pupils_and_slips(group.pupils.len(), group.slips);
+        writeln!(out, "  Group {number}, {size}: {what}: {}", group.who(style)).ok();
     }
     let sheet = format!("`pack --group {number}` makes a sheet");
     if !group.one_of.is_empty() {
@@ -120,13 +120,25 @@ fn group_text(group: &Group, style: &HouseStyle, out: &mut String) {
 }
 
 impl Group {
-    /// "1, 2 and 3; perhaps 5": who is in it, those with too little to name it last.
-    pub fn who(&self) -> String {
+    /// "1, 2 and 3; perhaps 5; the slips with 1,452 on L07B-X1": who is in it, those with too little
+    /// to name it after the others.
+    pub fn who(&self, style: &HouseStyle) -> String {
         let sure: Vec<&String> = self.pupils.iter().filter(|p| !self.unsure.contains(p)).collect();
-        match (self.is_perhaps(), self.unsure.as_slice()) {
-            (true, _) | (_, []) => join(&self.pupils, "and"),
-            (_, some) => format!("{}; perhaps {}", join(&sure, "and"), join(some, "and")),
+        let mut who = Vec::new();
+        match (sure.as_slice(), self.unsure.as_slice()) {
+            ([], []) => {}
+            // That they all are unsure is said of the group, unless slips make it one.
+            ([], some) if self.slips == 0 || self.is_perhaps() => who.push(join(some, "and")),
+            ([], some) => who.push(format!("perhaps {}", join(some, "and"))),
+            (sure, []) => who.push(join(sure, "and")),
+            (sure, some) => {
+                who.extend([join(sure, "and"), format!("perhaps {}", join(some, "and"))]);
+            }
         }
+        if !self.sort_by.is_empty() {
+            who.push(format!("the slips with {}", self.answers(style)));
+        }
+        who.join("; ")
     }
     /// "1,452 on L07-X1, 2,961 on L07-X2": what slips are sorted by.
     pub fn answers(&self, style: &HouseStyle) -> String {

@@ -168,3 +168,54 @@ fn a_half_marked_by_piles_counts_in_the_decision() {
         assert_eq!(marking["absent"], serde_json::json!([]));
     }
 }
+
+/// The same of the groups: pupils of A and slips of B get one sheet, from either side, and the lesson
+/// that teaches it again has copies for both.
+#[test]
+fn a_half_marked_by_piles_is_in_the_same_groups() {
+    let (class, numbers) = demo();
+    let [a, b] = [0, 1].map(|n| check(&class, &numbers[0], ["A", "B"][n]));
+    let of_a = file(&class, "a.csv", &a, &slips(&a, 3)[..6]);
+    let wrong = by_pattern(&b, CARRIES);
+    let piles = b.iter().zip(right(&b)).zip(&wrong).map(|((item, right), wrong)| {
+        let id = item["id"].as_str().expect("an id");
+        let all = format!("{id},{right},2\n");
+        if *wrong == right { all } else { all + &format!("{id},{wrong},4\n") }
+    });
+    class.write("b.csv", format!("item,answer,count\n{}", piles.collect::<String>()));
+    let of_b = class.dir().join("b.csv").display().to_string();
+    let mark = |version: &str, file: &str| {
+        let args = ["--lesson", numbers[0].as_str(), "--version", version, file];
+        class.on(BEFORE, "mark", &args).ends(0).out
+    };
+    mark("A", &of_a);
+    let text = mark("B", &of_b);
+    let first = wrong.iter().zip(right(&b)).position(|(wrong, right)| *wrong != right);
+    let first = first.expect("carries show");
+    let slips =
+        format!("the slips with {} on {}", wrong[first], b[first]["id"].as_str().expect("id"));
+    for part in ["Group 1, 3 pupils and 4 slips", &format!("1, 2 and 3; {slips}"), "re-teach"] {
+        assert!(text.contains(part), "{part} is not in\n{text}");
+    }
+    for version in ["A", "B"] {
+        let args = ["--lesson", &numbers[0], "--version", version, "--group", "all"];
+        let list = class.on(BEFORE, "pack", &args).ends(0).out;
+        assert!(list.contains("7 ×  group-1.pdf") && list.contains(&slips), "{list}");
+        assert!(!list.contains("group-2") && !list.contains("absent"), "{list}");
+    }
+    let more = ["--more", "short-two-by-one", "--accept"];
+    let said = class.on(BEFORE, "reschedule", &more).ends(0).err;
+    let lesson =
+        said.lines().find_map(|line| line.split_once("lesson ")?.1.split_whitespace().next());
+    let pack = class.json(BEFORE, "pack", &["--lesson", lesson.expect("a lesson"), "--draft"]);
+    let sheets = &pack[0]["teacher"]["sheets"];
+    assert_eq!(sheets[0]["copies"], 7, "{sheets:#}");
+    assert_eq!(sheets[0]["pupils"], serde_json::json!(["1", "2", "3"]));
+    let sorted = sheets[0]["sort_by"].as_str().expect("answers to sort by");
+    assert!(format!("the slips with {sorted}").starts_with(&slips), "{sorted}");
+    // Of the others only as many have all right as the hardest item; nobody is called absent.
+    let copies: u64 =
+        sheets.as_array().expect("sheets").iter().filter_map(|s| s["copies"].as_u64()).sum();
+    assert_eq!(copies, 12, "{sheets:#}");
+    assert_eq!(sheets[1]["pupils"], serde_json::json!([]), "{sheets:#}");
+}

@@ -11,12 +11,12 @@ use crate::marking::{
 use crate::method::{Written, grid};
 use crate::report::{Report, Source};
 
-fn answers(pack: &Pack, rows: &str) -> Answers {
+pub fn answers(pack: &Pack, rows: &str) -> Answers {
     let text = format!("pupil,L07-X1,L07-X2,L07-X3\n{rows}");
     read_answers(&Source::shared("a.csv", text), pack, &mut Report::new()).expect("answers")
 }
 
-fn three_sums() -> Pack {
+pub fn three_sums() -> Pack {
     let sums = [(5476, 382), (8365, 574), (3928, 467)];
     let items = sums.iter().enumerate();
     let item = |(n, &(a, b)): (usize, &(u64, u64))| {
@@ -25,8 +25,17 @@ fn three_sums() -> Pack {
     pack_of(vec![section(SectionName::ExitCheck, items.map(item).collect())])
 }
 
+/// The same sums as version B.
+pub fn second_version() -> Pack {
+    let mut second = Pack { version: "B".to_owned(), ..three_sums() };
+    for item in second.sections.iter_mut().flat_map(|s| &mut s.items) {
+        item.id = item.id.replace("L07-", "L07B-");
+    }
+    second
+}
+
 /// A row of answers that a pattern gives to [`three_sums`].
-fn row(pupil: &str, name: &str) -> String {
+pub fn row(pupil: &str, name: &str) -> String {
     let known = pattern(name).expect("a pattern");
     let answer = |(a, b)| known.answers(a, b).first().map_or(a * b, |n| *n).to_string();
     let given = [(5476, 382), (8365, 574), (3928, 467)].map(answer);
@@ -367,11 +376,7 @@ fn only_an_item_on_which_the_pattern_answers_otherwise_speaks_against_it() {
 /// Half of a class has version A, half version B: they are one class.
 #[test]
 fn versions_of_a_lesson_are_marked_as_one_class() {
-    let first = three_sums();
-    let mut second = Pack { version: "B".to_owned(), ..three_sums() };
-    for item in second.sections.iter_mut().flat_map(|s| &mut s.items) {
-        item.id = item.id.replace("L07-", "L07B-");
-    }
+    let (first, second) = (three_sums(), second_version());
     let zeros = "placeholder-left-out";
     let a = [row("1", zeros), row("3", zeros), "5,ok,ok,ok\n2,,,\n8,,,\n".to_owned()].concat();
     let a = answers(&first, &a);

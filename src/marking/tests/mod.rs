@@ -3,6 +3,7 @@
 mod class;
 mod made_up;
 mod pairs;
+mod piles;
 mod reading;
 mod simulation;
 mod typing;
