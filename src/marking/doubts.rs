@@ -4,6 +4,7 @@
 use super::answers::{Answers, CROSS, TICK, marked_items};
 use super::question::Question;
 use super::read::Read;
+use super::written::without_money;
 use crate::lesson::Pack;
 use crate::report::{Message, Place};
 use crate::words::count;
@@ -37,7 +38,7 @@ const SIGN: usize = 3;
 pub fn answer_counts(read: &Read) -> BTreeMap<&str, u32> {
     let mut counts: BTreeMap<&str, u32> = BTreeMap::new();
     for (_, answer, times, _) in given(read) {
-        let count = counts.entry(answer).or_default();
+        let count = counts.entry(without_money(answer).1).or_default();
         *count = count.saturating_add(times);
     }
     counts

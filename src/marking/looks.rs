@@ -2,7 +2,7 @@
 
 use super::answers::{Answers, CROSS, TICK};
 use super::question::Question;
-use super::written::{answer, plain_number};
+use super::written::{answer, plain_number, without_money};
 use crate::exercise::{Item, Kind};
 use crate::report::Message;
 
@@ -33,6 +33,7 @@ impl Odd {
         if given == TICK || given == CROSS {
             return None;
         }
+        let (_, given) = without_money(given);
         let digits = given.contains(|c: char| c.is_ascii_digit());
         if !item.choices.is_empty() {
             return (!digits && !is_option(item, given)).then_some(Odd::NoOption);

@@ -109,9 +109,9 @@ pub struct ItemMark {
 /// A unit beside right numbers that is not the one asked for.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
 pub struct OtherUnit {
-    /// What was written: "kg".
+    /// What was written: "kg", or the sign of money before the number: "£".
     pub unit: String,
-    /// What is asked for: "m", or a word such as "pages".
+    /// What is asked for: "m", or a word such as "pages"; empty where no unit is asked for.
     pub instead_of: String,
     /// How often.
     pub count: u32,

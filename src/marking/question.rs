@@ -4,7 +4,7 @@ use super::answers::TICK;
 use super::marks::Otherwise;
 use super::pairs::{Both, all_together};
 use super::units::without_unit;
-use super::written::{answer, plain_number};
+use super::written::{answer, plain_number, without_money};
 use crate::exercise::patterns::{Pattern, Task, pattern, shows_in};
 use crate::exercise::{Accept, Item, Kind, Working};
 use crate::method::Written;
@@ -127,8 +127,10 @@ impl<'a> Question<'a> {
         all.get(given).map_or(&[], Vec::as_slice)
     }
 
-    /// The answer as it counts: for a choice the text of the option whose letter was given.
+    /// The answer as it counts, without money before a number: for a choice the text of the option
+    /// whose letter was given.
     pub fn meant(&self, given: &str) -> String {
+        let (_, given) = without_money(given);
         let choices = &self.item.choices;
         let letter = given.trim_end_matches([')', '.']).to_uppercase();
         let texts = choices.iter().map(|c| answer(&c.text).unwrap_or_default());

@@ -169,7 +169,11 @@ fn item_text(item: &ItemMark, style: &HouseStyle) -> String {
     for OtherUnit { unit, instead_of, count, pupils } in &item.other_units {
         let by =
             if pupils.is_empty() { String::new() } else { format!(": {}", join(pupils, "and")) };
-        write!(out, ", {count} of them with “{unit}” for “{instead_of}”{by}").ok();
+        let instead = match instead_of.as_str() {
+            "" => "where no unit is asked for".to_owned(),
+            what => format!("for “{what}”"),
+        };
+        write!(out, ", {count} of them with “{unit}” {instead}{by}").ok();
     }
     if item.suspicious {
         out.push_str(". Many are wrong in many ways: look at the item itself");

@@ -1,6 +1,6 @@
 //! Units beside a story's answer: taken off, and told of where another one is asked for.
 
-use super::written::plain_number;
+use super::written::{plain_number, without_money};
 use crate::exercise::{Item, Kind, Working};
 
 /// Units that pupils of this age write, each with what else it is called.
@@ -66,20 +66,44 @@ pub(super) fn without_unit(given: &str) -> String {
     number.unwrap_or_else(|| given.to_owned())
 }
 
-/// The unit written beside an answer, and what is asked for instead, where that is known to be
-/// something else; `None` where nothing is written, or no unit that is known.
+/// What money is called whose sign stands before a number: any of these.
+const MONEY: [(&str, &[&str]); 8] = [
+    ("£", &["pounds"]),
+    ("$", &["dollars"]),
+    ("€", &["euros"]),
+    ("₹", &["rupees"]),
+    ("¥", &["yen", "yuan"]),
+    ("Rs", &["rupees"]),
+    ("INR", &["rupees"]),
+    ("R", &["rand", "rupees"]),
+];
+
+/// The unit written beside an answer, or the sign of money before it, and what is asked for instead,
+/// where that is known to be something else: an empty text where no unit is asked for. `None` where
+/// nothing is written, or no unit that is known.
 pub(super) fn other_unit(item: &Item, given: &str) -> Option<(String, String)> {
-    let (Kind::Story, Working::Story { story, .. }) = (item.kind, &item.working) else {
-        return None;
-    };
+    if let (Some(sign), _) = without_money(given) {
+        let asked = asked_for(item).unwrap_or_default();
+        let names = MONEY.iter().find(|(own, _)| *own == sign).map_or(&[][..], |(_, names)| names);
+        return (!names.contains(&asked.as_str())).then(|| (sign.to_owned(), asked));
+    }
     let (_, written) = parted(given)?;
     let unit = known(written)?;
-    let asked = after_number(&story.sentence, &plain_number(&item.answer)?)?;
-    let what = known(asked).unwrap_or_else(|| first_word(asked));
+    let what = asked_for(item)?;
     // A single letter may stand for the word that is asked for: 36 p for pages, 36 m for minutes.
     let letter = written.trim_end_matches(['.', ' ']);
     let short = letter.chars().count() == 1 && what.starts_with(&letter.to_lowercase());
     (unit != what && !short && !what.is_empty()).then_some((unit, what))
+}
+
+/// The unit that a story asks for, or the word behind the number in its sentence; empty where none
+/// follows. `None` of what is no story.
+fn asked_for(item: &Item) -> Option<String> {
+    let (Kind::Story, Working::Story { story, .. }) = (item.kind, &item.working) else {
+        return None;
+    };
+    let asked = after_number(&story.sentence, &plain_number(&item.answer)?)?;
+    Some(known(asked).unwrap_or_else(|| first_word(asked)))
 }
 
 fn first_word(text: &str) -> String {
@@ -106,6 +130,7 @@ fn after_number<'a>(sentence: &'a str, number: &str) -> Option<&'a str> {
 mod tests {
     use super::*;
     use crate::exercise::Story;
+    use crate::marking::question::Question;
     use crate::marking::tests::item;
 
     fn nothing() -> Story {
@@ -143,14 +168,23 @@ mod tests {
             ("The book has 36 pages.", "36 p", None),
             ("The book has 36 pages.", "36 cm", Some(("cm", "pages"))),
             ("It costs 36 pence.", "36p", None),
+            ("The rope is 36 m long.", "£36", Some(("£", "m"))),
+            ("It costs 36 pence.", "£36", Some(("£", "pence"))),
+            ("It costs 36 pounds.", "£36", None),
+            ("It costs 36 rupees in all.", "Rs36", None),
+            ("It costs 36 rupees in all.", "$36", Some(("$", "rupees"))),
+            ("The book has 36 pages.", "₹36", Some(("₹", "pages"))),
         ] {
             let item = story(sentence, "36");
-            assert_eq!(without_unit(given), "36", "{given}");
+            assert_eq!(Question::of(&item).meant(given), "36", "{given}");
             let expected = other.map(|(unit, what)| (unit.to_owned(), what.to_owned()));
             assert_eq!(other_unit(&item, given), expected, "{given}: {sentence}");
         }
         let large = story("The lorry carries 12,36,000 kg in all.", "1236000");
         assert_eq!(other_unit(&large, "1236000 g"), Some(("g".to_owned(), "kg".to_owned())));
         assert_eq!(without_unit("3 m 6 cm"), "3 m 6 cm", "two numbers are no answer");
+        let sum = item("L07-X1", Kind::Written, Some("9*4"), "36");
+        assert_eq!(other_unit(&sum, "£36"), Some(("£".to_owned(), String::new())));
+        assert_eq!(other_unit(&sum, "36"), None);
     }
 }

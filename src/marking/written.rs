@@ -17,12 +17,12 @@ pub(super) fn clean(field: &str) -> String {
     text.trim_matches(|c: char| c.is_whitespace() || c == '\u{feff}').to_owned()
 }
 
-/// An answer as it is compared: a tick for "right", a cross for "wrong", a number without grouping, else the words.
-/// `None` for a blank, a dash, a question mark and what is written of who was not there.
+/// An answer as it is kept: a tick for "right", a cross for "wrong", a number without grouping, the sign of
+/// money before it, else the words. `None` for a blank, a dash, a question mark and what is written of who was not there.
 pub(super) fn answer(field: &str) -> Option<String> {
     // "= 420" and "+420" are 420.
     let text = clean(clean(field).trim_start_matches(['=', '+']));
-    let text = bare(&text);
+    let (sign, text) = bare(&text);
     if is_absent(&text) {
         return None;
     }
@@ -31,34 +31,57 @@ pub(super) fn answer(field: &str) -> Option<String> {
         "." | "✓" | "✔" | "✔\u{fe0f}" | "☑" | "√" | "ok" | "okay" | "tick" | "right"
         | "correct" => Some(TICK.to_owned()),
         "✗" | "✘" | "x" | "cross" | "wrong" => Some(CROSS.to_owned()),
-        _ => Some(plain_number(&text).unwrap_or(text)),
+        _ => Some(match plain_number(&text) {
+            Some(number) => format!("{}{number}", sign.unwrap_or("")),
+            None => text,
+        }),
     }
 }
 
-/// An answer with digits without the money before it and a full stop or a question mark behind it:
-/// "£5133", "5133." and "2670?" are meant as the number.
-fn bare(text: &str) -> String {
+/// An answer with digits without the full stop or question mark behind it, and what money stands
+/// before it: "£5133", "5133." and "2670?" are meant as the number.
+fn bare(text: &str) -> (Option<&'static str>, String) {
     if !text.contains(|c: char| c.is_ascii_digit()) {
-        return text.to_owned();
+        return (None, text.to_owned());
     }
-    let mut rest = clean(text);
+    let (mut sign, mut rest) = (None, clean(text));
     loop {
-        let money = MONEY.iter().find_map(|sign| {
-            let before = rest.get(..sign.len())?;
-            before.eq_ignore_ascii_case(sign).then_some(sign.len())
+        let money = MONEY.iter().find(|(written, _)| {
+            rest.get(..written.len()).is_some_and(|before| before.eq_ignore_ascii_case(written))
         });
+        sign = sign.or(money.map(|(_, sign)| *sign));
         let end = rest.trim_end_matches(['.', '?', '!']);
         let end = end.strip_suffix("/-").unwrap_or(end);
-        let shorter = clean(end.get(money.unwrap_or(0)..).unwrap_or(""));
+        let shorter = clean(end.get(money.map_or(0, |(written, _)| written.len())..).unwrap_or(""));
         if shorter == rest {
-            return rest;
+            return (sign, rest);
         }
         rest = shorter;
     }
 }
 
-/// Money as it stands before a number.
-const MONEY: [&str; 9] = ["£", "$", "€", "₹", "¥", "Rs.", "Rs", "INR", "R"];
+/// Money as it stands before a number, and as it is kept.
+const MONEY: [(&str, &str); 9] = [
+    ("£", "£"),
+    ("$", "$"),
+    ("€", "€"),
+    ("₹", "₹"),
+    ("¥", "¥"),
+    ("Rs.", "Rs"),
+    ("Rs", "Rs"),
+    ("INR", "INR"),
+    ("R", "R"),
+];
+
+/// An answer as kept, without money before a number, and that money.
+pub(super) fn without_money(given: &str) -> (Option<&'static str>, &str) {
+    let parted = MONEY.iter().find_map(|&(_, sign)| {
+        let number = given.strip_prefix(sign)?;
+        let only_digits = !number.is_empty() && number.bytes().all(|b| b.is_ascii_digit());
+        only_digits.then_some((Some(sign), number))
+    });
+    parted.unwrap_or((None, given))
+}
 
 /// Words that begin what is written of who was not there, and what stands for it as a whole.
 const ABSENT: [&str; 13] = [

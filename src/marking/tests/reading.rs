@@ -366,20 +366,23 @@ fn noughts_and_ones_and_more_pupils_than_the_class_has_are_asked_about() {
     assert!(text.contains("41 slips for `L07-X1`, and the class has 2 pupils"), "{text}");
 }
 
-/// What teachers and pupils write round a number is taken off it.
+/// What teachers and pupils write round a number is taken off it; money before it is kept, so that the
+/// teacher can be told, and read again as it is kept.
 #[test]
-fn money_full_stops_question_marks_and_an_items_own_unit_are_taken_off() {
-    for (written, meant) in [
-        ("£5133", "5133"),
+fn full_stops_question_marks_and_grouping_are_taken_off_and_money_is_kept() {
+    for (written, kept) in [
+        ("£5133", "£5133"),
         ("5133.", "5133"),
         ("2670?", "2670"),
-        ("\"₹ 1,23,456/-\"", "123456"),
-        ("Rs. 450", "450"),
-        ("\"$1,250.\"", "1250"),
+        ("\"₹ 1,23,456/-\"", "₹123456"),
+        ("Rs. 450", "Rs450"),
+        ("rs 450", "Rs450"),
+        ("Rs450", "Rs450"),
+        ("\"$1,250.\"", "$1250"),
     ] {
         let (answers, report) = read(&format!("pupil,L07-X1,L07-X2,L07-X3\nA,{written},1,1\n"));
         assert!(report.is_empty(), "{written}: {}", report.to_text());
-        assert_eq!(given(&answers, "A")[0].as_deref(), Some(meant), "{written}");
+        assert_eq!(given(&answers, "A")[0].as_deref(), Some(kept), "{written}");
     }
     let (answers, _) = read("pupil,L07-X1,L07-X2,L07-X3\nA,?,.,1\n");
     assert_eq!(given(&answers, "A")[..2], [None, Some(TICK.to_owned())], "these stand alone");

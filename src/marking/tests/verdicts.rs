@@ -393,18 +393,26 @@ fn a_right_number_with_another_unit_is_right_and_told_of() {
         scene: String::new(),
     };
     pack.sections[0].items[2].working = Working::Story { story, long: None };
-    let text = "pupil,L07-X3\n1,864\n2,864 m\n3,864 kg\n4,864kg\n5,864 rope\n6,60 kg\n";
+    let text =
+        "pupil,L07-X3\n1,864\n2,864 m\n3,864 kg\n4,864kg\n5,864 rope\n6,60 kg\n7,£864\n8,£60\n";
     let marking = marked(&pack, text);
     let item = &marking.items[2];
-    assert_eq!((item.right, item.other_units.len()), (5, 1));
+    assert_eq!((item.right, item.other_units.len()), (6, 2));
     assert_eq!(
         (item.other_units[0].count, &item.other_units[0].pupils[..]),
         (2, &["3".to_owned(), "4".to_owned()][..])
     );
-    assert_eq!(item.wrong[0].answer, "60");
+    assert_eq!((item.wrong[0].answer.as_str(), item.wrong[0].count), ("60", 2));
     let told = marking.to_text(&HouseStyle::default());
-    assert!(told.contains("L07-X3: 5 right, 2 of them with “kg” for “m”: 3 and 4"), "{told}");
+    let says =
+        "L07-X3: 6 right, 2 of them with “kg” for “m”: 3 and 4, 1 of them with “£” for “m”: 7";
+    assert!(told.contains(says), "{told}");
     let piles = "item,answer,count\nL07-X3,864 kg,7\nL07-X3,864,20\n";
     let told = marked(&pack, piles).to_text(&HouseStyle::default());
     assert!(told.contains("L07-X3: 27 right, 7 of them with “kg” for “m”\n"), "{told}");
+    let right = &pack.sections[0].items[0].answer;
+    let piles = format!("item,answer,count\nL07-X1,£{right},4\nL07-X1,{right},20\n");
+    let told = marked(&pack, &piles).to_text(&HouseStyle::default());
+    let says = "L07-X1: 24 right, 4 of them with “£” where no unit is asked for\n";
+    assert!(told.contains(says), "{told}");
 }
