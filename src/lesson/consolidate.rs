@@ -48,7 +48,7 @@ pub fn catch_up(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     let guided = minutes.together;
     let mut drafts = vec![warm_up(composing, bench, minutes.warm_up)?];
     let tries = usize::from(guided / 3).clamp(2, 6);
-    let made = one_each(bench, &sources, Spot::Guided, u32::from(guided) * 60, tries)?;
+    let made = one_each(bench, &sources, Spot::Guided, u32::from(guided) * 60, tries, &[])?;
     drafts.push(draft(SectionName::Guided, guided, made));
     let (minutes, check) = exit_check(composing, bench, &first, minutes)?;
     drafts.extend(practice::mixed(bench, minutes.practice, &sources, first.len(), None, &[])?);
@@ -74,7 +74,7 @@ pub fn teach_again(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft
 }
 
 /// Examples, trying together and a sheet for each group for what marks showed of the first of these
-/// skills; the others come in where there is room. `teaches` is the skill of a lesson of its own,
+/// skills, the more of a skill the more pupils need it; the others come in where there is room. `teaches` is the skill of a lesson of its own,
 /// which keeps its exit check and its homework.
 fn taught_again(
     composing: &Composing,
@@ -91,16 +91,23 @@ fn taught_again(
     for source in first {
         pairs.push(again::pairs_to_mend(composing, bench, source)?);
     }
+    let weights = needed(composing, first);
     let count = usize::from(examples.div_ceil(4)).clamp(1, 2);
-    let mut made = examples_for(composing, bench, first, count)?;
-    let more = (Spot::Example, u32::from(examples) * 60, count);
+    let shown = by_need(&weights, count);
+    let mut made = examples_for(composing, bench, first, &shown)?;
+    let more = (Spot::Example, u32::from(examples) * 60, shown.as_slice());
     top_up(bench, first, &mut pairs, more, &mut made)?;
     drafts.push(draft(SectionName::Examples, examples, made));
     let tries = usize::from(guided / 3).clamp(2, 6);
     let tried = if teaches.is_some() { first } else { sources };
-    let mut made = one_each(bench, tried, Spot::Guided, u32::from(guided) * 60, tries)?;
-    let more = (Spot::Guided, u32::from(guided) * 60, tries);
-    top_up(bench, first, &mut pairs, more, &mut made)?;
+    let shares = counted(&turns(&weights, tries), first.len());
+    // What has sums on which its mistakes would show gets its further ones of these.
+    let without = |(share, pairs): (&usize, &Vec<_>)| if pairs.is_empty() { *share } else { 1 };
+    let alone =
+        if first.len() > 1 { shares.iter().zip(&pairs).map(without).collect() } else { vec![] };
+    let total = u32::from(guided) * 60;
+    let mut made = one_each(bench, tried, Spot::Guided, total, tries, &alone)?;
+    top_up(bench, first, &mut pairs, (Spot::Guided, total, &shares), &mut made)?;
     drafts.push(draft(SectionName::Guided, guided, made));
     let (minutes, check, homework) = match teaches {
         Some((skill, part)) => (
@@ -120,7 +127,6 @@ fn taught_again(
     // The support sheet is for those who show a pattern: it holds sums in which it would show.
     let patterns = first.iter().filter_map(|s| commonest(composing, &s.skill));
     let patterns: Vec<String> = patterns.map(str::to_owned).collect();
-    let weights = needed(composing, first);
     let mend = Mend { patterns, pairs, alone: false, begun: BEGUN, weights };
     let groups = again::sheets(composing, bench, sources)?;
     let practice = minutes.practice;
@@ -131,20 +137,24 @@ fn taught_again(
 }
 
 /// Where fewer could be made to show or to try together, sums of these pairs, which are then used
-/// up: so many in all, in so many seconds.
+/// up: of each skill up to its share, then of the first, as many in all as the shares add up to, in
+/// so many seconds.
 fn top_up(
     bench: &mut Bench,
     sources: &[Source],
     pairs: &mut [Vec<(u64, u64)>],
-    (spot, total, most): (Spot, u32, usize),
+    (spot, total, shares): (Spot, u32, &[usize]),
     made: &mut Vec<Made>,
 ) -> Result<(), Fault> {
-    for (source, pairs) in sources.iter().zip(pairs) {
-        let left = total.saturating_sub(seconds(made));
-        let count = most.saturating_sub(made.len()).min(pairs.len());
-        let own: Vec<(u64, u64)> = pairs.drain(..count).collect();
-        made.extend(bench.make_of(
-            &Want {
+    let most: usize = shares.iter().sum();
+    let all = vec![most; sources.len()];
+    for shares in [shares, &all] {
+        for ((source, pairs), share) in sources.iter().zip(pairs.iter_mut()).zip(shares) {
+            let left = total.saturating_sub(seconds(made));
+            let own = made.iter().filter(|m| m.item.skill == source.skill).count();
+            let count = share.saturating_sub(own).min(most.saturating_sub(made.len()));
+            let own: Vec<(u64, u64)> = pairs.drain(..count.min(pairs.len())).collect();
+            let want = Want {
                 skill: source.skill.clone(),
                 part: source.part,
                 spot,
@@ -152,10 +162,10 @@ fn top_up(
                 profile: Profile::Typical,
                 seconds: left,
                 least: 0,
-                most: count,
-            },
-            &own,
-        )?);
+                most: own.len(),
+            };
+            made.extend(bench.make_of(&want, &own)?);
+        }
     }
     Ok(())
 }
@@ -168,7 +178,8 @@ pub fn revision(composing: &Composing, bench: &mut Bench) -> Result<Vec<Draft>, 
     // The guided part goes through what is hardest: what was taught last.
     let last: Vec<Source> = sources.iter().rev().cloned().collect();
     let tries = usize::from(minutes.together / 3).clamp(2, 6);
-    let made = one_each(bench, &last, Spot::Guided, u32::from(minutes.together) * 60, tries)?;
+    let total = u32::from(minutes.together) * 60;
+    let made = one_each(bench, &last, Spot::Guided, total, tries, &[])?;
     drafts.push(draft(SectionName::Guided, minutes.together, made));
     let (minutes, check) = exit_check(composing, bench, &sources, minutes)?;
     let homework = homework_of(bench, &sources, &[])?;
@@ -275,19 +286,34 @@ fn needed(composing: &Composing, sources: &[Source]) -> Vec<u32> {
 /// Whose turn it is, so many times: each has one, then whoever has had least for how many need it.
 fn turns(weights: &[u32], count: usize) -> Vec<usize> {
     let mut had = vec![0_u32; weights.len()];
-    let mut turns = Vec::new();
-    for _ in 0..count {
-        // Of two as far behind the first; `max_by` takes the last of equals.
-        let behind = |&one: &usize, &other: &usize| {
-            let first = (had[one] == 0).cmp(&(had[other] == 0));
-            let left = u64::from(weights[one]) * u64::from(had[other] + 1);
-            first.then(left.cmp(&(u64::from(weights[other]) * u64::from(had[one] + 1))))
-        };
-        let Some(next) = (0..weights.len()).rev().max_by(behind) else { break };
-        had[next] += 1;
-        turns.push(next);
-    }
-    turns
+    (0..count).map_while(|_| next_turn(weights, &mut had, true)).collect()
+}
+
+/// How often each has a turn where nobody need have one: a skill that fewer than half as many need
+/// as another has none before that has two.
+fn by_need(weights: &[u32], count: usize) -> Vec<usize> {
+    let mut had = vec![0_u32; weights.len()];
+    let turns: Vec<usize> = (0..count).map_while(|_| next_turn(weights, &mut had, false)).collect();
+    counted(&turns, weights.len())
+}
+
+/// How often each of so many has a turn.
+fn counted(turns: &[usize], of: usize) -> Vec<usize> {
+    (0..of).map(|own| turns.iter().filter(|&&turn| turn == own).count()).collect()
+}
+
+/// Who has had least for how many need it; with `each` first who has had none.
+fn next_turn(weights: &[u32], had: &mut [u32], each: bool) -> Option<usize> {
+    // Of two as far behind the first; `max_by` takes the last of equals.
+    let behind = |&one: &usize, &other: &usize| {
+        let none = |at: usize| each && had[at] == 0;
+        let left = u64::from(weights[one]) * u64::from(had[other] + 1);
+        let first = none(one).cmp(&none(other));
+        first.then(left.cmp(&(u64::from(weights[other]) * u64::from(had[one] + 1))))
+    };
+    let next = (0..weights.len()).rev().max_by(behind)?;
+    had[next] += 1;
+    Some(next)
 }
 
 /// The skills that a catch-up takes up because marks say so.
@@ -346,17 +372,20 @@ fn sources(composing: &Composing, skills: &[String], most: usize, kind: char) ->
 const FEWEST: usize = 3;
 
 /// One item of each skill in turn, until the seconds or `most` items are reached; at least as many
-/// as there are skills up to 3, and [`FEWEST`] of short ones where there are fewer skills.
+/// as there are skills up to 3, and [`FEWEST`] of short ones where there are fewer skills. Where
+/// there are `shares`, each skill has so many instead, once all have one.
 fn one_each(
     bench: &mut Bench,
     sources: &[Source],
     spot: Spot,
     total: u32,
     most: usize,
+    shares: &[usize],
 ) -> Result<Vec<Made>, Fault> {
     let mut groups: Vec<Vec<Made>> = Vec::new();
     let mut left = total;
-    let each = if sources.len() >= 3 { 1 } else { most.div_ceil(sources.len().max(1)) };
+    let one = sources.len() >= 3 || !shares.is_empty();
+    let each = if one { 1 } else { most.div_ceil(sources.len().max(1)) };
     let want = |source: &Source, seconds: u32, least: usize, most: usize| Want {
         skill: source.skill.clone(),
         part: source.part,
@@ -378,8 +407,10 @@ fn one_each(
         groups.push(made);
     }
     // A skill whose own numbers are few takes others, rather than that the class waits.
-    for (group, source) in groups.iter_mut().zip(sources) {
-        let wanted = FEWEST.min(most).div_ceil(sources.len()).saturating_sub(group.len());
+    for (nth, (group, source)) in groups.iter_mut().zip(sources).enumerate() {
+        let fewest = || FEWEST.min(most).div_ceil(sources.len());
+        let share = shares.get(nth).copied().unwrap_or_else(fewest);
+        let wanted = share.saturating_sub(group.len());
         let share = left / u32::try_from(sources.len()).unwrap_or(1);
         let fits = bench.first_seconds(&want(source, left, 1, 1)) * 3 <= share;
         if wanted > 0 && fits {
@@ -394,16 +425,15 @@ fn one_each(
     Ok(interleave(groups))
 }
 
-/// Worked examples, so many, each skill's as many as the others', in which its commonest error pattern would show.
+/// Worked examples, of each skill so many, in which its commonest error pattern would show.
 fn examples_for(
     composing: &Composing,
     bench: &mut Bench,
     sources: &[Source],
-    count: usize,
+    shares: &[usize],
 ) -> Result<Vec<Made>, Fault> {
     let mut examples = Vec::new();
-    let each = count.div_ceil(sources.len().max(1));
-    for source in sources.iter().take(count) {
+    for (source, &each) in sources.iter().zip(shares).filter(|(_, each)| **each > 0) {
         let want = Want {
             skill: source.skill.clone(),
             part: source.part,
@@ -453,5 +483,10 @@ mod tests {
         assert_eq!(turns(&[12, 7], 6), [0, 1, 0, 0, 1, 0]);
         assert_eq!(turns(&[3, 9, 1], 5), [1, 0, 2, 1, 1]);
         assert_eq!(turns(&[], 3), [] as [usize; 0]);
+        assert_eq!(by_need(&[12, 4], 2), [2, 0]);
+        assert_eq!(by_need(&[12, 7], 2), [1, 1]);
+        assert_eq!(by_need(&[3, 9, 1], 1), [0, 1, 0]);
+        assert_eq!(by_need(&[], 2), [] as [usize; 0]);
+        assert_eq!(counted(&turns(&[12, 4, 2], 6), 3), [4, 1, 1], "each is tried, the first most");
     }
 }

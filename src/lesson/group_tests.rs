@@ -212,3 +212,42 @@ fn how_many_mistakes_come_back_in_the_next_warm_up() {
         );
     }
 }
+
+/// What is shown and tried in the first catch-up after two skills of which so many of 31 had all right.
+fn mixed(skills: [&str; 2], right: [u32; 2]) -> [Vec<String>; 2] {
+    let findings = |lesson| {
+        let mut all = found(skills[0], lesson, PATTERNS);
+        let names = ["carry-not-added", "carry-and-digit-swapped"];
+        all.skills.extend(found(skills[1], lesson, names).skills);
+        for (finding, right) in all.skills.values_mut().zip(right) {
+            finding.right = right;
+        }
+        all
+    };
+    let (pack, _) = after_findings(skills[0], findings, |l| l.kind == LessonKind::CatchUp);
+    [SectionName::Examples, SectionName::Guided].map(|name| -> Vec<String> {
+        pack.named(name).flat_map(|s| &s.items).map(|item| item.skill.clone()).collect()
+    })
+}
+
+/// Two skills need work: the one that most need is shown first, and shown alone where fewer than half
+/// as many need the other; both are tried together.
+#[test]
+fn examples_and_guided_sums_of_a_mixed_catch_up_go_by_how_many_need_each() {
+    let skills = [SKILL, "short-three-by-one"];
+    let [long, short] = skills.map(str::to_owned);
+    let one_each = [long.clone(), short.clone()];
+    let [shown, tried] = mixed(skills, [11, 24]);
+    assert_eq!((&shown[..], &tried[..]), (&[long.clone(), long.clone()][..], &one_each[..]));
+    let [shown, tried] = mixed(skills, [24, 11]);
+    let turned = [short.clone(), long.clone()];
+    assert_eq!((&shown[..], &tried[..]), (&[short.clone(), short][..], &turned[..]));
+    let [shown, tried] = mixed(skills, [14, 16]);
+    assert_eq!((&shown[..], &tried[..]), (&one_each[..], &one_each[..]));
+    let quick = ["rounding-and-adjusting", "splitting"];
+    let [shown, tried] = mixed(quick, [11, 24]);
+    assert_eq!(
+        (&shown[..], &tried[..]),
+        (&[quick[0]; 2].map(str::to_owned)[..], &quick.map(str::to_owned)[..])
+    );
+}
