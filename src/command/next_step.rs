@@ -72,8 +72,10 @@ pub struct NextStep {
     same_again: bool,
     /// Whether a group should be taken and no mistake is shared.
     nothing_shared: bool,
-    /// Then the pupils to see by themselves; none where slips were counted in piles.
+    /// Then the pupils to see by themselves; nobody is known of slips counted in piles.
     see: Vec<String>,
+    /// Whether there are such slips beside them.
+    see_slips: bool,
     /// The lesson that was added to teach it once more and is still to come.
     again: Option<Takes>,
     /// The next catch-up, where the class needs it again and no lesson was added.
@@ -84,78 +86,106 @@ pub struct NextStep {
     one_more: Option<OneMore>,
 }
 
+/// The lessons after the marked one that are still to come.
+struct Ahead<'a> {
+    class: &'a Class,
+    pack: &'a Pack,
+    lessons: Vec<&'a Lesson>,
+}
+
+impl<'a> Ahead<'a> {
+    fn of(class: &'a Class, pack: &'a Pack, all: &'a [Lesson]) -> Ahead<'a> {
+        let from = pack.date.max(class.state.today);
+        let to_come = |l: &&Lesson| {
+            l.number != pack.lesson
+                && (l.date, l.starts) > (pack.date, pack.heading.starts)
+                && l.date >= from
+        };
+        Ahead { class, pack, lessons: all.iter().filter(to_come).collect() }
+    }
+
+    fn takes(&self, lesson: &Lesson) -> Takes {
+        Takes {
+            lesson: lesson.number,
+            date: lesson.date,
+            starts: lesson.starts,
+            printed: self.class.state.printed(lesson.number, "A"),
+            same_skill: lesson.skill.is_some() && lesson.skill == self.pack.skill,
+            test: lesson.kind == LessonKind::UnitTest,
+        }
+    }
+
+    /// The lesson that was added to teach the skill once more.
+    fn added(&self) -> Option<Takes> {
+        let added = self.class.state.added();
+        let is_added = |l: &&Lesson| added.contains(&l.number) && l.skill == self.pack.skill;
+        self.lessons.iter().copied().find(is_added).map(|lesson| self.takes(lesson))
+    }
+
+    /// The next catch-up, and the lessons before it that build on the skill.
+    fn catch_up(&self, skill: Option<&str>) -> (Option<Takes>, Vec<u32>) {
+        let found = self.lessons.iter().find(|l| l.kind == LessonKind::CatchUp);
+        let Some(catch_up) = found else { return (None, Vec::new()) };
+        let ladder = &self.class.plan.ladder;
+        let builds = |l: &&Lesson| {
+            let needs = l.skill.as_ref().map(|skill| ladder.all_needs(skill)).unwrap_or_default();
+            skill.is_some_and(|skill| needs.contains(&skill))
+        };
+        let before = self
+            .lessons
+            .iter()
+            .copied()
+            .filter(|l| (l.date, l.starts) < (catch_up.date, catch_up.starts));
+        (Some(self.takes(catch_up)), before.filter(builds).map(|l| l.number).collect())
+    }
+}
+
 /// What comes after this marking.
 pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextStep, Failure> {
     let lessons = class.state.lessons();
-    let from = pack.date.max(class.state.today);
-    let to_come = |l: &&Lesson| {
-        l.number != pack.lesson
-            && (l.date, l.starts) > (pack.date, pack.heading.starts)
-            && l.date >= from
-    };
-    let takes = |l: &Lesson| Takes {
-        lesson: l.number,
-        date: l.date,
-        starts: l.starts,
-        printed: class.state.printed(l.number, "A"),
-        same_skill: l.skill.is_some() && l.skill == pack.skill,
-        test: l.kind == LessonKind::UnitTest,
-    };
-    let again = marking.class.decision == Decision::ReTeach;
-    let decision = marking.class.decision;
+    let ahead = Ahead::of(class, pack, &lessons);
+    let (decision, test) = (marking.class.decision, is_test(pack));
     let wanted = matches!(decision, Decision::ReTeach | Decision::TakeAGroup);
-    // Though the class goes on, the warm-up has a sum for each large group of a named pattern.
-    let goes_on = decision == Decision::GoOn && !is_test(pack);
-    let for_some = goes_on && marking.groups.iter().any(|group| !group.is_perhaps());
     // Where no mistake is shared, there is none that a warm-up could bring back.
-    let nobody = decision == Decision::TakeAGroup && marking.groups.is_empty() && !is_test(pack);
-    let wrong = marking.pupils.iter().filter(|p| !p.wrong.is_empty());
-    let see = wrong.filter(|_| nobody).map(|p| p.pupil.clone()).collect();
-    let warms_up = (wanted && !nobody) || for_some;
-    let next = lessons.iter().find(to_come).filter(|_| warms_up);
-    let next = next.map(takes);
+    let nobody = decision == Decision::TakeAGroup && marking.groups.is_empty() && !test;
+    // Though the class goes on, the warm-up has a sum for each large group of a named pattern.
+    let goes_on = decision == Decision::GoOn && !test;
+    let for_some = goes_on && marking.groups.iter().any(|group| !group.is_perhaps());
+    let next = ahead.lessons.first().filter(|_| (wanted && !nobody) || for_some);
+    let next = next.map(|lesson| ahead.takes(lesson));
     let in_warm_up = InWarmUp::of(class, pack, marking, next.as_ref())?;
     // A class that goes on has nothing to come back where no group is large.
     let next = next.filter(|_| wanted || in_warm_up.concerns_any());
     let InWarmUp { for_groups, not_in_warm_up, same_again } = in_warm_up;
-    let added = class.state.added();
-    let is_added = |l: &&Lesson| added.contains(&l.number) && l.skill == pack.skill;
-    let taught_again = lessons.iter().filter(to_come).find(is_added).filter(|_| wanted);
-    let again = again && taught_again.is_none();
-    let catch_up = lessons.iter().filter(to_come).find(|l| l.kind == LessonKind::CatchUp);
-    let catch_up = catch_up.filter(|_| again);
-    let ladder = &class.plan.ladder;
+    let taught_again = ahead.added().filter(|_| wanted);
+    let again = decision == Decision::ReTeach && taught_again.is_none();
     let skill = pack.skill.clone().or_else(|| worst_skill(class, pack, marking));
-    let builds = |l: &&Lesson| {
-        let needs = l.skill.as_ref().map(|skill| ladder.all_needs(skill)).unwrap_or_default();
-        skill.as_deref().is_some_and(|skill| needs.contains(&skill))
+    let (catch_up, build_on_it) =
+        if again { ahead.catch_up(skill.as_deref()) } else { (None, Vec::new()) };
+    let one_more = match &skill {
+        Some(skill) if again && !test => one_more(class, skill, pack)?,
+        _ => None,
     };
-    let until = |end: &Lesson| -> Vec<u32> {
-        let before = lessons.iter().filter(to_come);
-        let before = before.filter(|l| (l.date, l.starts) < (end.date, end.starts));
-        before.filter(builds).map(|l| l.number).collect()
-    };
+    let wrong = marking.pupils.iter().filter(|p| !p.wrong.is_empty());
     Ok(NextStep {
         dir: class.folder.dir().display().to_string(),
         lesson: pack.lesson,
         version: pack.version.clone(),
         groups: marking.groups.len(),
         absent: marking.absent.len(),
-        test: is_test(pack),
+        test,
         other_version: other_version(class, pack),
         warm_up: next,
         for_groups,
         not_in_warm_up,
         same_again,
         nothing_shared: nobody,
-        see,
-        again: taught_again.map(takes),
-        build_on_it: catch_up.map(until).unwrap_or_default(),
-        catch_up: catch_up.map(takes),
-        one_more: match &skill {
-            Some(skill) if again && !is_test(pack) => one_more(class, skill, pack)?,
-            _ => None,
-        },
+        see: wrong.filter(|_| nobody).map(|p| p.pupil.clone()).collect(),
+        see_slips: nobody && marking.slips > 0,
+        again: taught_again,
+        catch_up,
+        build_on_it,
+        one_more,
     })
 }
 
@@ -370,11 +400,12 @@ impl NextStep {
     }
     /// Whom to see where no mistake is shared.
     fn see_text(&self) -> String {
+        let others = if self.see_slips { " and whoever else has something wrong" } else { "" };
         let whom = match self.see.as_slice() {
             _ if !self.nothing_shared => return String::new(),
             [] => "whoever has something wrong, slip in hand".to_owned(),
-            [one] => format!("pupil {one}, slip in hand"),
-            some => format!("pupils {} one by one, slips in hand", join(some, "and")),
+            [one] => format!("pupil {one}{others}, slip in hand"),
+            some => format!("pupils {}{others} one by one, slips in hand", join(some, "and")),
         };
         format!("  No mistake is shared, so there is no group: see {whom}.\n")
     }

@@ -98,16 +98,8 @@ fn taught_again(
     let more = (Spot::Example, u32::from(examples) * 60, shown.as_slice());
     top_up(bench, first, &mut pairs, more, &mut made)?;
     drafts.push(draft(SectionName::Examples, examples, made));
-    let tries = usize::from(guided / 3).clamp(2, 6);
     let tried = if teaches.is_some() { first } else { sources };
-    let shares = counted(&turns(&weights, tries), first.len());
-    // What has sums on which its mistakes would show gets its further ones of these.
-    let without = |(share, pairs): (&usize, &Vec<_>)| if pairs.is_empty() { *share } else { 1 };
-    let alone =
-        if first.len() > 1 { shares.iter().zip(&pairs).map(without).collect() } else { vec![] };
-    let total = u32::from(guided) * 60;
-    let mut made = one_each(bench, tried, Spot::Guided, total, tries, &alone)?;
-    top_up(bench, first, &mut pairs, (Spot::Guided, total, &shares), &mut made)?;
+    let made = tried_together(bench, (first, tried), &weights, &mut pairs, guided)?;
     drafts.push(draft(SectionName::Guided, guided, made));
     let (minutes, check, homework) = match teaches {
         Some((skill, part)) => (
@@ -134,6 +126,29 @@ fn taught_again(
     drafts.push(draft(SectionName::ExitCheck, minutes.exit_check, check));
     drafts.extend(homework);
     Ok(drafts)
+}
+
+/// What is tried together in so many minutes of the first skills, by how many need them, and of what
+/// else there is.
+fn tried_together(
+    bench: &mut Bench,
+    (first, tried): (&[Source], &[Source]),
+    weights: &[u32],
+    pairs: &mut [Vec<(u64, u64)>],
+    guided: u16,
+) -> Result<Vec<Made>, Fault> {
+    let tries = usize::from(guided / 3).clamp(2, 6);
+    let total = u32::from(guided) * 60;
+    let shares = counted(&turns(weights, tries), first.len());
+    // What has sums on which its mistakes would show gets its further ones of these.
+    let without = |(share, pairs): (&usize, &Vec<_>)| if pairs.is_empty() { *share } else { 1 };
+    let alone: Vec<usize> = match first {
+        [_] => Vec::new(),
+        _ => shares.iter().zip(pairs.iter()).map(without).collect(),
+    };
+    let mut made = one_each(bench, tried, Spot::Guided, total, tries, &alone)?;
+    top_up(bench, first, pairs, (Spot::Guided, total, &shares), &mut made)?;
+    Ok(made)
 }
 
 /// Where fewer could be made to show or to try together, sums of these pairs, which are then used
@@ -247,9 +262,24 @@ fn exit_check(
             check.extend(next);
         }
     }
-    // Where few skills have been taught, they are asked more.
+    asked_more(composing, bench, sources, total, &mut check)?;
+    let needed = u16::try_from(seconds(&check).div_ceil(60)).unwrap_or(0) + COLLECT;
+    let exit = needed.clamp(EXIT_LEAST, minutes.exit_check.max(EXIT_LEAST));
+    let practice = minutes.practice + minutes.exit_check.saturating_sub(exit);
+    Ok((Minutes { practice, exit_check: exit, ..minutes }, check))
+}
+
+/// Where few skills have been taught, they are asked more.
+fn asked_more(
+    composing: &Composing,
+    bench: &mut Bench,
+    sources: &[Source],
+    total: u32,
+    check: &mut Vec<Made>,
+) -> Result<(), Fault> {
+    let few = sources.len() < SEVERAL;
     for source in sources {
-        let (left, room) = (total.saturating_sub(seconds(&check)), EXIT_ITEMS - check.len());
+        let (left, room) = (total.saturating_sub(seconds(check)), EXIT_ITEMS - check.len());
         let want = Want {
             skill: source.skill.clone(),
             part: source.part,
@@ -262,17 +292,14 @@ fn exit_check(
         };
         let more = on_slips(bench.make_more(&want)?, composing.occasion.plan.class.pace);
         for made in more {
-            let in_time = seconds(&check) + made.item.seconds <= total;
+            let in_time = seconds(check) + made.item.seconds <= total;
             let mixed = few || check.iter().collect::<Forms>().suits_next(&made.item);
-            if in_time && mixed && on_a_slip(&check, &made, bench.plan()) {
+            if in_time && mixed && on_a_slip(check, &made, bench.plan()) {
                 check.push(made);
             }
         }
     }
-    let needed = u16::try_from(seconds(&check).div_ceil(60)).unwrap_or(0) + COLLECT;
-    let exit = needed.clamp(EXIT_LEAST, minutes.exit_check.max(EXIT_LEAST));
-    let practice = minutes.practice + minutes.exit_check.saturating_sub(exit);
-    Ok((Minutes { practice, exit_check: exit, ..minutes }, check))
+    Ok(())
 }
 
 /// How many pupils need each of these skills, as marks show it; alike where nothing is marked.
