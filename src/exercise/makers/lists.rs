@@ -3,7 +3,7 @@
 use super::classes::{Dealt, spread_once, zero_inside};
 use super::deal::{self, Line};
 use super::{Bench, Spot};
-use crate::method::{Route, RouteKind, cheapest as cheapest_route, natural, routes};
+use crate::method::{self, Route, RouteKind, cheapest as cheapest_route, natural, routes};
 use crate::number::{digits, ten_to};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -95,15 +95,12 @@ pub(super) fn list(name: &str) -> &'static List {
     LISTS.iter().find(|l| l.name == name).unwrap_or(&LISTS[0])
 }
 
-/// The route of this kind to a product, the cheapest such.
+/// The route of this kind to a product, the cheapest such; another where there is none.
 pub(super) fn route_of(a: u64, b: u64, kind: RouteKind) -> Option<Route> {
-    let mut all = routes(a, b);
     // × 4 by doubling twice belongs to doubling and halving.
-    let same = |r: &Route| {
-        r.is(kind) || kind == RouteKind::DoublingHalving && r.name == RouteKind::Doubling
-    };
-    let at = all.iter().position(same).or(if all.is_empty() { None } else { Some(0) })?;
-    Some(all.swap_remove(at))
+    let also = (kind == RouteKind::DoublingHalving).then_some(RouteKind::Doubling);
+    let kinds: Vec<RouteKind> = [kind].into_iter().chain(also).collect();
+    method::route_of(a, b, &kinds)
 }
 
 /// What a sum costs in the head.

@@ -111,45 +111,91 @@ pub fn routes_by(model: &CostModel, a: u64, b: u64) -> Vec<Route> {
     search::search(model, a, b)
 }
 
+/// The cheapest route to a × b of one of these kinds, else the cheapest of all; none where no rule
+/// applies.
+pub fn route_of(a: u64, b: u64, kinds: &[RouteKind]) -> Option<Route> {
+    search::first(&CostModel::default(), a, b, |priced| kinds.iter().any(|kind| priced.is(*kind)))
+}
+
 /// The kind and the cost of the cheapest route to a × b, in hundredths of a step; none where no
 /// rule applies.
 pub fn cheapest(a: u64, b: u64) -> Option<(RouteKind, u32)> {
-    let search = || {
-        let route = search::cheapest(&CostModel::default(), a, b);
-        route.map(|route| (route.name, route.cost))
-    };
-    FOUND.with_borrow_mut(|found| {
-        if found.len() >= MOST_FOUND {
-            found.clear();
-        }
-        *found.entry((a, b)).or_insert_with(search)
-    })
+    Costs::known(a, b).map(|costs| (costs.first, costs.cost))
 }
-
-/// The kind and the cost of the cheapest route to each product.
-type Cheapest = BTreeMap<(u64, u64), Option<(RouteKind, u32)>>;
-
-thread_local! {
-    /// What was asked before: a term's lists and lessons ask for the same products many times.
-    static FOUND: RefCell<Cheapest> = const { RefCell::new(BTreeMap::new()) };
-}
-/// So many answers are kept at most.
-const MOST_FOUND: usize = 50_000;
 
 /// Whether the cheapest route to a × b is of this kind, and every route of another kind costs at
 /// least `margin` per cent more.
 pub fn natural(a: u64, b: u64, kind: RouteKind, margin: u32) -> bool {
-    let natural = |routes: &[Route]| {
-        let Some(cheapest) = routes.first() else { return false };
-        let dear = |r: &Route| r.is(kind) || r.cost * 100 >= cheapest.cost * (100 + margin);
-        cheapest.is(kind) && routes.iter().all(dear)
-    };
-    // Most pairs are settled here, without a word being written: the same sum told twice can only
-    // stand in the way.
-    let plain = search::plain(&CostModel::default(), a, b);
-    let first = plain.first().is_some_and(|r| kind == RouteKind::Adjusting || r.is(kind));
-    first && (natural(&plain) || natural(&routes(a, b)))
+    Costs::known(a, b).is_some_and(|costs| costs.is_natural(kind, margin))
 }
+
+/// What the routes to a product cost, in hundredths of a step.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+struct Costs {
+    /// The kind and the cost of the cheapest.
+    first: RouteKind,
+    cost: u32,
+    /// Whether it goes by the name of adjusting too.
+    adjusts: bool,
+    /// The least cost of each kind, in the order of the kinds; [`u32::MAX`] where there is none.
+    least: [u32; KINDS],
+    /// The same for splitting that does not go by the name of adjusting.
+    only_splits: u32,
+}
+
+/// How many kinds of route there are.
+const KINDS: usize = RouteKind::Doubling as usize + 1;
+
+impl Costs {
+    fn of(a: u64, b: u64) -> Option<Costs> {
+        let prices = search::prices(&CostModel::default(), a, b);
+        let first = prices.first()?;
+        let (cost, adjusts) = (first.hundredths(), first.adjusts);
+        let mut costs = Costs {
+            first: first.name,
+            cost,
+            adjusts,
+            least: [u32::MAX; KINDS],
+            only_splits: u32::MAX,
+        };
+        for priced in &prices {
+            let least = |known: &mut u32| *known = priced.hundredths().min(*known);
+            least(&mut costs.least[priced.name as usize]);
+            if priced.name == RouteKind::Splitting && !priced.adjusts {
+                least(&mut costs.only_splits);
+            }
+        }
+        Some(costs)
+    }
+
+    /// The same, worked out once: a term's lists and lessons ask for the same products many times.
+    fn known(a: u64, b: u64) -> Option<Costs> {
+        KNOWN.with_borrow_mut(|known| {
+            if known.len() >= MOST_KNOWN {
+                known.clear();
+            }
+            *known.entry((a, b)).or_insert_with(|| Costs::of(a, b))
+        })
+    }
+
+    fn is_natural(&self, kind: RouteKind, margin: u32) -> bool {
+        let adjusting = kind == RouteKind::Adjusting;
+        let dear =
+            |cost: u32| u64::from(cost) * 100 >= u64::from(self.cost) * (100 + u64::from(margin));
+        let others = self.least.iter().enumerate().all(|(nth, &cost)| match nth {
+            _ if nth == kind as usize => true,
+            _ if nth == RouteKind::Splitting as usize && adjusting => dear(self.only_splits),
+            _ => dear(cost),
+        });
+        (self.first == kind || adjusting && self.adjusts) && others
+    }
+}
+
+thread_local! {
+    static KNOWN: RefCell<BTreeMap<(u64, u64), Option<Costs>>> = const { RefCell::new(BTreeMap::new()) };
+}
+/// So many products are kept at most.
+const MOST_KNOWN: usize = 50_000;
 
 /// A round number: one digit and its zeros.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -279,6 +325,34 @@ mod tests {
             sums.sort_unstable();
             sums.dedup();
             assert_eq!(sums.len(), all, "{a} x {b}: {sums:?}");
+        }
+    }
+
+    #[test]
+    fn what_is_found_without_words_is_what_all_routes_in_words_say() {
+        use RouteKind::{
+            Adjusting, Doubling, DoublingHalving, Fact, Factors, Parts, Shift, Splitting,
+        };
+        let kinds = [Fact, Shift, Splitting, Adjusting, DoublingHalving, Parts, Factors, Doubling];
+        let more = [(470, 600), (4_000, 125), (1_997, 4), (998, 6), (350, 18), (2_400, 101)];
+        let small = (0..130).flat_map(|a| (0..130).map(move |b| (a, b)));
+        for (a, b) in
+            small.chain((990..1_010).flat_map(|a| (2..60).map(move |b| (b, a)))).chain(more)
+        {
+            let all = routes(a, b);
+            let first = all.first();
+            assert_eq!(cheapest(a, b), first.map(|r| (r.name, r.cost)), "{a} x {b}");
+            for kind in kinds {
+                for margin in [0, 15, 25] {
+                    let by_words = first.is_some_and(|first| {
+                        let dear = |r: &Route| r.cost * 100 >= first.cost * (100 + margin);
+                        first.is(kind) && all.iter().all(|r| r.is(kind) || dear(r))
+                    });
+                    assert_eq!(natural(a, b, kind, margin), by_words, "{a} x {b} {kind:?}");
+                }
+                let of_kind = all.iter().find(|r| r.is(kind)).or(first);
+                assert_eq!(route_of(a, b, &[kind]).as_ref(), of_kind, "{a} x {b} {kind:?}");
+            }
         }
     }
 

@@ -3,54 +3,86 @@
 use super::{CostModel, Part, Route, RouteKind, RouteStep, parts_of, stripped};
 use crate::number::ten_to;
 use crate::words::join;
+use arrayvec::ArrayVec;
+
+/// A route without its words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub(super) struct Priced {
+    /// Its cost, in sixtieths of a step.
+    cost: u32,
+    /// What kind of route.
+    pub(super) name: RouteKind,
+    /// Which route of the search it is.
+    nth: usize,
+    /// As [`Route::adjusts`].
+    pub(super) adjusts: bool,
+}
+
+impl Priced {
+    /// Its cost, hundredths of a step.
+    pub(super) fn hundredths(self) -> u32 {
+        CostModel::hundredths(self.cost)
+    }
+    /// As [`Route::is`].
+    pub(super) fn is(self, kind: RouteKind) -> bool {
+        self.name == kind || (kind == RouteKind::Adjusting && self.adjusts)
+    }
+}
+
+/// More routes than there are rules, each both ways round.
+type Prices = ArrayVec<Priced, 32>;
 
 /// Every route to a × b, cheapest first; equal costs stand in the order of the kinds.
 pub(super) fn search(model: &CostModel, a: u64, b: u64) -> Vec<Route> {
-    let mut routes = all(model, a, b, true);
-    routes.sort_by_key(|(cost, route)| (*cost, route.name));
+    let mut found = Found::new(model, a, b, Telling::All);
+    found.look();
+    let mut all: Vec<(Priced, Words)> = found.prices.into_iter().zip(found.words).collect();
+    all.sort_by_key(|(priced, _)| *priced);
     // 97 is rounded to the next ten and to the next hundred: the same sum, told once.
     let mut told: Vec<Vec<String>> = Vec::new();
-    routes.retain(|(_, route)| {
-        let sum = route.steps.first().map_or(Vec::new(), |step| terms(&step.expression));
+    all.retain(|(_, words)| {
+        let sum = words.lines.first().map_or(Vec::new(), |(expression, _)| terms(expression));
         let new = !told.contains(&sum);
         told.push(sum);
         new
     });
-    routes.into_iter().map(|(_, route)| route).collect()
+    all.into_iter().map(|(priced, words)| route(a, b, priced, words)).collect()
 }
 
 /// The same without words, which take most of the time; the same sum may stand there twice.
-pub(super) fn plain(model: &CostModel, a: u64, b: u64) -> Vec<Route> {
-    let mut routes = all(model, a, b, false);
-    routes.sort_by_key(|(cost, route)| (*cost, route.name));
-    routes.into_iter().map(|(_, route)| route).collect()
+pub(super) fn prices(model: &CostModel, a: u64, b: u64) -> Prices {
+    let mut found = Found::new(model, a, b, Telling::None);
+    found.look();
+    found.prices.sort_unstable();
+    found.prices
 }
 
-/// The first of them.
-pub(super) fn cheapest(model: &CostModel, a: u64, b: u64) -> Option<Route> {
-    let routes = all(model, a, b, false);
-    routes.into_iter().min_by_key(|(cost, route)| (*cost, route.name)).map(|(_, route)| route)
+/// The cheapest route of which this holds, else the cheapest; none where no rule applies.
+pub(super) fn first(
+    model: &CostModel,
+    a: u64,
+    b: u64,
+    wanted: impl Fn(Priced) -> bool,
+) -> Option<Route> {
+    let prices = prices(model, a, b);
+    let priced = *prices.iter().find(|priced| wanted(**priced)).or(prices.first())?;
+    let mut found = Found::new(model, a, b, Telling::One(priced.nth));
+    found.look();
+    found.words.pop().map(|words| route(a, b, priced, words))
 }
 
-fn all(model: &CostModel, a: u64, b: u64, in_words: bool) -> Vec<(u32, Route)> {
-    let mut found = Found { model, a, b, in_words, routes: Vec::new() };
-    let trivial = |n| n < 2;
-    let power = |n| n > 1 && stripped(n).0 == 1;
-    if trivial(a) || trivial(b) || (a < 10 && b < 10) {
-        found.fact();
+fn route(a: u64, b: u64, priced: Priced, words: Words) -> Route {
+    let value = a * b;
+    let step = |(expression, reason)| RouteStep { expression, value, reason };
+    Route {
+        name: priced.name,
+        cost: priced.hundredths(),
+        steps: words.lines.into_iter().map(step).collect(),
+        value,
+        sum: format!("{a}*{b}"),
+        label: words.label,
+        adjusts: priced.adjusts,
     }
-    if trivial(a) || trivial(b) {
-        // Nothing else is worth a thought.
-    } else if power(a) || power(b) {
-        found.power_of_ten(if power(b) { b } else { a });
-    } else {
-        found.shift();
-        found.one_way(a, b);
-        if a != b {
-            found.one_way(b, a);
-        }
-    }
-    found.routes
 }
 
 /// The terms that are added in an expression, each with its factors in one order.
@@ -65,41 +97,69 @@ fn terms(expression: &str) -> Vec<String> {
     terms
 }
 
+/// Which routes get their words.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Telling {
+    None,
+    One(usize),
+    All,
+}
+
 struct Found<'a> {
     model: &'a CostModel,
     a: u64,
     b: u64,
-    /// Whether the routes get their words.
-    in_words: bool,
-    routes: Vec<(u32, Route)>,
+    telling: Telling,
+    prices: Prices,
+    words: Vec<Words>,
 }
 
-/// A route in words: in a few letters, and its expressions with their reasons, the product left
-/// out.
-type Words = (String, Vec<(String, String)>);
+/// A route in words: in a few letters, and its expressions with their reasons, the product last.
+struct Words {
+    label: String,
+    lines: Vec<(String, String)>,
+}
 
 impl Found<'_> {
-    /// Notes a route.
-    fn note(&mut self, name: RouteKind, cost: u32, words: impl FnOnce() -> Words) {
-        let value = self.a * self.b;
-        let mut route = Route {
-            name,
-            cost: CostModel::hundredths(cost),
-            steps: Vec::new(),
-            value,
-            sum: String::new(),
-            label: String::new(),
-            adjusts: false,
-        };
-        if self.in_words {
-            let (label, mut lines) = words();
-            lines.push((value.to_string(), String::new()));
-            let step = |(expression, reason)| RouteStep { expression, value, reason };
-            route.steps = lines.into_iter().map(step).collect();
-            route.sum = format!("{}*{}", self.a, self.b);
-            route.label = label;
+    fn new(model: &CostModel, a: u64, b: u64, telling: Telling) -> Found<'_> {
+        Found { model, a, b, telling, prices: Prices::new(), words: Vec::new() }
+    }
+
+    /// Tries every rule.
+    fn look(&mut self) {
+        let (a, b) = (self.a, self.b);
+        let trivial = |n| n < 2;
+        let power = |n| n > 1 && stripped(n).0 == 1;
+        if trivial(a) || trivial(b) || (a < 10 && b < 10) {
+            self.fact();
         }
-        self.routes.push((cost, route));
+        if trivial(a) || trivial(b) {
+            // Nothing else is worth a thought.
+        } else if power(a) || power(b) {
+            self.power_of_ten(if power(b) { b } else { a });
+        } else {
+            self.shift();
+            self.one_way(a, b);
+            if a != b {
+                self.one_way(b, a);
+            }
+        }
+    }
+
+    /// Notes a route; `words` are its label and its lines but for the product.
+    fn note(
+        &mut self,
+        name: RouteKind,
+        cost: u32,
+        words: impl FnOnce() -> (String, Vec<(String, String)>),
+    ) {
+        let nth = self.prices.len();
+        if self.telling == Telling::All || self.telling == Telling::One(nth) {
+            let (label, mut lines) = words();
+            lines.push(((self.a * self.b).to_string(), String::new()));
+            self.words.push(Words { label, lines });
+        }
+        self.prices.push(Priced { cost, name, nth, adjusts: false });
     }
 
     /// All rules that keep x and take `by` to pieces.
@@ -119,14 +179,12 @@ impl Found<'_> {
 
     fn power_of_ten(&mut self, by: u64) {
         let zeros = stripped(by).1;
-        let places = crate::words::count(zeros as usize, "place");
+        let places = || crate::words::count(zeros as usize, "place");
         let cost = self.model.shifts(zeros);
-        self.note(RouteKind::Shift, cost, || (format!("up {places}"), Vec::new()));
+        self.note(RouteKind::Shift, cost, || (format!("up {}", places()), Vec::new()));
         // The product itself is the only line.
-        if let Some((_, route)) = self.routes.last_mut()
-            && let Some(step) = route.steps.last_mut()
-        {
-            step.reason = format!("each digit moves {places}");
+        if let Some((_, reason)) = self.words.last_mut().and_then(|words| words.lines.last_mut()) {
+            *reason = format!("each digit moves {}", places());
         }
     }
 
@@ -136,11 +194,10 @@ impl Found<'_> {
         let ((core_a, zeros_a), (core_b, zeros_b)) = (stripped(a), stripped(b));
         if core_a < 10 && core_b < 10 {
             let cost = self.model.fact(core_a, core_b) + self.model.shifts(zeros_a + zeros_b);
-            let then = match (zeros_a, zeros_b) {
-                (0, 0) => return,
-                (p, q) => format!("* {}", 10_u64.pow(p + q)),
-            };
-            self.note_shift((a, core_a), (b, core_b), cost, &then);
+            if zeros_a + zeros_b > 0 {
+                let power = 10_u64.pow(zeros_a + zeros_b);
+                self.note_shift((a, core_a), (b, core_b), cost, power);
+            }
             return;
         }
         for ((x, core_x), (by, digit)) in [((a, core_a), (b, core_b)), ((b, core_b), (a, core_a))] {
@@ -151,14 +208,13 @@ impl Found<'_> {
                 let parts = self.model.by_digit(core_x, digit);
                 let product = if digit == 2 { parts.min(self.model.double(core_x)) } else { parts };
                 let cost = product + self.model.shifts(power.ilog10());
-                self.note_shift((x, core_x), (by, digit), cost, &format!("* {power}"));
+                self.note_shift((x, core_x), (by, digit), cost, power);
             }
         }
     }
 
     /// x × by from what is left of them without their zeros.
-    fn note_shift(&mut self, x: (u64, u64), by: (u64, u64), cost: u32, then: &str) {
-        let power = (x.0 / x.1) * (by.0 / by.1);
+    fn note_shift(&mut self, x: (u64, u64), by: (u64, u64), cost: u32, power: u64) {
         self.note(RouteKind::Shift, cost, || {
             let zeros = |(n, core): &(u64, u64)| format!("{n} is {core} * {}", n / core);
             let reasons: Vec<String> =
@@ -167,7 +223,7 @@ impl Found<'_> {
                 (format!("{}*{}*{power}", x.1, by.1), join(&reasons, "and")),
                 (format!("{}*{power}", x.1 * by.1), String::new()),
             ];
-            (format!("{}*{} = {}, then {then}", x.1, by.1, x.1 * by.1), lines)
+            (format!("{}*{} = {}, then * {power}", x.1, by.1, x.1 * by.1), lines)
         });
     }
 
@@ -206,8 +262,8 @@ impl Found<'_> {
             ];
             (split, lines)
         });
-        if let Some((_, route)) = self.routes.last_mut() {
-            route.adjusts = just_above(&parts);
+        if let Some(priced) = self.prices.last_mut() {
+            priced.adjusts = just_above(&parts);
         }
     }
 
