@@ -1,7 +1,7 @@
 //! Where sections are made: requests to the makers, and what a pupil has already been given.
 
 use super::forms::Forms;
-use super::given_away::{OnPaper, asked};
+use super::given_away::{OnPaper, Read, asked};
 use super::measures::{form, left_to_do};
 use super::sheet_rules::RING;
 use super::{Fault, Findings};
@@ -333,11 +333,15 @@ impl<'a> Bench<'a> {
         let mut spent = 0;
         for item in items {
             let over = spent + item.seconds > seconds && kept.len() >= want.least;
-            let told = self.shared.tells_again(&item) || self.level.tells_again(&item);
-            let new = self.is_new(&item) && self.is_new_on_slip(&item, want.spot);
-            if !over && kept.len() < most && new && (scenes_again || !told) {
+            let told = || self.shared.tells_again(&item) || self.level.tells_again(&item);
+            if over || kept.len() >= most || !scenes_again && told() {
+                continue;
+            }
+            let read = Read::of(&item);
+            let new = self.shared.allows_read(&read) && self.level.allows_read(&read);
+            if new && self.is_new_on_slip(&item, want.spot) {
                 spent += item.seconds;
-                self.note(&item, want.spot);
+                self.note_read(&item, want.spot, read);
                 kept.push(Made { item, want: want.clone() });
             }
         }
@@ -347,7 +351,8 @@ impl<'a> Bench<'a> {
     /// Whether a pupil of the section would meet this product for the first time in the lesson, and
     /// nothing there gives its answer away.
     pub fn is_new(&self, item: &Item) -> bool {
-        self.shared.allows(item) && self.level.allows(item)
+        let read = Read::of(item);
+        self.shared.allows_read(&read) && self.level.allows_read(&read)
     }
 
     /// No two sums of an exit check have the same answer: one could be copied from the other.
@@ -358,9 +363,13 @@ impl<'a> Bench<'a> {
 
     /// Notes that pupils have it now.
     pub fn note(&mut self, item: &Item, spot: Spot) {
+        self.note_read(item, spot, Read::of(item));
+    }
+
+    fn note_read(&mut self, item: &Item, spot: Spot, read: Read) {
         let one_level = matches!(spot, Spot::Support | Spot::Core | Spot::Stretch);
         let paper = if one_level { &mut self.level } else { &mut self.shared };
-        paper.note(item);
+        paper.note_read(item, read);
         if spot == Spot::ExitCheck {
             self.on_slip.extend(asked(item));
         }

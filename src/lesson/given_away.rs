@@ -21,10 +21,15 @@ pub struct OnPaper {
 impl OnPaper {
     /// Notes an item.
     pub fn note(&mut self, item: &Item) {
-        self.same.insert(sameness(item));
-        self.products.extend(products(item));
-        self.printed.extend(printed(item));
-        self.asked.extend(asked(item));
+        self.note_read(item, Read::of(item));
+    }
+
+    /// Notes an item that was read.
+    pub fn note_read(&mut self, item: &Item, read: Read) {
+        self.same.insert(read.same);
+        self.products.extend(read.products);
+        self.printed.extend(read.printed);
+        self.asked.extend(read.asked);
         self.scenes.extend(scene(item).map(str::to_owned));
     }
 
@@ -45,12 +50,38 @@ impl OnPaper {
 
     /// Whether the item neither gives any of them away nor is given away by one.
     pub fn allows(&self, item: &Item) -> bool {
+        self.allows_read(&Read::of(item))
+    }
+
+    /// The same of an item that was read.
+    pub fn allows_read(&self, read: &Read) -> bool {
         let tells = |number: &u64| telling(*number) && self.asked.contains(number);
         let told = |number: &u64| telling(*number) && self.printed.contains(number);
-        !self.same.contains(&sameness(item))
-            && products(item).iter().all(|product| !self.products.contains(product))
-            && !printed(item).iter().any(tells)
-            && !asked(item).iter().any(told)
+        !self.same.contains(&read.same)
+            && read.products.iter().all(|product| !self.products.contains(product))
+            && !read.printed.iter().any(tells)
+            && !read.asked.iter().any(told)
+    }
+}
+
+/// What an item tells and asks for, read once for all the sheets it is held against.
+#[derive(Debug, Clone)]
+pub struct Read {
+    same: String,
+    products: Vec<Product>,
+    printed: Vec<u64>,
+    asked: Option<u64>,
+}
+
+impl Read {
+    /// Reads an item.
+    pub fn of(item: &Item) -> Read {
+        Read {
+            same: sameness(item),
+            products: products(item),
+            printed: printed(item),
+            asked: asked(item),
+        }
     }
 }
 
@@ -88,7 +119,7 @@ fn telling(number: u64) -> bool {
 }
 
 /// The products an item is about: what it asks for, the factors of what it lacks, and what it tells.
-fn products(item: &Item) -> BTreeSet<Product> {
+fn products(item: &Item) -> Vec<Product> {
     let mut found: Vec<Product> = item.factors().into_iter().collect();
     let expression = item.expression.as_deref().unwrap_or_default();
     if let Some((whole, by)) = expression.split_once("//") {
@@ -137,10 +168,10 @@ fn products(item: &Item) -> BTreeSet<Product> {
 }
 
 /// The numbers that an item prints.
-fn printed(item: &Item) -> BTreeSet<u64> {
-    let mut found: BTreeSet<u64> = tokens(&item.prompt).into_iter().filter_map(number).collect();
+fn printed(item: &Item) -> Vec<u64> {
+    let mut found: Vec<u64> = tokens(&item.prompt).filter_map(number).collect();
     for choice in &item.choices {
-        found.extend(tokens(&choice.text).into_iter().filter_map(number));
+        found.extend(tokens(&choice.text).filter_map(number));
     }
     match &item.figure {
         Some(Figure::Area { cells, .. }) => found.extend(cells.iter().flatten().flatten()),
@@ -173,36 +204,33 @@ fn products_in(text: &str) -> Vec<Product> {
         [Token::Number(a), Token::Times, Token::Number(b)] => Some((*a, *b)),
         _ => None,
     };
-    tokens(text).windows(3).filter_map(product).collect()
+    if !text.contains('×') {
+        return Vec::new();
+    }
+    tokens(text).collect::<Vec<_>>().windows(3).filter_map(product).collect()
 }
 
 /// Numbers, however they are grouped, and the signs between them.
-fn tokens(text: &str) -> Vec<Token> {
-    let letters: Vec<char> = text.chars().collect();
-    let mut tokens = Vec::new();
-    let mut at = 0;
-    while let Some(&letter) = letters.get(at) {
-        at += 1;
-        if letter.is_ascii_digit() {
-            let mut digits = String::from(letter);
-            while let Some(&next) = letters.get(at) {
-                let groups = [',', '\u{202F}'].contains(&next);
-                let inside = letters.get(at + 1).is_some_and(char::is_ascii_digit);
-                match next {
-                    '0'..='9' => digits.push(next),
-                    _ if groups && inside => {}
-                    _ => break,
-                }
-                at += 1;
+fn tokens(text: &str) -> impl Iterator<Item = Token> {
+    let mut left = text.trim_start().chars();
+    std::iter::from_fn(move || {
+        let letter = left.by_ref().find(|letter| !letter.is_whitespace())?;
+        let Some(digit) = letter.to_digit(10) else {
+            return Some(if letter == '×' { Token::Times } else { Token::Other });
+        };
+        let mut number = Some(u64::from(digit));
+        loop {
+            let mut ahead = left.clone();
+            let mut next = ahead.next();
+            if matches!(next, Some(',' | '\u{202F}')) {
+                next = ahead.next();
             }
-            tokens.push(digits.parse().map_or(Token::Other, Token::Number));
-        } else if letter == '×' {
-            tokens.push(Token::Times);
-        } else if !letter.is_whitespace() {
-            tokens.push(Token::Other);
+            let Some(digit) = next.and_then(|next| next.to_digit(10)) else { break };
+            number = number.and_then(|n| n.checked_mul(10)?.checked_add(digit.into()));
+            left = ahead;
         }
-    }
-    tokens
+        Some(number.map_or(Token::Other, Token::Number))
+    })
 }
 
 #[cfg(test)]
@@ -266,8 +294,9 @@ mod tests {
 
     #[test]
     fn numbers_are_read_in_every_grouping() {
-        let numbers = |text: &str| tokens(text).into_iter().filter_map(number).collect::<Vec<_>>();
+        let numbers = |text: &str| tokens(text).filter_map(number).collect::<Vec<_>>();
         assert_eq!(numbers("3,50,020; 12, 2\u{202F}064."), [350_020, 12, 2_064]);
+        assert_eq!(numbers("in 1,,2 and 3, 4,"), [1, 2, 3, 4]);
         assert_eq!(products_in("So 4,739 × 286 and 7 × 8 × 9"), [(4_739, 286), (7, 8), (8, 9)]);
     }
 }

@@ -25,9 +25,13 @@ pub fn round_to_leading(n: u64) -> u64 {
 /// digits, and both one leading digit higher. A number that is round itself, as one of one digit
 /// is, stays as it is: 27 × 7 lies between 140 and 210.
 pub fn bracket(a: u64, b: u64) -> (u64, u64) {
-    let low = |n| leading_digit(n) * leading_unit(n);
-    let high = |n| if low(n) == n { n } else { low(n) + leading_unit(n) };
-    (low(a) * low(b), high(a) * high(b))
+    let ends = |n| {
+        let unit = leading_unit(n);
+        let low = n / unit * unit;
+        (low, if low == n { n } else { low + unit })
+    };
+    let ((low_a, high_a), (low_b, high_b)) = (ends(a), ends(b));
+    (low_a * low_b, high_a * high_b)
 }
 
 #[cfg(test)]

@@ -335,14 +335,15 @@ fn whole_class(line: Line, size: Size, deck: Deck) -> Option<Rc<[Dealt]>> {
     is_small(size).then(|| spread_once(line, pairs))
 }
 
-/// Where a product lies on the line of its class; none for a product that is not dealt out.
-fn point(line: Line, size: Size, a: u64, b: u64) -> Option<u64> {
-    let Some(all) = whole_class(line, size, Deck::Products) else {
-        return Some(Order::of(size, line.key()).point(a, b));
-    };
-    let place = |a, b| (zero_inside(a) || zero_inside(b), line.point(a, b));
-    let at = all.binary_search_by_key(&place(a, b), |d| place(d.a, d.b)).ok()?;
-    Some(all[at].point)
+/// Where products lie on the line of their class; none for a product that is not dealt out.
+fn points(line: Line, size: Size) -> impl Fn(u64, u64) -> Option<u64> {
+    let (all, order) = (whole_class(line, size, Deck::Products), Order::of(size, line.key()));
+    move |a, b| {
+        let Some(all) = &all else { return Some(order.point(a, b)) };
+        let place = |a, b| (zero_inside(a) || zero_inside(b), line.point(a, b));
+        let at = all.binary_search_by_key(&place(a, b), |d| place(d.a, d.b)).ok()?;
+        Some(all[at].point)
+    }
 }
 
 /// In a square class each unordered pair stands once.
@@ -425,7 +426,7 @@ pub(super) fn loose(
     let mut found = Vec::new();
     for _ in 0..count * 200 {
         let (a, b) = (stream.number(low..=high), stream.number(least..=most));
-        if !bare(a, b) && sound(a, b) {
+        if sound(a, b) && !bare(a, b) {
             found.push((a, b));
         }
         if found.len() >= count {
@@ -481,9 +482,6 @@ pub(super) fn row_base(
     let line = Line::of(&bench.setting.seed, &format!("{}x{}", size.a, size.b));
     let (least, most) = Size::range(size.b);
     let fits = |b: &u64| {
-        if b / place % 10 != digit {
-            return false;
-        }
         let d = digits(*b);
         let others = d.iter().enumerate().filter(|&(i, _)| ten_to(i) != place);
         let fine = |(i, &x): (usize, &u8)| match (i, inner_zero) {
@@ -492,8 +490,12 @@ pub(super) fn row_base(
         };
         others.clone().all(fine) && varied(&d) && *b != a
     };
-    let all: Vec<u64> = (least..=most).filter(fits).collect();
-    let own = |b: &u64| point(line, size, a, *b).is_some_and(|point| rows.holds(point));
+    // The digits above it and below it run on, the digit stays.
+    let with_digit = |above: u64| (0..place).map(move |below| (above * 10 + digit) * place + below);
+    let all = (0..=most / (place * 10)).flat_map(with_digit);
+    let all: Vec<u64> = all.filter(|b| (least..=most).contains(b)).filter(fits).collect();
+    let points = points(line, size);
+    let own = |b: &u64| points(a, *b).is_some_and(|point| rows.holds(point));
     let apart: Vec<u64> = all.iter().copied().filter(own).collect();
     let what = format!("row base {a} {digit}");
     let mut stream = deal::stream(bench.request, &bench.setting.seed, &what);

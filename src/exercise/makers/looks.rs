@@ -2,8 +2,9 @@
 
 use super::classes::bare;
 use super::lists::splits_easily;
-use crate::method::{HouseStyle, RouteKind, cheapest, long};
-use crate::number::{digit_count, digits};
+use crate::method::{RouteKind, cheapest, ordered};
+use crate::number::{carries_of_adding, digit_count, digits, ten_to};
+use arrayvec::ArrayVec;
 
 /// What can be seen in the working of a × b.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -32,26 +33,41 @@ pub(super) struct Looks {
 
 impl Looks {
     pub(super) fn of(a: u64, b: u64) -> Looks {
-        let long = long(a, b, &HouseStyle::default());
-        let (top, side) = (digits(long.a), digits(long.b));
+        let (a, b) = ordered(a, b);
+        let (top, side) = (digits(a), digits(b));
         let inner_zero = |d: &[u8]| d.iter().skip(1).any(|&x| x == 0);
-        // The last carry of a row is its leading digit: nothing is added to it.
-        let added = |carries: &[u8]| carries.iter().rev().skip(1).filter(|&&c| c > 0).count();
-        let into_zero =
-            |carries: &[u8]| carries.iter().zip(top.iter().skip(1)).any(|(&c, &t)| c > 0 && t == 0);
         let big = |d: &[u8]| d.iter().filter(|&&x| x >= 6).count();
-        Looks {
-            carries: long.rows.iter().map(|r| added(&r.carries)).sum(),
-            rows_with_carries: long.rows.iter().filter(|r| added(&r.carries) > 0).count(),
-            rows: long.rows.len(),
-            adding: long.adding_carries.iter().filter(|&&c| c > 0).count(),
+        let mut looks = Looks {
+            carries: 0,
+            rows_with_carries: 0,
+            rows: 0,
+            adding: 0,
             zero_in_a: inner_zero(&top),
-            into_zero: long.rows.iter().any(|r| into_zero(&r.carries)),
+            into_zero: false,
             zero_in_b: inner_zero(&side),
             big_facts: big(&top) * big(&side),
-            longer: digit_count(long.value) == digit_count(a) + digit_count(b),
+            longer: digit_count(a * b) == digit_count(a) + digit_count(b),
             bare: bare(a, b),
+        };
+        let mut rows = ArrayVec::<u64, 20>::new();
+        for (place, &digit) in side.iter().enumerate().filter(|(_, digit)| **digit != 0) {
+            let (mut carry, mut carries) = (0, 0);
+            for (index, upper) in top.iter().enumerate() {
+                // The last carry of a row is its leading digit: nothing is added to it.
+                carry = (upper * digit + carry) / 10;
+                let next = top.get(index + 1).filter(|_| carry > 0);
+                carries += usize::from(next.is_some());
+                looks.into_zero |= next == Some(&0);
+            }
+            rows.push(a * u64::from(digit) * ten_to(place));
+            looks.rows += 1;
+            looks.carries += carries;
+            looks.rows_with_carries += usize::from(carries > 0);
         }
+        if rows.len() > 1 {
+            looks.adding = carries_of_adding(&rows).into_iter().filter(|&c| c > 0).count();
+        }
+        looks
     }
 }
 
@@ -160,14 +176,22 @@ pub(super) fn sound(a: u64, b: u64, zeros: Zeros) -> bool {
     };
     // 37 × 3 is 111: an answer that looks like a trick.
     let plain_answer = || varied_at_all(&digits(a * b));
-    zeros_fit && decent(a, b) && different(&side) && heavy(&top, &side) && plain_answer()
+    zeros_fit
+        && decent_digits(&top, &side)
+        && a != b
+        && different(&side)
+        && heavy(&top, &side)
+        && plain_answer()
 }
 
 /// Whether anybody would set the pair at all: nothing ends in 0, no digit over and over, no
 /// square.
 pub(super) fn decent(a: u64, b: u64) -> bool {
-    let (top, side) = (digits(a.max(b)), digits(a.min(b)));
-    top[0] != 0 && side[0] != 0 && varied(&top) && varied(&side) && a != b
+    a != b && decent_digits(&digits(a), &digits(b))
+}
+
+fn decent_digits(top: &[u8], side: &[u8]) -> bool {
+    top[0] != 0 && side[0] != 0 && varied(top) && varied(side)
 }
 
 /// No two digits alike: two rows alike would hide which one went wrong.
@@ -215,4 +239,39 @@ fn heavy(top: &[u8], side: &[u8]) -> bool {
     let enough = if side.len() == 1 { 12 } else { 20 };
     let times_two = side.len() == 1 && side[0] == 2;
     !side.contains(&1) && !times_two && most(top) * most(side) >= enough
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::method::{HouseStyle, long};
+
+    /// The same counted in the rows of the printed working.
+    fn seen(a: u64, b: u64) -> Looks {
+        let long = long(a, b, &HouseStyle::default());
+        let (top, side) = (digits(long.a), digits(long.b));
+        let added = |carries: &[u8]| carries.iter().rev().skip(1).filter(|&&c| c > 0).count();
+        let into_zero =
+            |carries: &[u8]| carries.iter().zip(top.iter().skip(1)).any(|(&c, &t)| c > 0 && t == 0);
+        let carries = || long.rows.iter().map(|row| added(&row.carries));
+        Looks {
+            carries: carries().sum(),
+            rows_with_carries: carries().filter(|count| *count > 0).count(),
+            rows: long.rows.len(),
+            adding: long.adding_carries.iter().filter(|&&c| c > 0).count(),
+            into_zero: long.rows.iter().any(|row| into_zero(&row.carries)),
+            longer: long.value.to_string().len() == top.len() + side.len(),
+            ..Looks::of(a, b)
+        }
+    }
+
+    #[test]
+    fn what_a_working_shows_is_what_is_counted_in_its_rows() {
+        let small = (2..1_000).flat_map(|a| (2..100).map(move |b| (a, b)));
+        let large =
+            (1_003..9_999).step_by(89).flat_map(|a| (101..999).step_by(7).map(move |b| (b, a)));
+        for (a, b) in small.chain(large) {
+            assert_eq!(Looks::of(a, b), seen(a, b), "{a} x {b}");
+        }
+    }
 }

@@ -36,16 +36,14 @@ fn pairs(
     let mut hands: Vec<std::vec::IntoIter<Pair>> = Vec::new();
     for &size in sizes {
         let here = |a, b| {
-            if b <= 2 || !sound(a, b, Zeros::Some) || !close_estimate(a, b) || !fit(a, b) {
-                return false;
-            }
-            let about = estimate(a, b).factors;
+            let about = [round_to_leading(a), round_to_leading(b)];
             // A warm-up asks for the product of the rounded numbers.
-            if warm_up {
+            let new = if warm_up {
                 !bench.met.often(about[0], about[1], Spot::WarmUp)
             } else {
                 stretch.holds(line.point(about[0], about[1]))
-            }
+            };
+            new && b > 2 && sound(a, b, Zeros::Some) && close_estimate(a, b) && fit(a, b)
         };
         hands.push(loose(bench, size, wanted * 3, &here).into_iter());
     }

@@ -118,8 +118,10 @@ impl Collected {
 pub fn likely_written(a: u64, b: u64, method: Written, style: &HouseStyle) -> Vec<Likely> {
     let mut found = Collected::default();
     let turns: &[bool] = if digit_count(a) == digit_count(b) { &[false, true] } else { &[false] };
-    let attempts: Vec<_> =
-        of_method(method).into_iter().map(|p| (p, p.tries(a, b, Detail::Answer))).collect();
+    let attempts: Vec<_> = of_method(method)
+        .into_iter()
+        .map(|p| (p, p.tries_of(turns, a, b, Detail::Answer)))
+        .collect();
     for &turned in turns {
         for (pattern, attempts) in &attempts {
             let here = attempts.iter().filter(|t| t.turned == turned);

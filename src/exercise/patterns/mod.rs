@@ -171,6 +171,10 @@ impl Pattern {
     /// Every way the pattern comes out wrong on a × b, under every layout: the same answer may
     /// come twice, from pages of different kinds.
     fn tries(&self, a: u64, b: u64, how: Detail) -> Vec<Attempt> {
+        self.tries_of(&[false, true], a, b, how)
+    }
+    /// The same, the usual way round, the other one, or both.
+    fn tries_of(&self, turns: &[bool], a: u64, b: u64, how: Detail) -> Vec<Attempt> {
         if a.max(b) > LARGEST {
             return Vec::new();
         }
@@ -178,7 +182,8 @@ impl Pattern {
         // To an estimate the right one is no wrong answer either.
         let about = (self.family == Family::Estimate).then(|| estimate(a, b).value);
         let mut found: Vec<Attempt> = Vec::new();
-        for (turned, (top, side)) in [(false, (a, b)), (true, (b, a))] {
+        for &turned in turns {
+            let (top, side) = if turned { (b, a) } else { (a, b) };
             if turned && (a == b || self.is_mirrored()) {
                 continue;
             }
@@ -208,6 +213,9 @@ impl Pattern {
 
 /// Whether any pattern gives one of these numbers for a × b: as [`all_wrong`], which lists them.
 pub fn gives_any(a: u64, b: u64, numbers: &[u64]) -> bool {
+    if numbers.is_empty() {
+        return false;
+    }
     let gives = |attempt: &Attempt| numbers.contains(&attempt.working.value());
     catalogue().iter().any(|pattern| pattern.tries(a, b, Detail::Answer).iter().any(gives))
 }
