@@ -21,7 +21,7 @@ pub use layout::{Cell, LineKind, LineOfCells, LongLayout, Under, layout, squares
 pub use long::{Long, Row, long, ordered};
 pub use routes::{
     ChainLine, CostModel, Route, RouteKind, RouteStep, cheapest, natural, route_of, routes,
-    routes_by,
+    routes_by, split_cost,
 };
 pub use say::long_words;
 pub use say_tables::{estimate_words, grid_words, lattice_words};

@@ -468,15 +468,41 @@ fn look(
     found
 }
 
-/// A multiplier of this size with the digit in its place, for a row of a × it; and whether nobody
-/// is asked to multiply it out.
-pub(super) fn row_base(
+/// Multipliers of this size with the digit in its place, for a row of a × it.
+pub(super) struct RowBases {
+    row: (u64, u64),
+    place: u64,
+    /// All of them.
+    all: Vec<u64>,
+    /// Those that nobody is asked to multiply out, worked out where they are wanted.
+    apart: Box<dyn Fn(u64) -> bool>,
+}
+
+impl RowBases {
+    /// Whether there is one that nobody is asked to multiply out.
+    pub(super) fn are_apart(&self) -> bool {
+        self.all.iter().any(|b| (self.apart)(*b))
+    }
+
+    /// One of them, if there is one that nobody is asked to multiply out.
+    pub(super) fn one(&self, bench: &Bench) -> u64 {
+        let (a, digit) = self.row;
+        let apart: Vec<u64> = self.all.iter().copied().filter(|b| (self.apart)(*b)).collect();
+        let what = format!("row base {a} {digit}");
+        let mut stream = deal::stream(bench.request, &bench.setting.seed, &what);
+        let any = (stream.one_of(&apart), stream.one_of(&self.all));
+        any.0.or(any.1).copied().unwrap_or(digit * self.place)
+    }
+}
+
+/// The multipliers for a row of a × the digit in its place.
+pub(super) fn row_bases(
     bench: &Bench,
     (a, digit): (u64, u64),
     place: u64,
     size: Size,
     inner_zero: bool,
-) -> (u64, bool) {
+) -> RowBases {
     let users = users(size, inner_zero || zero_inside(a));
     let rows = deal::rows_share(skill_stretch(bench, users));
     let line = Line::of(&bench.setting.seed, &format!("{}x{}", size.a, size.b));
@@ -495,13 +521,6 @@ pub(super) fn row_base(
     let all = (0..=most / (place * 10)).flat_map(with_digit);
     let all: Vec<u64> = all.filter(|b| (least..=most).contains(b)).filter(fits).collect();
     let points = points(line, size);
-    let own = |b: &u64| points(a, *b).is_some_and(|point| rows.holds(point));
-    let apart: Vec<u64> = all.iter().copied().filter(own).collect();
-    let what = format!("row base {a} {digit}");
-    let mut stream = deal::stream(bench.request, &bench.setting.seed, &what);
-    match (stream.one_of(&apart), stream.one_of(&all)) {
-        (Some(&b), _) => (b, true),
-        (None, Some(&b)) => (b, false),
-        (None, None) => (digit * place, false),
-    }
+    let apart = move |b: u64| points(a, b).is_some_and(|point| rows.holds(point));
+    RowBases { row: (a, digit), place, all, apart: Box::new(apart) }
 }

@@ -154,10 +154,13 @@ static SPLITTING: LazyLock<Vec<Pair>> = LazyLock::new(|| {
     pairs(12..=999, 3..=9).filter(fit).collect()
 });
 
-/// Whether a product is split in the head rather than multiplied on paper.
+/// Whether a product by one digit is split in the head rather than multiplied on paper.
 pub(super) fn splits_easily(a: u64, b: u64) -> bool {
     let most = if a.max(b) < 100 { 380 } else { EARLY };
-    !zero_inside(a.max(b)) && cheapest(a, b, RouteKind::Splitting, MARGIN, most)
+    // Most are too dear by any route, which their own splitting tells at once.
+    !zero_inside(a.max(b))
+        && method::split_cost(a.max(b), a.min(b)) <= most
+        && cheapest(a, b, RouteKind::Splitting, MARGIN, most)
 }
 
 /// Doubling and halving is the cheapest, and beats all routes but splitting into factors by a

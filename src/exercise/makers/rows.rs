@@ -1,7 +1,7 @@
 //! Short questions about a written method: its rows, its round parts, its size.
 
 use super::Bench;
-use super::classes::{Deck, Size, hand, row_base};
+use super::classes::{Deck, Size, hand, row_bases};
 use super::deal;
 use super::head::in_head;
 use super::lists::shifts;
@@ -164,8 +164,8 @@ fn single_rows(bench: &Bench, recipe: &Recipe, size: Size, count: usize) -> Vec<
         // The highest row first, then the one below it: × 300, × 70, × 300, …
         let down = if size.b == 3 && zeros != Zeros::InB { rows.len() % 2 } else { 0 };
         let place = ten_to(size.b as usize - 1 - down);
-        let base = |&(a, d): &(u64, u64)| row_base(bench, (a, d), place, size, zeros == Zeros::InB);
-        let at = left.iter().position(|pair| base(pair).1).unwrap_or(0);
+        let bases = |row| row_bases(bench, row, place, size, zeros == Zeros::InB);
+        let at = left.iter().position(|row| bases(*row).are_apart()).unwrap_or(0);
         let (a, d) = left.remove(at);
         left.retain(|(other, _)| *other != a);
         // Not × 90 again and again, as long as there are other digits.
@@ -173,7 +173,7 @@ fn single_rows(bench: &Bench, recipe: &Recipe, size: Size, count: usize) -> Vec<
             left.sort_by_key(|(_, other)| *other == d);
         }
         let digit = u8::try_from(d).unwrap_or(9);
-        rows.push(bench.row((a, base(&(a, d)).0), digit, place, recipe.method));
+        rows.push(bench.row((a, bases((a, d)).one(bench)), digit, place, recipe.method));
     }
     rows
 }

@@ -11,6 +11,8 @@ use crate::exercise::Likely;
 use crate::method::{HouseStyle, RouteKind, Written};
 use crate::number::digit_count;
 use indexmap::IndexMap;
+use std::collections::BTreeMap;
+use std::sync::LazyLock;
 
 const LONG_FIRST: &[&str] = &[
     "placeholder-left-out",
@@ -88,6 +90,10 @@ pub fn shows_in(pattern: &Pattern, method: Written) -> bool {
     }
 }
 
+/// Where each pattern stands in the catalogue.
+static PLACES: LazyLock<BTreeMap<&str, usize>> =
+    LazyLock::new(|| catalogue().iter().enumerate().map(|(at, p)| (p.name, at)).collect());
+
 /// Wrong answers collected likeliest first: what each shows is its likeliest pattern's.
 #[derive(Default)]
 struct Collected(IndexMap<u64, (&'static str, Vec<&'static str>)>);
@@ -100,9 +106,8 @@ impl Collected {
         }
     }
     fn likely(self) -> Vec<Likely> {
-        let place = |name: &str| catalogue().iter().position(|p| p.name == name);
         let likely = self.0.into_iter().map(|(answer, (short, mut names))| {
-            names.sort_by_key(|name| place(name));
+            names.sort_by_key(|name| PLACES.get(name));
             Likely {
                 answer: answer.to_string(),
                 patterns: names.into_iter().map(str::to_owned).collect(),

@@ -15,6 +15,7 @@ use super::working::{Detail, WrongLong, WrongRow, WrongWorking, without_carries}
 use super::{Family, Pattern, Procedure};
 use crate::method::{FirstRow, Grid, GridRow, grid};
 use crate::number::{carries_of_adding, digits, ten_to};
+use arrayvec::ArrayVec;
 
 /// Writes the working of the first number times the second.
 pub(super) type WorkLong = fn(u64, u64, Detail) -> Vec<WrongWorking>;
@@ -313,6 +314,26 @@ pub(super) fn with_rows(work: WorkRow, a: u64, b: u64, how: Detail) -> Vec<Wrong
         pages.extend(rows.map(|rows| added(a, b, rows, how)));
     }
     pages
+}
+
+/// What the pages of [`with_rows`] come to.
+pub(super) fn answers_with_rows(work: WorkRow, a: u64, b: u64) -> ArrayVec<u64, 2> {
+    let mut answers = ArrayVec::new();
+    if a < 10 || b == 0 {
+        return answers;
+    }
+    let (top, side) = (digits(a), digits(b));
+    let value = |(power, &digit): (usize, &u8)| {
+        let mut pen = Pen::new(false);
+        work(&top, digit, &mut pen);
+        pen.value * ten_to(power)
+    };
+    let rows = || side.iter().enumerate();
+    answers.push(rows().filter(|(_, digit)| **digit != 0).map(value).sum());
+    if side.contains(&0) {
+        answers.push(rows().map(value).sum());
+    }
+    answers
 }
 
 /// The rows of a sum in which one fact is taken to be another number wherever it is needed.

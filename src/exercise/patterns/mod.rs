@@ -160,13 +160,31 @@ impl Pattern {
     /// The same, each with whether the numbers were taken the other way round.
     fn turned_answers(&self, a: u64, b: u64) -> Vec<(u64, bool)> {
         let mut found: Vec<(u64, bool)> = Vec::new();
-        for attempt in self.tries(a, b, Detail::Answer) {
-            let answer = attempt.working.value();
+        self.each_answer(a, b, |answer, turned| {
             if found.iter().all(|&(known, _)| known != answer) {
-                found.push((answer, attempt.turned));
+                found.push((answer, turned));
+            }
+        });
+        found
+    }
+    /// Hands on every wrong answer that [`Pattern::tries`] comes to, without its page.
+    fn each_answer(&self, a: u64, b: u64, mut found: impl FnMut(u64, bool)) {
+        let Procedure::Row(work) = self.procedure else {
+            for attempt in self.tries(a, b, Detail::Answer) {
+                found(attempt.working.value(), attempt.turned);
+            }
+            return;
+        };
+        if a.max(b) > LARGEST {
+            return;
+        }
+        let (a, b) = ordered(a, b);
+        for (turned, top, side) in [(false, a, b), (true, b, a)] {
+            if !turned || a != b {
+                let answers = long::answers_with_rows(work, top, side).into_iter();
+                answers.filter(|&answer| answer != a * b).for_each(|answer| found(answer, turned));
             }
         }
-        found
     }
     /// Every way the pattern comes out wrong on a × b, under every layout: the same answer may
     /// come twice, from pages of different kinds.
@@ -216,8 +234,11 @@ pub fn gives_any(a: u64, b: u64, numbers: &[u64]) -> bool {
     if numbers.is_empty() {
         return false;
     }
-    let gives = |attempt: &Attempt| numbers.contains(&attempt.working.value());
-    catalogue().iter().any(|pattern| pattern.tries(a, b, Detail::Answer).iter().any(gives))
+    catalogue().iter().any(|pattern| {
+        let mut gives = false;
+        pattern.each_answer(a, b, |answer, _| gives |= numbers.contains(&answer));
+        gives
+    })
 }
 
 /// Every wrong answer any pattern gives for a × b, both ways round, under every layout and method.

@@ -535,3 +535,18 @@ proptest::proptest! {
         proptest::prop_assert!(all_wrong(a + 1_000_000, b).is_empty());
     }
 }
+
+#[test]
+fn answers_without_pages_are_those_of_the_pages() {
+    let small = (0..130).flat_map(|a| (0..130).step_by(3).map(move |b| (a, b)));
+    let large = [(4_736, 208), (305, 40), (7_092, 209), (1_010, 600), (90_807, 605), (7, 4_080)];
+    for (a, b) in small.chain(large) {
+        for pattern in catalogue() {
+            let mut answers = Vec::new();
+            pattern.each_answer(a, b, |answer, turned| answers.push((answer, turned)));
+            let pages = pattern.tries(a, b, working::Detail::Page);
+            let on_pages: Vec<_> = pages.iter().map(|t| (t.working.value(), t.turned)).collect();
+            assert_eq!(answers, on_pages, "{} on {a} x {b}", pattern.name);
+        }
+    }
+}

@@ -5,7 +5,7 @@
 //! memory (reviews of mental arithmetic by Ashcraft, Campbell, Imbo and Vandierendonck; from
 //! memory). Costs are kept in sixtieths of a step, in which all weights are whole.
 
-use crate::number::digits;
+use crate::number::{digits, ten_to};
 
 /// The weights, in sixtieths of a mental step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -121,11 +121,16 @@ impl CostModel {
             return 0;
         }
         let (mut cost, mut total) = (0, None);
-        for part in super::parts_of(n) {
-            cost += self.fact(part.digit, digit) + u32::from(part.zeros > 0) * self.shift;
-            let product = part.value() * digit;
-            cost += total.map_or(0, |sum| self.hold_part + self.add(sum, product));
-            total = Some(total.unwrap_or(0) + product);
+        let digits = digits(n);
+        let mut place = ten_to(digits.len() - 1);
+        for &top in digits.iter().rev() {
+            if top != 0 {
+                cost += self.fact(top.into(), digit) + u32::from(place > 1) * self.shift;
+                let product = u64::from(top) * place * digit;
+                cost += total.map_or(0, |sum| self.hold_part + self.add(sum, product));
+                total = Some(total.unwrap_or(0) + product);
+            }
+            place /= 10;
         }
         cost
     }

@@ -129,6 +129,11 @@ pub fn natural(a: u64, b: u64, kind: RouteKind, margin: u32) -> bool {
     Costs::known(a, b).is_some_and(|costs| costs.is_natural(kind, margin))
 }
 
+/// What splitting a number by its digits and multiplying part by part costs, in hundredths of a step.
+pub fn split_cost(n: u64, digit: u64) -> u32 {
+    CostModel::hundredths(CostModel::default().by_digit(n, digit))
+}
+
 /// What the routes to a product cost, in hundredths of a step.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 struct Costs {
@@ -210,8 +215,8 @@ impl Part {
     }
     /// The number as a part, when it has one digit that is not zero.
     fn of(n: u64) -> Option<Part> {
-        let mut parts = parts_of(n);
-        if parts.len() == 1 { parts.pop() } else { None }
+        let (digit, zeros) = stripped(n);
+        (1..10).contains(&digit).then_some(Part { digit, zeros })
     }
 }
 
