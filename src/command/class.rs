@@ -8,6 +8,7 @@ use crate::report::{Message, Report};
 use crate::schedule::{self, Lesson, Schedule};
 use chrono::NaiveDate;
 use sha2::{Digest, Sha256};
+use std::fmt::Write;
 use std::path::Path;
 
 /// A class ready to work on.
@@ -107,7 +108,11 @@ pub fn made_from(plan: &Plan) -> String {
         .values()
         .map(|s| (&s.id, &s.needs, s.lessons, s.weight, s.optional))
         .collect();
-    let text = format!("{:?}", (term, timetable, days, openings, unit, costs, skills));
+    let mut text = format!("{:?}", (term, timetable, days, openings, unit, costs, skills));
+    let methods = schedule::waits(plan);
+    if !methods.is_empty() {
+        write!(text, "{methods:?}").ok();
+    }
     Sha256::digest(text.as_bytes()).iter().take(8).map(|byte| format!("{byte:02x}")).collect()
 }
 

@@ -1,10 +1,10 @@
 //! What `check` says of `style.method`: written methods that the unit teaches and the list does not
-//! name, the other way round, and an order that the ladder does not teach in.
+//! name, the other way round, and an order against the ladder's.
 
 use super::class::Class;
-use crate::exercise::makers::method_of;
 use crate::method::Written;
 use crate::report::Message;
+use crate::schedule::{method_order, methods_taught};
 
 fn word(method: Written) -> &'static str {
     match method {
@@ -14,24 +14,14 @@ fn word(method: Written) -> &'static str {
     }
 }
 
-/// Warnings about a list of methods that the plan names; the ladder decides all the same.
+/// Warnings about a list of methods that the plan names and the ladder does not follow.
 pub fn remarks(class: &Class) -> Vec<Message> {
     let plan = &class.plan;
     if !plan.methods_named {
         return Vec::new();
     }
     let wanted = &plan.style.method;
-    // Each method with the skill that teaches it first.
-    let mut taught: Vec<(Written, &str)> = Vec::new();
-    for id in plan.ladder.unit(&plan.unit.teach, &plan.unit.secure) {
-        let maker = plan.ladder.skills.get(id).map(|skill| skill.maker.as_str());
-        let left_out = plan.unit.leave_out.iter().any(|out| out == id);
-        if let Some(method) = maker.and_then(method_of).filter(|_| !left_out)
-            && taught.iter().all(|(known, _)| *known != method)
-        {
-            taught.push((method, id));
-        }
-    }
+    let taught = methods_taught(plan);
     let mut found = Vec::new();
     for (method, id) in taught.iter().filter(|(method, _)| !wanted.contains(method)) {
         let method = word(*method);
@@ -49,13 +39,12 @@ pub fn remarks(class: &Class) -> Vec<Message> {
         let hint = "take it away, or add a skill that works with it to `unit.teach`";
         found.push(Message::warning(text).hint(hint));
     }
-    let place = |method: Written| wanted.iter().position(|w| *w == method);
-    let order: Vec<(usize, &str)> =
-        taught.iter().filter_map(|(method, id)| Some((place(*method)?, *id))).collect();
-    if let Some((before, after)) = order.iter().zip(order.iter().skip(1)).find(|(a, b)| a.0 > b.0) {
+    let order = method_order(plan);
+    let against = |pair: &&[String]| plan.ladder.all_needs(&pair[0]).contains(&pair[1].as_str());
+    if let Some(pair) = order.windows(2).find(against) {
         let text = format!(
             "the ladder teaches `{}` before `{}`, the other way round than `style.method`",
-            before.1, after.1
+            pair[1], pair[0]
         );
         let hint = "the ladder's order holds; turn the list round, or use a ladder of your own";
         found.push(Message::warning(text).hint(hint));

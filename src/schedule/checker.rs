@@ -1,5 +1,6 @@
 //! The judge of finished schedules: every rule, read off the lessons, and nothing of the search.
 
+use super::methods;
 use super::price::{Priced, price};
 use super::{Lesson, Proof, Schedule, Standing};
 use crate::calendar::{Calendar, Period};
@@ -42,6 +43,7 @@ pub fn faults(
         judge.counts();
         judge.blocks();
         judge.needs();
+        judge.methods();
         judge.test();
         judge.revisions();
         judge.catch_ups();
@@ -251,6 +253,20 @@ impl Judge<'_> {
                     last.is_some_and(|last| self.is_frozen(last) && self.is_frozen(first));
                 self.hold(last.is_some_and(|last| last < first) || settled, || {
                     format!("`{skill}` comes before `{need}`")
+                });
+            }
+        }
+    }
+
+    /// Methods in the plan's order, where the ladder leaves it open; what was begun before stays.
+    fn methods(&mut self) {
+        for (first, then) in methods::waits(self.plan) {
+            let (first, then) = (self.places(&first), self.places(&then));
+            if let (Some(last), Some(begins)) = (first.last(), then.first()) {
+                let (last, begins) = (*last, *begins);
+                let begun = self.is_frozen(begins);
+                self.hold(last < begins || begun, || {
+                    format!("the method of period {} comes too early", begins + 1)
                 });
             }
         }

@@ -4,6 +4,7 @@ mod assemble;
 mod checker;
 mod clash;
 mod compare;
+mod methods;
 mod price;
 mod problem;
 mod risk;
@@ -15,6 +16,7 @@ mod why;
 mod wishes;
 
 pub use compare::{Comparison, Merge, Move, When, compare};
+pub use methods::{method_order, methods_taught, waits};
 pub use risk::{Margin, Risk, Thinner, risk};
 pub use why::{Elsewhere, Link, Why, reasons, why, why_not};
 pub use wishes::{Fate, Told, wishes};

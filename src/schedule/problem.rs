@@ -1,6 +1,7 @@
 //! The problem in whole numbers: which skills, which periods, what each period may hold, what
 //! everything costs. Made from a plan and a calendar, and solved by the search.
 
+use super::methods;
 use super::underway::{self, Named, Underway};
 use super::{Error, Standing};
 use crate::calendar::{Calendar, Period};
@@ -17,6 +18,8 @@ pub struct Task {
     pub id: String,
     /// The skills it needs directly, as bits.
     pub needs: u64,
+    /// These, and those that the plan's order of methods puts before it.
+    pub waits: u64,
     pub least: usize,
     pub preferred: usize,
     pub most: usize,
@@ -217,7 +220,8 @@ impl Problem {
         };
         let frozen_counts = under.as_ref().map(Underway::frozen_counts).unwrap_or_default();
         let scope = scope(plan, &frozen_counts, dropped);
-        let skills = tasks(plan, &scope, dropped)?;
+        let mut skills = tasks(plan, &scope, dropped)?;
+        wait_for_methods(plan, &mut skills, &frozen_counts);
         let place = test_place(plan, &periods, dropped)?;
         let horizon = place.unwrap_or(periods.len());
         let mut catch_up = if dropped.catch_up { 0 } else { catch_ups_wished(plan, horizon) };
@@ -358,9 +362,11 @@ fn tasks(plan: &Plan, scope: &Scope, dropped: &Dropped) -> Result<Vec<Task>, Unp
             (Some(&count), _) => (count, count, count),
             (None, None) => (1, 1, 1),
         };
+        let needs = skill.map_or(0, |s| s.needs.iter().map(bit).fold(0, |a, b| a | b));
         Task {
             id: id.clone(),
-            needs: skill.map_or(0, |s| s.needs.iter().map(bit).fold(0, |a, b| a | b)),
+            needs,
+            waits: needs,
             least: if dropped.least.contains(id) { 1.min(least) } else { least },
             preferred,
             most,
@@ -371,6 +377,18 @@ fn tasks(plan: &Plan, scope: &Scope, dropped: &Dropped) -> Result<Vec<Task>, Unp
     let mut tasks: Vec<Task> = scope.taught.iter().map(task).collect();
     must_as_their_followers_must(&mut tasks);
     Ok(tasks)
+}
+
+/// Lets skills wait for others as the plan's order of methods wishes; what was begun before it did
+/// does not.
+fn wait_for_methods(plan: &Plan, tasks: &mut [Task], frozen: &BTreeMap<String, usize>) {
+    for (first, then) in methods::waits(plan) {
+        let place = |id: &str| tasks.iter().position(|task| task.id == id);
+        let (Some(first), Some(place)) = (place(&first), place(&then)) else { continue };
+        if !tasks[first].optional && !frozen.contains_key(&then) {
+            tasks[place].waits |= 1 << first;
+        }
+    }
 }
 
 /// What a skill needs that must be taught must be taught too.

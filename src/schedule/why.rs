@@ -2,6 +2,7 @@
 
 use super::clash::{date_words, title};
 use super::compare::When;
+use super::methods;
 use super::problem::{Dropped, Hold, Problem, Unposed, Wanted};
 use super::search::{Effort, Search, search};
 use super::{Error, Lesson, Schedule, Standing, judged};
@@ -103,8 +104,12 @@ fn link(lesson: &Lesson) -> Link {
 
 /// The direct need whose last lesson is last of all.
 fn waits_for(plan: &Plan, schedule: &Schedule, lesson: &Lesson) -> Option<Link> {
-    let needs = &plan.ladder.skills.get(lesson.skill.as_deref()?)?.needs;
-    let of_need = |l: &&Lesson| l.skill.as_ref().is_some_and(|s| needs.contains(s));
+    let skill = lesson.skill.as_deref()?;
+    let needs = &plan.ladder.skills.get(skill)?.needs;
+    let methods = methods::waits(plan).into_iter().filter(|(_, then)| then == skill);
+    let methods: Vec<String> = methods.map(|(first, _)| first).collect();
+    let waits = |s: &String| needs.contains(s) || methods.contains(s);
+    let of_need = |l: &&Lesson| l.skill.as_ref().is_some_and(waits);
     schedule.lessons.iter().rfind(of_need).map(link)
 }
 

@@ -137,3 +137,38 @@ fn a_skill_that_is_not_taught_says_why() {
     assert!(text.contains("“Z” is not in this unit"), "{text}");
     class.on(BEFORE, "why", &["--skill", "zz"]).ends(1).says("no skill `zz`").says("`z`");
 }
+
+/// Where the ladder leaves open which of two written methods comes first, the plan's list decides;
+/// where it does not, and where a day is given to one of them, the list waits.
+#[test]
+fn methods_are_taught_in_the_plans_order_where_the_ladder_leaves_it_open() {
+    let taught = |style: &str, fixed: &str| {
+        let teach = "teach = [\"long-two-by-two\", \"lattice\"]";
+        let plan = super::class::SHORT
+            .replace("2027-02-19", "2027-03-12")
+            .replace("teach = [\"long-two-by-two\", \"story-one-step\"]", teach);
+        let class = Class::with(&format!("{plan}{fixed}\n[style]\nmethod = {style}\n"));
+        let schedule = class.json(BEFORE, "plan", &[]);
+        let lessons = schedule["lessons"].as_array().expect("lessons").clone();
+        let skills = lessons.iter().filter_map(|l| l["skill"].as_str());
+        let skills: Vec<String> = skills.map(str::to_owned).collect();
+        let last = |skill: &str| skills.iter().rposition(|s| s == skill).expect("a lesson");
+        let first = |skill: &str| skills.iter().position(|s| s == skill).expect("a lesson");
+        assert!(last("grid-two-by-two") < first("long-two-by-two").min(first("lattice")));
+        (first("lattice") > last("long-two-by-two"), class, lessons)
+    };
+    let (lattice_last, class, lessons) = taught("[\"grid\", \"long\", \"lattice\"]", "");
+    assert!(lattice_last);
+    let lattice = lessons.iter().find(|l| l["skill"] == "lattice").expect("the lattice");
+    let number = u32::try_from(lattice["number"].as_u64().expect("a number")).expect("small");
+    let answer = why(&class, BEFORE, number);
+    assert!(answer.to_string().contains("long-two-by-two"), "{answer}");
+    assert!(!taught("[\"grid\", \"lattice\", \"long\"]", "").0);
+    // The ladder builds the lattice on the grid, whatever the list says.
+    assert!(!taught("[\"lattice\", \"grid\", \"long\"]", "").0);
+    // A day that is given to the last method comes before the list.
+    let given = lessons.iter().find(|l| l["skill"] == "long-two-by-two").expect("long");
+    let day = given["date"].as_str().expect("a date");
+    let fixed = format!("fixed = [{{ date = {day}, kind = \"teach\", skill = \"lattice\" }}]");
+    assert!(!taught("[\"grid\", \"long\", \"lattice\"]", &fixed).0);
+}

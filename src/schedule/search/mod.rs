@@ -189,7 +189,7 @@ impl<'a> Engine<'a> {
         }
         let finish = Finish::of(problem, had.iter().copied().max().unwrap_or(0));
         let opening = replay(problem, &finish);
-        let needs: Vec<u64> = problem.skills.iter().map(|s| s.needs).collect();
+        let needs: Vec<u64> = problem.skills.iter().map(|s| s.waits).collect();
         if bits(opening.set).any(|s| needs[s] & !opening.set != 0) {
             return None;
         }
@@ -322,9 +322,9 @@ fn fixed(problem: &Problem) -> Vec<Fixed> {
     let held = problem.held.iter().enumerate().skip(problem.frozen);
     held.filter_map(|(at, hold)| match hold {
         Some(Hold::Teach(Some(skill))) => {
-            let mut needs = problem.skills[*skill].needs;
+            let mut needs = problem.skills[*skill].waits;
             loop {
-                let deeper = bits(needs).fold(needs, |a, s| a | problem.skills[s].needs);
+                let deeper = bits(needs).fold(needs, |a, s| a | problem.skills[s].waits);
                 if deeper == needs {
                     break;
                 }

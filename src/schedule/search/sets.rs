@@ -139,7 +139,7 @@ impl Kept {
         {
             return (sets.clone(), orders.clone());
         }
-        let sets = Sets::from(start, blank.needs, all);
+        let sets = Sets::from(start, blank.waits, all);
         let orders = Rc::new(Orders::of(problem, &sets, false));
         if all && sets.complete() {
             self.last = Some((start, sets.clone(), orders.clone()));
@@ -155,6 +155,8 @@ pub struct Orders {
     /// For each skill those that directly need it.
     followers: Vec<u64>,
     needs: Vec<u64>,
+    /// What each skill waits for: what it needs and more.
+    waits: Vec<u64>,
     /// For each skill those that stood after it in the old schedule.
     later: Vec<u64>,
     must: u64,
@@ -193,6 +195,7 @@ impl Orders {
             order: u32::try_from(problem.costs.order).unwrap_or(0),
             followers,
             needs,
+            waits: skills.iter().map(|s| s.waits).collect(),
             later,
             must: among(&|s| !skills[s].optional),
             any: Vec::new(),
@@ -204,7 +207,8 @@ impl Orders {
     /// Whether the costs of two problems over the same sets are the same.
     fn alike(&self, other: &Orders) -> bool {
         let of = |o: &Orders| (o.cut, o.order, o.must, o.may_stop);
-        of(self) == of(other) && self.needs == other.needs && self.later == other.later
+        of(self) == of(other)
+            && (&self.needs, &self.waits, &self.later) == (&other.needs, &other.waits, &other.later)
     }
 
     /// From the largest sets to the smallest: a set's number is less than those of its successors.
