@@ -544,7 +544,7 @@ fn answers_without_pages_are_those_of_the_pages() {
         for pattern in catalogue() {
             let mut answers = Vec::new();
             pattern.each_answer(a, b, |answer, turned| answers.push((answer, turned)));
-            let pages = pattern.tries(a, b, working::Detail::Page);
+            let pages = pattern.tries(a, b, Detail::Page);
             let on_pages: Vec<_> = pages.iter().map(|t| (t.working.value(), t.turned)).collect();
             assert_eq!(answers, on_pages, "{} on {a} x {b}", pattern.name);
         }
