@@ -390,8 +390,7 @@ impl<'a> Bench<'a> {
         taken: &OnPaper,
     ) -> Result<Option<Item>, Fault> {
         let Some(skill) = self.plan.ladder.skills.get(&made.want.skill) else { return Ok(None) };
-        let (seconds, most) = (made.item.seconds * 40, TWINS);
-        let want = Want { seconds, least: most / 2, most, ..made.want.clone() };
+        let want = &made.want;
         let again = format!(" like {}", in_letters(&index.to_string()));
         let old = &made.item;
         let wanted = patterns_of(old);
@@ -402,10 +401,13 @@ impl<'a> Bench<'a> {
             (sort_of(item) != sort_of(old), item.seconds.abs_diff(takes) + lost)
         };
         let mut best: Option<Item> = None;
-        // Short lists have little left for a second check: then what others would get.
-        for spot in [want.spot, Spot::Homework, Spot::WarmUp, Spot::Core] {
+        // Short lists have little left for a second check: then what others would get, and at last all
+        // there is.
+        let few = [want.spot, Spot::Homework, Spot::WarmUp, Spot::Core].map(|spot| (spot, TWINS));
+        for (spot, most) in few.into_iter().chain([(Spot::Homework, ALL_TWINS)]) {
             for more in ["", " more", " still more"] {
-                let want = Want { spot, ..want.clone() };
+                let seconds = old.seconds * u32::try_from(most * 4).unwrap_or(u32::MAX);
+                let want = Want { spot, seconds, least: most / 2, most, ..want.clone() };
                 let mut others = self.ask(&skill.maker, &want, &format!("{again}{more}"))?;
                 if on_slips {
                     let pace = self.plan.class.pace;
@@ -483,6 +485,8 @@ const MORE_STORIES: usize = 5;
 
 /// How many items a twin is chosen from at a time.
 const TWINS: usize = 12;
+/// The same where none of them is alike.
+const ALL_TWINS: usize = 100;
 
 /// What sort of question an item is: the word it begins with, the length of its numbers, and for a
 /// story the signs of its sum.

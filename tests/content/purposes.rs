@@ -222,9 +222,8 @@ fn the_second_version_of_a_check_is_as_hard_and_tells_as_much() {
         "{checks} checks; seconds {time:?}, worth {tells:?}; more than 15 % apart: {unlike:?}"
     );
     assert!(checks > 50, "{checks}");
-    // Numbers beside a ten are so few that a second check has shorter and longer ones.
-    assert!(unlike.len() <= 1, "{unlike:?}");
-    assert!(time[0].abs_diff(time[1]) * 100 <= time[0] * 3, "{time:?}");
+    assert!(unlike.is_empty(), "{unlike:?}");
+    assert!(time[0].abs_diff(time[1]) * 100 <= time[0], "{time:?}");
     assert!(tells[0].abs_diff(tells[1]) * 100 <= tells[0] * 8, "{tells:?}");
 }
 

@@ -406,7 +406,7 @@ fn dealt(bench: &Bench, pairs: &[Pair]) -> Vec<Pair> {
     } else if for_a_term {
         let own = deal::own_stretch(deal::Stretch::WHOLE, request, true);
         let [near, whole, _] = deal::reserves(deal::Stretch::WHOLE, request, true);
-        vec![own, near, whole]
+        vec![own, near, whole, deal::Stretch::WHOLE]
     } else {
         vec![deal::lesson_stretch(request, pairs.len() >= LEVELS_APART), deal::Stretch::WHOLE]
     };
