@@ -20,8 +20,8 @@ pub use lattice::{Lattice, lattice};
 pub use layout::{Cell, LineKind, LineOfCells, LongLayout, Under, layout, squares};
 pub use long::{Long, Row, long, ordered};
 pub use routes::{
-    ChainLine, CostModel, Route, RouteKind, RouteStep, cheapest, natural, route_of, routes,
-    routes_by, split_cost,
+    ChainLine, CostModel, Route, RouteKind, RouteStep, cheapest, natural, route_costs, route_of,
+    routes, routes_by, split_cost,
 };
 pub use say::long_words;
 pub use say_tables::{estimate_words, grid_words, lattice_words};

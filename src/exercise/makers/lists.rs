@@ -3,7 +3,7 @@
 use super::classes::{Dealt, spread_once, zero_inside};
 use super::deal::{self, Line};
 use super::{Bench, Spot};
-use crate::method::{self, Route, RouteKind, cheapest as cheapest_route, natural, routes};
+use crate::method::{self, Route, RouteKind, cheapest as cheapest_route, natural};
 use crate::number::{digits, ten_to};
 use std::cell::RefCell;
 use std::collections::{BTreeMap, BTreeSet};
@@ -167,15 +167,14 @@ pub(super) fn splits_easily(a: u64, b: u64) -> bool {
 /// margin: that is for 45 × 18 nearly the same thing, 45 × 2 × 9, and never dearer by much.
 static DOUBLING: LazyLock<Vec<Pair>> = LazyLock::new(|| {
     let fit = |&(a, b): &Pair| {
-        let all = routes(a, b);
-        let Some(own) = all.iter().find(|r| r.name == RouteKind::DoublingHalving) else {
-            return false;
-        };
+        let all = method::route_costs(a, b);
+        let own = all.iter().find(|(name, _)| *name == RouteKind::DoublingHalving);
+        let Some(&(_, own)) = own else { return false };
         let akin = |k: RouteKind| matches!(k, RouteKind::DoublingHalving | RouteKind::Factors);
-        own.cost <= DEAR
-            && all.iter().all(|r| {
-                let margin = if akin(r.name) { 0 } else { NEAR_MARGIN };
-                r.cost * 100 >= own.cost * (100 + margin)
+        own <= DEAR
+            && all.iter().all(|&(name, cost)| {
+                let margin = if akin(name) { 0 } else { NEAR_MARGIN };
+                cost * 100 >= own * (100 + margin)
             })
     };
     let fives = |b: &u64| b % 10 == 5;

@@ -129,6 +129,12 @@ pub fn natural(a: u64, b: u64, kind: RouteKind, margin: u32) -> bool {
     Costs::known(a, b).is_some_and(|costs| costs.is_natural(kind, margin))
 }
 
+/// The kind and the cost of every route to a × b, cheapest first, in hundredths of a step.
+pub fn route_costs(a: u64, b: u64) -> Vec<(RouteKind, u32)> {
+    let prices = search::prices(&CostModel::default(), a, b);
+    prices.iter().map(|priced| (priced.name, priced.hundredths())).collect()
+}
+
 /// What splitting a number by its digits and multiplying part by part costs, in hundredths of a step.
 pub fn split_cost(n: u64, digit: u64) -> u32 {
     CostModel::hundredths(CostModel::default().by_digit(n, digit))
@@ -346,6 +352,9 @@ mod tests {
         {
             let all = routes(a, b);
             let first = all.first();
+            let costs = route_costs(a, b);
+            assert!(all.iter().all(|r| costs.contains(&(r.name, r.cost))), "{a} x {b}");
+            assert!(costs.iter().all(|c| all.iter().any(|r| (r.name, r.cost) == *c)));
             assert_eq!(cheapest(a, b), first.map(|r| (r.name, r.cost)), "{a} x {b}");
             for kind in kinds {
                 for margin in [0, 15, 25] {
