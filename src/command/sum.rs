@@ -162,10 +162,13 @@ fn rows(long: &Long, style: &HouseStyle) -> String {
     let mut out = String::new();
     for row in &long.rows {
         let times = u64::from(row.digit) * row.place;
-        let carries: Vec<String> = row.carries.iter().rev().map(ToString::to_string).collect();
+        // The last carry is the row's own front: nothing is added to it.
+        let added: Vec<u8> = row.carries.iter().rev().skip(1).copied().collect();
+        let carries: String = added.iter().map(|carry| format!(" {carry}")).collect();
+        let some = added.iter().any(|carry| *carry > 0);
+        let carries = if some { format!("   carries{carries}") } else { String::new() };
         let value = style.number(row.value);
-        writeln!(out, "  × {:<7} {value:>15}   carries {}", style.number(times), carries.join(" "))
-            .ok();
+        writeln!(out, "  × {:<7} {value:>15}{carries}", style.number(times)).ok();
     }
     writeln!(out, "            {:>15}", style.number(long.value)).ok();
     out
@@ -221,7 +224,9 @@ fn cause_of(cause: &Cause, long: &Long, style: &HouseStyle) -> String {
     }
     let wrong = working.page(style);
     let right = patterns::right_page(pattern, working, (long.a, long.b), style);
-    for line in patterns::beside(("the pupil's", &wrong), ("right", &right)) {
+    for line in
+        patterns::beside(("the pupil's", &wrong), (patterns::right_heading(pattern), &right))
+    {
         writeln!(out, "    {line}").ok();
     }
     for line in working.said(style) {

@@ -169,7 +169,8 @@ def zero_row_skipped(a, b):
 
 def old_carries(a, b, added):
     found = []
-    for rows in (rows_of(b), rows_of(b)[::-1]):
+    with_noughts = list(enumerate(ones_first(b)))
+    for rows in (rows_of(b), rows_of(b)[::-1], with_noughts, with_noughts[::-1]):
         old, total = None, 0
         for j, d in rows:
             carry, parts, made = 0, [], []

@@ -6,7 +6,7 @@
 //! another number.
 
 use super::working::WrongWorking;
-use super::{Family, Pattern, Procedure};
+use super::{Family, Pattern, Procedure, zeros};
 use crate::number::{digit_count, leading_digit, round_half_up, round_to_leading, ten_to};
 
 fn unit(n: u64) -> u64 {
@@ -37,10 +37,9 @@ fn product(a: u64, b: u64) -> Vec<WrongWorking> {
     vec![rounded([a, b], "*", a * b)]
 }
 
-/// What comes of two rounded numbers: they and a sign between them, with what is done then.
-fn rounded(factors: [u64; 2], signs: &str, value: u64) -> WrongWorking {
-    let (sign, then) = signs.split_at(1);
-    let expression = format!("{}{sign}{}{then}", factors[0], factors[1]);
+/// What comes of two rounded numbers: they and a sign between them.
+fn rounded(factors: [u64; 2], sign: &str, value: u64) -> WrongWorking {
+    let expression = format!("{}{sign}{}", factors[0], factors[1]);
     WrongWorking::Estimate { factors, expression, value }
 }
 
@@ -68,7 +67,7 @@ fn fives_down(a: u64, b: u64) -> Vec<WrongWorking> {
 fn zero_short(a: u64, b: u64) -> Vec<WrongWorking> {
     let (a, b) = (round_to_leading(a), round_to_leading(b));
     if (a * b).is_multiple_of(10) && a.max(b) >= 10 {
-        vec![rounded([a, b], "*//10", a * b / 10)]
+        vec![moved([a, b], a * b / 10)]
     } else {
         Vec::new()
     }
@@ -76,7 +75,16 @@ fn zero_short(a: u64, b: u64) -> Vec<WrongWorking> {
 
 fn zero_extra(a: u64, b: u64) -> Vec<WrongWorking> {
     let (a, b) = (round_to_leading(a), round_to_leading(b));
-    vec![rounded([a, b], "**10", a * b * 10)]
+    vec![moved([a, b], a * b * 10)]
+}
+
+/// The fact inside two round numbers with the zeros that are written behind it; one that the fact
+/// itself ends in can be among them.
+fn moved(factors: [u64; 2], value: u64) -> WrongWorking {
+    let [a, b] = factors.map(leading_digit);
+    let place = value.checked_div(a * b).and_then(u64::checked_ilog10).unwrap_or(0);
+    let expression = zeros::expression(a, b, place as usize);
+    WrongWorking::Estimate { factors, expression, value }
 }
 
 fn leading_digits(a: u64, b: u64) -> Vec<WrongWorking> {
@@ -132,16 +140,16 @@ pub(super) const ESTIMATES: &[Pattern] = &[
         both_down,
         "always rounded down",
         "each number is cut down to its leading digit",
-        "Mark each number on a line between its two round neighbours and take the nearer one. What \
-         both rounded down gives is a lower bound, useful as such.",
+        "Mark each number on a line between its two round neighbours and take the nearer one. Both \
+         rounded down give a lower bound, which is useful too.",
     ),
     estimate(
         "both-rounded-up",
         both_up,
         "always rounded up",
         "each number is taken up to the next round number",
-        "Mark each number on a line between its two round neighbours and take the nearer one. What \
-         both rounded up gives is an upper bound, useful as such.",
+        "Mark each number on a line between its two round neighbours and take the nearer one. Both \
+         rounded up give an upper bound, which is useful too.",
     ),
     estimate(
         "rounded-to-the-farther",

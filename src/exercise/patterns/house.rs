@@ -51,7 +51,9 @@ pub(super) fn fits(
         }
         ("row-after-zero-closed-up", _) => style.zero_row == ZeroRow::Skip,
         ("old-carries-added-again" | "old-carry-used-instead", WrongWorking::Long(long)) => {
-            long.highest_first() == (style.first_row == FirstRow::Highest)
+            let zero_row = long.rows.iter().any(|row| row.digit == 0);
+            let written = method == Written::Long && style.zero_row == ZeroRow::Write;
+            long.highest_first() == (style.first_row == FirstRow::Highest) && (!zero_row || written)
         }
         (_, WrongWorking::Long(long)) if has_zero(long.b) => {
             let written = long.rows.iter().any(|row| row.digit == 0);

@@ -184,11 +184,11 @@ fn right_carries(top: &[u8], digit: u8) -> Vec<u64> {
     carries.collect()
 }
 
-/// Old carries used again; the first row written is the ones' or the highest digit's.
+/// Old carries used again; the first row written is the ones' or the highest digit's. Where the
+/// multiplier has a zero, once without a row for it and once with one.
 fn carries_used_again(a: u64, b: u64, instead: bool, how: Detail) -> Vec<WrongWorking> {
     let top = digits(a);
-    let worked = |order: FirstRow| {
-        let mut parts = parts(b);
+    let worked = |mut parts: Vec<(usize, u8)>, order: FirstRow| {
         if order == FirstRow::Highest {
             parts.reverse();
         }
@@ -207,7 +207,13 @@ fn carries_used_again(a: u64, b: u64, instead: bool, how: Detail) -> Vec<WrongWo
         }
         added(a, b, rows, how)
     };
-    vec![worked(FirstRow::Ones), worked(FirstRow::Highest)]
+    let all: Vec<(usize, u8)> = digits(b).into_iter().enumerate().collect();
+    let with_zeros = (all.len() > parts(b).len()).then_some(all);
+    let rows = [Some(parts(b)), with_zeros].into_iter().flatten();
+    let both = |rows: Vec<(usize, u8)>| {
+        [worked(rows.clone(), FirstRow::Ones), worked(rows, FirstRow::Highest)]
+    };
+    rows.flat_map(both).collect()
 }
 
 fn old_carries_added(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
@@ -367,7 +373,7 @@ pub(super) const LONG: &[Pattern] = &[
         "hundreds-row-shifted-once",
         hundreds_shifted_once,
         "hundreds: one zero",
-        "the hundreds row ends in one zero only",
+        "the rows from the hundreds on end in one zero only",
         "Label the rows × 6, × 30, × 200 and let the label say how many zeros end the row. Work \
          4 × 200 with place-value counters beside 4 × 20.",
     ),
@@ -385,9 +391,9 @@ pub(super) const LONG: &[Pattern] = &[
         "only-like-places",
         matching_places_only,
         "only like places",
-        "only ones times ones and tens times tens are worked out",
+        "only like places are multiplied: ones by ones, tens by tens",
         "Draw the grid and colour the cells that were worked out: the others are missing. Check by \
-         size: the answer must be more than 40 × 30.",
+         size: 47 × 36 must come to more than 40 × 30.",
     ),
     long(
         3,
@@ -430,7 +436,7 @@ pub(super) const LONG: &[Pattern] = &[
         "adding-carries-lost",
         adding_carries_lost,
         "adding carries lost",
-        "rows are right; carries are lost when the rows are added",
+        "rows or parts are right; carries are lost when they are added",
         "The multiplying is secure: practise adding two or three long numbers alone. Keep a line of \
          squares under the sum for its carries.",
     ),
@@ -439,18 +445,18 @@ pub(super) const LONG: &[Pattern] = &[
         "only-first-row",
         first_row_only,
         "only the ones' row",
-        "only the row of the ones is worked out",
+        "only the first row, that of the lowest place, is worked out",
         "Before beginning, write a label for every row: × 6 and × 30. Tick each digit of the lower \
-         number when its row stands; compare with the estimate.",
+         number when its row is written; compare with the estimate.",
     ),
     long(
         3,
         "only-highest-row",
         highest_row_only,
         "only the highest row",
-        "only the row of the highest digit is worked out",
+        "only the row of the highest place is worked out",
         "Before beginning, write a label for every row: × 6 and × 30. Tick each digit of the lower \
-         number when its row stands.",
+         number when its row is written.",
     ),
     long(
         3,
@@ -458,8 +464,8 @@ pub(super) const LONG: &[Pattern] = &[
         ones_by_leading_left_out,
         "ones × largest left out",
         "the top number's ones times the multiplier's largest part is missing",
-        "Count the parts before multiplying: two by two makes four products. Lay the sum out as a \
-         grid and look for the empty cell.",
+        "Count the parts before multiplying: two digits by two make four products, three by two \
+         six. Lay the sum out as a grid and look for the empty cell.",
     ),
     long(
         3,
@@ -467,8 +473,8 @@ pub(super) const LONG: &[Pattern] = &[
         leading_by_ones_left_out,
         "largest × ones left out",
         "the top number's largest part times the multiplier's ones is missing",
-        "Count the parts before multiplying: two by two makes four products. Lay the sum out as a \
-         grid and look for the empty cell.",
+        "Count the parts before multiplying: two digits by two make four products, three by two \
+         six. Lay the sum out as a grid and look for the empty cell.",
     ),
     long(
         3,
@@ -493,7 +499,7 @@ pub(super) const LONG: &[Pattern] = &[
         "rows-shifted-in-reverse",
         rows_shifted_in_reverse,
         "rows' zeros exchanged",
-        "the first row begins with zeros and the last with none",
+        "the first row ends in zeros and the last in none",
         "Label each row with what it is times before writing it: × 6 needs no zero, × 30 needs one. \
          Ask which digit is being used, and what it is worth.",
     ),

@@ -75,24 +75,21 @@ fn adjusted_as_in_adding(a: u64, b: u64) -> Vec<WrongWorking> {
     other.map(line).into_iter().collect()
 }
 
-/// Whether doubling one and halving the other is a natural route: one even, the other in fives.
-fn doubling_helps(a: u64, b: u64) -> bool {
-    let suits = |even: u64, five: u64| even.is_multiple_of(2) && five % 10 == 5 && even > 2;
-    suits(a, b) || suits(b, a)
+/// The number in fives and the even one, where doubling the first and halving the other is a natural
+/// route.
+fn to_double_and_halve(a: u64, b: u64) -> Option<(u64, u64)> {
+    let suits = |(five, even): &(u64, u64)| five % 10 == 5 && even.is_multiple_of(2) && *even > 2;
+    [(b, a), (a, b)].into_iter().find(suits)
 }
 
 fn doubled_not_halved(a: u64, b: u64) -> Vec<WrongWorking> {
-    if !doubling_helps(a, b) {
-        return Vec::new();
-    }
-    vec![WrongWorking::line(format!("{a}*2*{b}"), a * 2 * b)]
+    let line = |(five, even)| WrongWorking::line(format!("{five}*2*{even}"), five * 2 * even);
+    to_double_and_halve(a, b).map(line).into_iter().collect()
 }
 
 fn both_doubled(a: u64, b: u64) -> Vec<WrongWorking> {
-    if !doubling_helps(a, b) {
-        return Vec::new();
-    }
-    vec![WrongWorking::line(format!("{a}*2*{b}*2"), a * b * 4)]
+    let both = to_double_and_halve(a, b).is_some();
+    both.then(|| WrongWorking::line(format!("{a}*2*{b}*2"), a * b * 4)).into_iter().collect()
 }
 
 /// The power of ten of which b is a half, a quarter or an eighth.
@@ -211,7 +208,7 @@ pub(super) const MENTAL: &[Pattern] = &[
         adjusted_once,
         "adjusted by one group",
         "one group is taken off or added where several are needed",
-        "98 is 2 short of 100, so two groups come off. Write × 100 − × 2 before working it out.",
+        "98 is 2 short of 100, so two groups come off. Write “× 100, less × 2” before working it out.",
     ),
     mental(
         "adjusted-as-in-adding",
@@ -249,7 +246,7 @@ pub(super) const MENTAL: &[Pattern] = &[
         "quarter-taken-as-half",
         quarter_as_half,
         "half instead of quarter",
-        "times 25 is worked as half of times 100",
+        "a quarter is taken as a half, as × 25 by half of × 100",
         "How many 25s make 100? Halve and halve again, with coins of 25 if there are any.",
     ),
     mental(

@@ -35,7 +35,7 @@ pub use likely::{
     likely_written, likely_wrong, likely_wrong_adding, likely_wrong_estimate, likely_wrong_mental,
     likely_wrong_row, shows_in,
 };
-pub use page::{beside, right_page};
+pub use page::{beside, right_heading, right_page};
 pub use task::{Prediction, Task};
 pub use working::{WrongLong, WrongRow, WrongWorking};
 

@@ -6,7 +6,7 @@
 use super::likely::route_of;
 use super::working::{WrongLong, WrongRow, WrongWorking};
 use super::{Family, Pattern, house};
-use crate::method::{Grid, HouseStyle, Lattice, estimate, grid, routes};
+use crate::method::{Grid, HouseStyle, Lattice, Route, estimate, grid, routes};
 use crate::number::{digits, ten_to};
 
 impl WrongWorking {
@@ -29,7 +29,9 @@ impl WrongWorking {
     /// are not as they should be. Empty where there are no rows.
     pub fn said(&self, style: &HouseStyle) -> Vec<String> {
         let WrongWorking::Long(long) = self else { return Vec::new() };
-        let right = |row: &&WrongRow| row.value != long.a * u64::from(row.digit) * row.place;
+        let right = |row: &&WrongRow| {
+            row.columnwise || row.value != long.a * u64::from(row.digit) * row.place
+        };
         long.rows.iter().filter(right).map(|row| said(row, style)).collect()
     }
 }
@@ -39,7 +41,10 @@ fn said(row: &WrongRow, style: &HouseStyle) -> String {
     let said: Vec<String> =
         if row.from_left { columns.into_iter().rev().collect() } else { columns };
     let label = row.times().map(|n| format!("× {}: ", style.number(n))).unwrap_or_default();
-    format!("{label}{}", said.join("; ")).replace('\u{A0}', " ")
+    let covered = row.zeros.saturating_sub(row.shift);
+    let under = row.columns.iter().flat_map(|column| digits(column.write)).take(covered);
+    let over = under.map(|digit| format!("; 0 is written over the {digit}"));
+    format!("{label}{}{}", said.join("; "), over.collect::<String>()).replace('\u{A0}', " ")
 }
 
 /// The right working to set beside a wrong one: rows beside rows, a grid beside a grid, the
@@ -56,24 +61,55 @@ pub fn right_page(
         }
         WrongWorking::Grid(_) => grid_page(&grid(a, b), style),
         WrongWorking::Lattice(_) => lattice_page(&crate::method::lattice(a, b), style),
-        WrongWorking::Estimate { .. } => {
+        _ if pattern.family == Family::Estimate => {
             let about = estimate(a, b);
             let [x, y] = about.factors;
             chain([format!("{x}*{y}"), about.value.to_string()].iter(), style)
         }
-        WrongWorking::Line { .. } => right_line(pattern, (a, b), style),
+        _ => right_line(pattern, wrong, (a, b), style),
     }
 }
 
-fn right_line(pattern: &Pattern, (a, b): (u64, u64), style: &HouseStyle) -> Vec<String> {
+/// The heading above a page of [`right_page`].
+pub fn right_heading(pattern: &Pattern) -> &'static str {
+    if pattern.family == Family::Estimate { "the estimate" } else { "right" }
+}
+
+/// A route of the pattern's own kind, else one that begins with a product of the pupil's, else the
+/// cheapest.
+fn right_line(
+    pattern: &Pattern,
+    wrong: &WrongWorking,
+    (a, b): (u64, u64),
+    style: &HouseStyle,
+) -> Vec<String> {
     let known = routes(a, b);
     let kind = route_of(pattern);
     let same = known.iter().find(|route| kind.is_some_and(|kind| route.is(kind)));
-    let route = if pattern.family == Family::Fact { None } else { same.or(known.first()) };
-    match route {
+    let theirs: Vec<String> = wrong.steps().first().map_or(Vec::new(), |line| products_of(line));
+    let shares = |route: &&Route| {
+        let line = route.steps.first().filter(|_| route.steps.len() > 1);
+        line.is_some_and(|step| {
+            products_of(&step.expression).iter().any(|product| theirs.contains(product))
+        })
+    };
+    let near = || known.iter().find(shares).or(known.first());
+    let route = if pattern.family == Family::Fact { None } else { same.or_else(near) };
+    match route.filter(|route| route.steps.len() > 1) {
         Some(route) => chain(route.steps.iter().map(|step| &step.expression), style),
         None => chain([format!("{a}*{b}"), (a * b).to_string()].iter(), style),
     }
+}
+
+/// The products of two numbers that are added or taken off in a line, the factors in order.
+fn products_of(line: &str) -> Vec<String> {
+    let terms = line.split(['+', '-']).map(str::trim);
+    let sorted = |term: &str| {
+        let mut factors: Vec<&str> = term.split('*').collect();
+        factors.sort_unstable();
+        (factors.len() == 2).then(|| factors.join("*"))
+    };
+    terms.filter_map(sorted).collect()
 }
 
 /// "= 1,410 + 47" under "47 × 30 + 47".

@@ -22,8 +22,13 @@ fn stripped(n: u64) -> (u64, usize) {
 
 /// α × β with `zeros` zeros written behind it.
 fn with_zeros(alpha: u64, beta: u64, zeros: usize) -> WrongWorking {
-    let place = ten_to(zeros);
-    WrongWorking::line(format!("{alpha}*{beta}*{place}"), alpha * beta * place)
+    WrongWorking::line(expression(alpha, beta, zeros), alpha * beta * ten_to(zeros))
+}
+
+/// What is worked out then: "3*7*10", "3*7" where no zero is written.
+pub(super) fn expression(alpha: u64, beta: u64, zeros: usize) -> String {
+    let place = if zeros == 0 { String::new() } else { format!("*{}", ten_to(zeros)) };
+    format!("{alpha}*{beta}{place}")
 }
 
 fn one_short(a: u64, b: u64, _: Detail) -> Vec<WrongWorking> {

@@ -342,3 +342,59 @@ fn a_wrong_grid_adds_up_to_its_answer_or_shows_no_sums() {
     }
     assert!(with > 10 && without >= 2, "{with} and {without}");
 }
+
+/// By hand: what a reader missed beside the pages of these answers.
+#[test]
+fn what_is_not_seen_in_the_squares_is_said() {
+    let style = HouseStyle::default();
+    let said = |name: &str, a: u64, b: u64, answer: u64| {
+        let attempts = pattern(name).expect("known").attempts(a, b);
+        let attempt = attempts.iter().find(|t| t.working.value() == answer).expect("an answer");
+        attempt.working.said(&style)
+    };
+    let over = "× 10: 4 × 1 = 4: write 4; 3 × 1 = 3: write 3; 0 is written over the 4";
+    assert_eq!(said("zero-written-over-digit", 34, 12, 98), [over]);
+    // Each column is right beside the row × 4, and yet it is not that row.
+    let columns = "7 × 4 = 28: write 8, carry 2; 3 × 4 = 12, + 2 = 14: write 14";
+    assert_eq!(said("column-by-column", 37, 44, 148), [columns]);
+    assert!(said("only-first-row", 37, 44, 148).is_empty());
+    // The nought has a row, in which what was carried before is added.
+    let again = said("old-carries-added-again", 301, 904, 272_214);
+    assert_eq!(
+        again[0],
+        "× 0: 4 × 0 = 0: write 0; 0 × 0 = 0, + 1 = 1: write 1; 9 × 0 = 0: write 0"
+    );
+}
+
+#[test]
+fn beside_a_line_stands_the_right_way_that_is_most_like_it() {
+    let style = HouseStyle::default();
+    let right = |name: &str, a: u64, b: u64, answer: u64| {
+        let pattern = pattern(name).expect("known");
+        let attempts = pattern.attempts(a, b);
+        let attempt = attempts.iter().find(|t| t.working.value() == answer).expect("an answer");
+        right_page(pattern, &attempt.working, (a, b), &style)
+    };
+    assert_eq!(right("adjusted-once-only", 351, 82, 28_431)[0], "  351 × 80 + 351 × 2");
+    assert_eq!(right("adjusted-once-only", 44, 2, 82)[0], "  40 × 2 + 4 × 2");
+    assert_eq!(right("adjusted-once-only", 36, 98, 3_564)[0], "  36 × 100 − 36 × 2");
+    assert_eq!(right("one-zero-short", 10, 20, 20), ["  10 × 20", "= 200"]);
+    // An estimate is held against the estimate, whether the pupil rounded or not.
+    assert_eq!(right("worked-out-then-rounded", 34, 7, 240), ["  30 × 7", "= 210"]);
+    assert_eq!(right("both-rounded-up", 44, 2, 100), ["  40 × 2", "= 80"]);
+}
+
+#[test]
+fn a_zero_lost_or_gained_is_written_as_pupils_write_it() {
+    let style = HouseStyle::default();
+    let page = |name: &str, a, b| {
+        pattern(name).expect("known").attempts(a, b).remove(0).working.page(&style)
+    };
+    assert_eq!(page("one-zero-short", 94, 80), ["  94 × 8", "= 752"]);
+    assert_eq!(page("estimate-one-zero-short", 94, 80), ["  9 × 8 × 10", "= 72 × 10", "= 720"]);
+    assert_eq!(
+        page("estimate-one-zero-too-many", 94, 8),
+        ["  9 × 8 × 100", "= 72 × 100", "= 7,200"]
+    );
+    assert_eq!(page("doubled-not-halved", 16, 25)[0], "  25 × 2 × 16");
+}
