@@ -81,7 +81,7 @@ pub fn marked(
     others.retain(|(other, _)| (other.lesson, &other.version) != (pack.lesson, &pack.version));
     let model = match afresh {
         true => Model::default(),
-        false => Model::after(weights::learnt(class, &others).without(Some(pack.lesson))),
+        false => weights::model(class, &weights::learnt(class, &others), pack.lesson),
     };
     let earlier: Vec<(Pack, Answers)> =
         others.iter().filter(|(other, _)| before(other, pack) && !afresh).cloned().collect();
@@ -148,7 +148,7 @@ pub fn findings(class: &Class) -> Result<Findings, Failure> {
     let again = class.state.added();
     let marked = all_marked(class)?;
     let learnt = weights::learnt(class, &marked);
-    let model = |lesson: u32| Model::after(learnt.without(Some(lesson)));
+    let model = |lesson: u32| weights::model(class, &learnt, lesson);
     Ok(Findings { again, ..class_findings(&marked, model) })
 }
 

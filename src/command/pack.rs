@@ -68,8 +68,12 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
 fn say_who(packs: &[Pack]) {
     for pack in packs {
         for sheet in pack.teacher.sheets.iter().filter(|sheet| !sheet.pupils.is_empty()) {
-            let who = join(&sheet.pupils, "and");
-            note(&format!("lesson {}, sheet {}: {}: {who}", pack.lesson, sheet.sheet, sheet.shows));
+            let slips =
+                (!sheet.sort_by.is_empty()).then(|| format!("the slips with {}", sheet.sort_by));
+            let who: Vec<String> =
+                std::iter::once(join(&sheet.pupils, "and")).chain(slips).collect();
+            let (what, who) = (&sheet.shows, who.join("; "));
+            note(&format!("lesson {}, sheet {}: {what}: {who}", pack.lesson, sheet.sheet));
         }
     }
 }

@@ -143,6 +143,17 @@ impl State {
         });
         first.is_some_and(|entry| entry.change > reset)
     }
+    /// Whether a lesson's marks are judged with what its own class shows: unless all of them were
+    /// first made before the last reset.
+    pub fn learns(&self, number: u32) -> bool {
+        let of = |version: &str| {
+            let marked = self.marked.iter().any(|(n, v)| *n == number && v == version);
+            (marked, self.teaches(number, version))
+        };
+        let versions = ["A", "B"].map(of);
+        let fresh = versions.iter().all(|(marked, _)| !marked);
+        fresh || versions.iter().any(|(marked, teaches)| *marked && *teaches)
+    }
     /// Where in its life a lesson is.
     pub fn life(&self, lesson: &Lesson) -> Life {
         if self.marked(lesson.number) {

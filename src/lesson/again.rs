@@ -193,7 +193,12 @@ pub fn sheets_for(composing: &Composing) -> Vec<SheetFor> {
         copies,
     };
     if core > 0 {
-        let what = "something else went wrong, or there were no answers";
+        let what = match known.by_slips {
+            true => {
+                "something else went wrong, there were no answers, or the slip is none of those"
+            }
+            false => "something else went wrong, or there were no answers",
+        };
         sheets.push(more(Level::Core, what, others, core));
     }
     if stretch > 0 {

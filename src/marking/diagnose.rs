@@ -69,12 +69,13 @@ impl Observation<'_> {
 const SHOWS: f64 = 0.5;
 
 /// A pattern being weighed.
-struct Candidate<'a> {
-    name: &'a str,
-    prior: f64,
+pub(super) struct Candidate<'a> {
+    pub name: &'a str,
+    /// What it weighs beside others.
+    pub weight: f64,
     shares: Vec<Share>,
     /// How much likelier the answers are with it than without.
-    ratio: f64,
+    pub ratio: f64,
 }
 
 impl Candidate<'_> {
@@ -108,12 +109,36 @@ fn shows(share: Share) -> bool {
 }
 
 /// Two patterns at once.
-struct Pair {
+pub(super) struct Pair {
     first: usize,
     second: usize,
     /// The observations that both together explain, in one sum.
     joint: Vec<usize>,
-    odds: f64,
+    /// Which share of all pairs it is, times how much likelier the answers are with it than without.
+    pub odds: f64,
+}
+
+/// What all patterns weigh that pupils could show on such items, whether these show them or not.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Weights {
+    /// All of them, and the single facts among them.
+    pub all: f64,
+    pub facts: f64,
+    /// The squares of all.
+    squares: f64,
+}
+
+/// A pupil's answers, weighed: how much likelier they are with each pattern than without.
+pub(super) struct Weighing<'s> {
+    weighed: Weighed<'s>,
+    pub candidates: Vec<Candidate<'s>>,
+    pub pairs: Vec<Pair>,
+    pub weights: Weights,
+}
+
+/// Whether a pattern is a single wrong fact.
+pub(super) fn is_fact(name: &str) -> bool {
+    pattern(name).is_some_and(|p| p.family == Family::SingleFact)
 }
 
 /// From so many answers that two patterns give in one sum those two are weighed together.
@@ -128,32 +153,50 @@ struct Weighed<'s> {
 
 impl Model {
     /// The suspects behind these answers, most probable first; only patterns that explain at least
-    /// one wrong answer of the newest check.
-    pub(super) fn suspects(&self, seen: &[Observation]) -> Vec<Suspect> {
-        self.weigh(seen, self.paired)
+    /// one wrong answer of the newest check. At most so many patterns are paired.
+    pub(super) fn weigh(&self, seen: &[Observation], paired: usize) -> Vec<Suspect> {
+        self.suspects(&self.weighing(seen, paired))
     }
 
-    /// The same, pairing at most so many patterns.
-    pub(super) fn weigh(&self, seen: &[Observation], paired: usize) -> Vec<Suspect> {
+    /// How much likelier these answers are with each pattern than without; where all are right none
+    /// are paired.
+    pub(super) fn weighing<'s>(&self, seen: &'s [Observation], paired: usize) -> Weighing<'s> {
         let rights: Vec<bool> = seen.iter().map(Observation::right).collect();
-        if rights.iter().all(|&right| right) {
-            return Vec::new();
-        }
+        let all_right = rights.iter().all(|&right| right);
         let without = |(s, &right): (&Observation, &bool)| {
             (if right { 1.0 - self.slip } else { 0.0 }) + self.slip * s.question.slip(&s.given)
         };
         let without = seen.iter().zip(&rights).map(without).collect();
         let weighed = Weighed { seen, rights, without };
-        let (candidates, hidden, weights) = self.candidates(&weighed);
-        let pairs = self.pairs(&weighed, &candidates, weights, paired);
-        let singles: f64 = candidates.iter().map(|c| c.prior * c.ratio).sum();
-        let both: f64 = pairs.iter().map(|p| p.odds).sum();
+        let (candidates, weights) = self.candidates(&weighed);
+        let pairs = match all_right {
+            true => Vec::new(),
+            false => self.pairs(&weighed, &candidates, weights, paired),
+        };
+        Weighing { weighed, candidates, pairs, weights }
+    }
+
+    /// The suspects behind answers that were weighed.
+    pub(super) fn suspects(&self, weighing: &Weighing) -> Vec<Suspect> {
+        let Weighing { weighed, candidates, pairs, weights } = weighing;
+        if weighed.rights.iter().all(|&right| right) {
+            return Vec::new();
+        }
+        let tilt = |name: &str| if is_fact(name) { self.facts } else { 1.0 };
+        let all = weights.all + weights.facts * (self.facts - 1.0);
+        let share = 1.0 - self.none - self.two;
+        let prior = |c: &Candidate| share * c.weight * tilt(c.name) / all;
+        let priors: Vec<f64> = candidates.iter().map(prior).collect();
+        let singles: f64 = priors.iter().zip(candidates).map(|(prior, c)| prior * c.ratio).sum();
+        // Patterns that cannot show here stay as probable as before.
+        let hidden = (share - priors.iter().sum::<f64>()).max(0.0);
+        let both = self.two * pairs.iter().map(|p| p.odds).sum::<f64>();
         let total = self.none + hidden + singles + both;
-        let mut suspects: Vec<Suspect> = (0..candidates.len())
-            .filter_map(|at| suspect(at, &candidates, &pairs, total, &weighed))
-            .collect();
+        let odds = Odds { priors, two: self.two, total };
+        let mut suspects: Vec<Suspect> =
+            (0..candidates.len()).filter_map(|at| suspect(at, weighing, &odds)).collect();
         suspects.sort_by(|p, q| q.probability.total_cmp(&p.probability));
-        self.listed(suspects, seen)
+        self.listed(suspects, weighed.seen)
     }
 
     /// The likeliest suspects, as many as are listed, and of the others whoever is the first to
@@ -177,9 +220,8 @@ impl Model {
         listed
     }
 
-    /// The patterns that show on these items; what the others keep of the prior; and the weights of
-    /// all, with their squares.
-    fn candidates<'q>(&self, weighed: &Weighed<'q>) -> (Vec<Candidate<'q>>, f64, (f64, f64)) {
+    /// The patterns that show on these items, and what all weigh.
+    fn candidates<'q>(&self, weighed: &Weighed<'q>) -> (Vec<Candidate<'q>>, Weights) {
         let seen = weighed.seen;
         let mut names: IndexMap<&str, ()> = IndexMap::new();
         for name in seen.iter().flat_map(|s| s.question.predicted.keys()) {
@@ -194,23 +236,20 @@ impl Model {
             let own = pattern(name).map_or(self.other_weight, |p| p.weight);
             weights.insert(name, self.weight(name, own));
         }
-        let all: f64 = weights.values().sum();
-        let squares: f64 = weights.values().map(|w| w * w).sum();
-        let share = 1.0 - self.none - self.two;
-        let candidates: Vec<Candidate> = names
-            .keys()
-            .map(|&name| {
-                let shares = shares_of(name, seen);
-                let ratio = self.over_consistencies(|c| {
-                    let each = (0..seen.len()).map(|at| self.ratio(weighed, at, shares[at], c));
-                    each.product()
-                });
-                Candidate { name, prior: share * weights[name] / all, shares, ratio }
-            })
-            .collect();
-        let shown: f64 = candidates.iter().map(|c| c.prior).sum();
-        // Patterns that cannot show here stay as probable as before.
-        (candidates, (share - shown).max(0.0), (all, squares))
+        let facts = weights.iter().filter(|(name, _)| is_fact(name)).map(|(_, weight)| weight);
+        let facts = facts.sum();
+        let all = weights.values().sum();
+        let squares = weights.values().map(|w| w * w).sum();
+        let candidate = |&name: &&'q str| {
+            let shares = shares_of(name, seen);
+            let ratio = self.over_consistencies(|c| {
+                let each = (0..seen.len()).map(|at| self.ratio(weighed, at, shares[at], c));
+                each.product()
+            });
+            Candidate { name, weight: weights[name], shares, ratio }
+        };
+        let candidates = names.keys().map(candidate).collect();
+        (candidates, Weights { all, facts, squares })
     }
 
     /// The mean over how consistent a pupil may be.
@@ -234,12 +273,10 @@ impl Model {
         &self,
         weighed: &Weighed,
         candidates: &[Candidate],
-        (all, squares): (f64, f64),
+        Weights { all, squares, .. }: Weights,
         paired: usize,
     ) -> Vec<Pair> {
         let ways = ((all * all - squares) / 2.0).max(f64::MIN_POSITIVE);
-        // A prior back to the weight it came from.
-        let weight = |c: &Candidate| c.prior * all / (1.0 - self.none - self.two);
         let mut pairs = Vec::new();
         for (first, second) in worth_pairing(weighed, candidates, paired) {
             let (p, q) = (&candidates[first], &candidates[second]);
@@ -248,7 +285,7 @@ impl Model {
                 .filter(|at| p.explains(*at) || q.explains(*at) || joint.contains(at))
                 .count();
             if explained > p.explained().max(q.explained()) {
-                let odds = self.two * weight(p) * weight(q) / ways * ratio;
+                let odds = p.weight * q.weight / ways * ratio;
                 pairs.push(Pair { first, second, joint, odds });
             }
         }
@@ -300,19 +337,23 @@ impl Model {
     }
 }
 
-/// A candidate as a suspect, still without its working; `None` where it explains nothing.
-fn suspect(
-    at: usize,
-    candidates: &[Candidate],
-    pairs: &[Pair],
+/// How probable things are before and after.
+struct Odds {
+    priors: Vec<f64>,
+    /// How likely two patterns at once are.
+    two: f64,
     total: f64,
-    weighed: &Weighed,
-) -> Option<Suspect> {
+}
+
+/// A candidate as a suspect, still without its working; `None` where it explains nothing.
+fn suspect(at: usize, weighing: &Weighing, odds: &Odds) -> Option<Suspect> {
+    let Weighing { weighed, candidates, pairs, .. } = weighing;
+    let Odds { priors, two, total } = odds;
     let own = &candidates[at];
     let with = || pairs.iter().filter(|p| p.first == at || p.second == at);
-    let odds = own.prior * own.ratio + with().map(|p| p.odds).sum::<f64>();
+    let odds = priors[at] * own.ratio + two * with().map(|p| p.odds).sum::<f64>();
     let probability = odds / total;
-    let beside = with().find(|p| p.odds * 2.0 > total);
+    let beside = with().find(|p| two * p.odds * 2.0 > *total);
     let joint = beside.map_or(&[][..], |p| &p.joint);
     let explains = |n: usize| own.explains(n) || joint.contains(&n);
     let id = |n: usize| weighed.seen[n].question.item.id.clone();
@@ -344,7 +385,7 @@ fn worth_pairing(
     let mut best: Vec<usize> =
         (0..candidates.len()).filter(|&i| candidates[i].explained() > 0).collect();
     best.sort_by(|&i, &j| {
-        let odds = |i: usize| candidates[i].prior * candidates[i].ratio;
+        let odds = |i: usize| candidates[i].weight * candidates[i].ratio;
         odds(j).total_cmp(&odds(i))
     });
     best.truncate(paired);

@@ -2,13 +2,14 @@
 
 use super::answers::{Answers, CROSS, is_test, marked_items};
 use super::decide::{ByPiles, Class, Tally, decide, decide_apart};
-use super::diagnose::{Observation, Suspect, by_hand};
+use super::diagnose::{Observation, Suspect, Weighing, by_hand};
 use super::findings::FOUND_FROM;
 use super::groups::{Alike, Group, Groups, groups};
 use super::model::Model;
 use super::next::{Next, Source, next};
 use super::piles::Counted;
 use super::question::Question;
+use super::shares::learnt;
 use super::tells::{Tells, tells};
 use super::units::other_unit;
 use crate::exercise::Item;
@@ -345,6 +346,15 @@ struct Everybody {
     absent: Vec<String>,
 }
 
+/// What one pupil has answered, at the place of the version written last.
+struct Sitting<'a> {
+    pupil: &'a str,
+    at: usize,
+    /// Earlier answers, then those of the newest check, which are so many.
+    all: Vec<Observation<'a>>,
+    newest: usize,
+}
+
 /// Marks each pupil by the version written last; what was answered before is evidence only.
 fn everybody(
     parts: &[Part],
@@ -354,6 +364,7 @@ fn everybody(
     model: &Model,
 ) -> Everybody {
     let mut all = Everybody::default();
+    let mut sittings: Vec<Sitting> = Vec::new();
     for pupil in labels(parts) {
         let mut written: Vec<(usize, Vec<Observation>)> = (asked.iter().enumerate())
             .map(|(at, a)| (at, a.seen(pupil)))
@@ -363,15 +374,25 @@ fn everybody(
             all.absent.push(pupil.to_owned());
             continue;
         };
-        let right = seen.iter().filter(|s| s.right()).count();
-        let items = marks[at].iter().filter(|item| item.answered()).count();
-        all.tallies.push(Tally { right, answered: seen.len(), asked: items });
         let old = before.iter().filter_map(|(q, a)| Some(observed(q, a.pupils.get(pupil)?)));
         let old = old.flatten().chain(written.into_iter().flat_map(|(_, seen)| seen));
-        let old = old.map(|seen| Observation { newest: false, ..seen }).collect();
-        let mut mark = pupil_mark(pupil, seen, old, &asked[at].source, model);
-        let given = &asked[at].answers.pupils[pupil];
-        mark.unanswered = (asked[at].questions.iter().map(|q| &q.item.id))
+        let old = old.map(|seen| Observation { newest: false, ..seen });
+        let newest = seen.len();
+        sittings.push(Sitting { pupil, at, all: old.chain(seen).collect(), newest });
+    }
+    let weighings: Vec<Weighing> =
+        sittings.iter().map(|sitting| model.weighing(&sitting.all, model.paired)).collect();
+    let models = if model.learns { learnt(model, &weighings) } else { Vec::new() };
+    for (nth, (sitting, weighing)) in sittings.iter().zip(&weighings).enumerate() {
+        let Sitting { pupil, at, all: answered, newest } = sitting;
+        let seen = &answered[answered.len() - newest..];
+        let right = seen.iter().filter(|s| s.right()).count();
+        let items = marks[*at].iter().filter(|item| item.answered()).count();
+        all.tallies.push(Tally { right, answered: *newest, asked: items });
+        let own = models.get(nth).unwrap_or(model);
+        let mut mark = pupil_mark(sitting, weighing, &asked[*at].source, own);
+        let given = &asked[*at].answers.pupils[*pupil];
+        mark.unanswered = (asked[*at].questions.iter().map(|q| &q.item.id))
             .filter(|id| given.get(*id).is_none_or(Option::is_none))
             .cloned()
             .collect();
@@ -417,13 +438,10 @@ pub(super) fn observed<'a>(
 }
 
 /// What a pupil's answers show: right and wrong of this check, patterns of all that is known.
-fn pupil_mark(
-    pupil: &str,
-    seen: Vec<Observation>,
-    old: Vec<Observation>,
-    source: &Source,
-    model: &Model,
-) -> PupilMark {
+fn pupil_mark(sitting: &Sitting, weighing: &Weighing, source: &Source, model: &Model) -> PupilMark {
+    let Sitting { pupil, all, newest, .. } = sitting;
+    let pupil = *pupil;
+    let seen = &all[all.len() - newest..];
     let id = |s: &Observation| s.question.item.id.clone();
     let wrong = || seen.iter().filter(|s| !s.right());
     let fits_none =
@@ -433,9 +451,8 @@ fn pupil_mark(
     let (right, of) = (seen.len() - wrong().count(), seen.len());
     let wrong: Vec<String> = wrong().map(id).collect();
     let all_right = wrong.is_empty();
-    let all: Vec<Observation> = old.into_iter().chain(seen).collect();
     // Whoever has all of this check right is not asked what went wrong before.
-    let patterns = if all_right { Vec::new() } else { model.suspects(&all) };
+    let patterns = if all_right { Vec::new() } else { model.suspects(weighing) };
     let (named, named_also) = model.named(&patterns);
     let next = names_to_part(&patterns, named, named_also, model).and_then(|names| {
         let asked: Vec<&Question> = all.iter().map(|s| s.question).collect();
@@ -447,8 +464,8 @@ fn pupil_mark(
         of,
         named: named.map(str::to_owned),
         named_also: named_also.map(str::to_owned),
-        one_of: if named.is_some() { Vec::new() } else { one_of(&patterns, &all) },
-        by_hand: if all_right { None } else { by_hand(&all) },
+        one_of: if named.is_some() { Vec::new() } else { one_of(&patterns, all) },
+        by_hand: if all_right { None } else { by_hand(all) },
         ask_next: next.as_ref().and_then(|n| n.item.clone()),
         next,
         patterns,

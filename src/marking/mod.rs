@@ -19,6 +19,7 @@ mod piles;
 mod progress;
 mod question;
 mod read;
+mod shares;
 mod shown;
 mod tells;
 #[cfg(test)]

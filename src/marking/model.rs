@@ -15,6 +15,8 @@
 //! | an earlier check counts | until the pupil has met the pattern in the newest check and done it rightly | default |
 //! | held against a pupil | what explains a wrong answer of the newest check | default |
 //! | most that a class's marks can do to a pattern's weight | four times | default |
+//! | the class that is marked teaches how many have any pattern, and how many of these a single fact or two | counting the above like 10 pupils more, the pupil's own answers left out | default |
+//! | most that it can do to the odds of any pattern, of single facts against others, of two against one | once to twice, a quarter to four times each | default; measured in `DEVELOPERS.md` |
 //!
 //! "Default" means that no source gives the number for multiplication: each is a field of
 //! [`Model`], so that it can be changed in one place.
@@ -28,6 +30,10 @@ pub struct Model {
     pub none: f64,
     /// How likely a pupil has two patterns at once.
     pub two: f64,
+    /// How often a single wrong fact is met beside other patterns, against what it weighs.
+    pub facts: f64,
+    /// Whether the class that is marked teaches those three by its answers: see [`super::shares`].
+    pub learns: bool,
     /// How much of the rest a pattern gets that is not in the catalogue (a story's wrong turn);
     /// catalogue patterns bring their own weight, 3 or 1.
     pub other_weight: u32,
@@ -47,8 +53,8 @@ pub struct Model {
     pub found_before: BTreeMap<String, u32>,
 }
 
-/// The most that a class's marks can multiply a pattern's weight by.
-const MOST_TIMES: f64 = 4.0;
+/// The most that a class's marks can multiply a pattern's weight by, or the odds that a pupil has any.
+pub(super) const MOST_TIMES: f64 = 4.0;
 
 /// So many pupils with a pattern double its weight (a default without a source).
 const DOUBLES: f64 = 4.0;
@@ -58,6 +64,8 @@ impl Default for Model {
         Model {
             none: 0.80,
             two: 0.02,
+            facts: 1.0,
+            learns: false,
             other_weight: 3,
             consistency: [0.60, 0.75, 0.90],
             slip: 0.10,
@@ -75,6 +83,12 @@ impl Model {
     /// Whatever was found, no weight grows more than fourfold, and "no pattern" stays as likely.
     pub fn after(found: BTreeMap<String, u32>) -> Model {
         Model { found_before: found, ..Model::default() }
+    }
+
+    /// The same, learning from the class that is marked how many pupils have a pattern, a single
+    /// wrong fact or two patterns.
+    pub fn learning(self) -> Model {
+        Model { learns: true, ..self }
     }
 
     /// What a pattern weighs beside others, its own weight being this.

@@ -81,7 +81,7 @@ pub(super) struct Shared<'a> {
 }
 
 /// Every pile goes to the pattern that most pupils and slips of all items fit; of two as many to the
-/// one that pupils are grouped for, then to the catalogue's first.
+/// one that more slips fit, then to the catalogue's first.
 pub(super) fn shared<'a>(mut piles: Vec<Counted<'a>>, grouped: &[Grouped]) -> Shared<'a> {
     let none = || Slips(Vec::new());
     let with_pupils = grouped.iter().map(|_| none()).collect();
@@ -98,7 +98,7 @@ pub(super) fn shared<'a>(mut piles: Vec<Counted<'a>>, grouped: &[Grouped]) -> Sh
         let best_group = best_group.max_by_key(|(size, _)| *size).filter(|(size, _)| *size > 0);
         let best_alone = largest(&piles);
         let taken = match (best_group, best_alone) {
-            (Some((size, at)), alone) if alone.is_none_or(|(_, slips)| slips <= size) => {
+            (Some((size, at)), alone) if alone.is_none_or(|(_, slips)| slips < size) => {
                 let (own, rest) = piles.into_iter().partition(|p| own_way(p, &grouped[at].0));
                 shared.with_pupils[at].0.extend::<Vec<Counted>>(own);
                 rest

@@ -212,6 +212,44 @@ fn what_the_class_taught_can_be_forgotten_for_good_and_brought_back() {
     class.on(BEFORE, "mark", &["--reset-weights", "--lesson", &number]).ends(2);
 }
 
+/// Where many of a class make some mistake, one that a single answer points at is more probable; so it
+/// is not with `--afresh`, after a reset, and once those others are forgotten.
+#[test]
+fn how_many_of_the_class_make_mistakes_counts_and_can_be_left_out_and_forgotten() {
+    let (class, number, items) = printed();
+    let right = right(&items);
+    let by = |name: &str| by_pattern(&items, name);
+    let mut once = right.clone();
+    once[0] = by("carry-not-added")[0].clone();
+    let others: Vec<String> = (2..=9).map(|n| n.to_string()).collect();
+    let mut rows = vec![("1", once)];
+    rows.extend(others.iter().map(|pupil| (pupil.as_str(), by("placeholder-left-out"))));
+    let text = table(&items, &rows);
+    let file = class.dir().join("answers.csv").display().to_string();
+    let afresh = || {
+        class.write("answers.csv", &text);
+        let told = class.json(BEFORE, "mark", &["--lesson", &number, &file, "--afresh"]);
+        told["pupils"][0]["patterns"][0]["probability"].as_f64().expect("a suspicion")
+    };
+    let plain = afresh();
+    let learnt = suspicion(&class, &number, &text);
+    assert!(learnt > plain, "{learnt} {plain}");
+    class.on(BEFORE, "mark", &["--reset-weights"]).ends(0).says("1 pattern weighs");
+    assert_eq!(suspicion(&class, &number, &text), plain, "reset");
+    for _ in 0..2 {
+        class.on(BEFORE, "undo", &[]).ends(0);
+    }
+    assert_eq!(suspicion(&class, &number, &text), learnt, "the reset taken back");
+    for pupil in &others {
+        class.on(BEFORE, "forget", &["--pupil", pupil]).ends(0);
+    }
+    let one = ["--lesson", &number, "--pupil", "1", "--item", "X1", "--answer"];
+    let answer = by("carry-not-added")[0].clone();
+    let told = class.json(BEFORE, "mark", &[&one[..], &[answer.as_str()]].concat());
+    let left = told["pupils"][0]["patterns"][0]["probability"].as_f64().expect("a suspicion");
+    assert_eq!((left, told["pupils"].as_array().map(Vec::len)), (plain, Some(1)), "forgotten");
+}
+
 /// The names of patterns, each of which a pupil of its own can show on every item.
 const PATTERNS: [&str; 5] = [
     "placeholder-left-out",

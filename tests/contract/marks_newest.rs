@@ -213,6 +213,9 @@ fn a_half_marked_by_piles_is_in_the_same_groups() {
     assert_eq!(sheets[0]["pupils"], serde_json::json!(["1", "2", "3"]));
     let sorted = sheets[0]["sort_by"].as_str().expect("answers to sort by");
     assert!(format!("the slips with {sorted}").starts_with(&slips), "{sorted}");
+    let list =
+        class.on(BEFORE, "pack", &["--lesson", lesson.expect("a lesson"), "--draft"]).ends(0);
+    assert!(list.err.contains(&format!(": 1, 2 and 3; {slips}")), "{}", list.err);
     // Of the others only as many have all right as the hardest item; nobody is called absent.
     let copies: u64 =
         sheets.as_array().expect("sheets").iter().filter_map(|s| s["copies"].as_u64()).sum();

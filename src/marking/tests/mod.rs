@@ -5,6 +5,7 @@ mod made_up;
 mod pairs;
 mod piles;
 mod reading;
+mod shares;
 mod simulation;
 mod typing;
 mod verdicts;

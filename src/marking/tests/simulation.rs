@@ -12,8 +12,10 @@ use super::made_up::{
     three_by_one_chosen, zeros,
 };
 use crate::lesson::class_tests::{KINGFISHER, term};
-use crate::marking::{Answers, Marking, Model, mark_by};
+use crate::marking::marks::verdict;
+use crate::marking::{Answers, Model, PupilMark};
 use crate::seed::{Seed, Stream};
+use indexmap::IndexMap;
 
 /// Where marking said 5 to 20, 20 to 50, 50 to 80, 80 to 95 and more than 95 %: how often, how sure
 /// it was on the whole, and how often it was so.
@@ -53,10 +55,11 @@ fn drawn<'c>(check: &'c Check, percent: u32, even: bool, stream: &mut Stream) ->
     habit.filter(|_| stream.chance(percent, 100))
 }
 
+/// Pupils drawn and marked in classes, each of which teaches marking how many have a pattern.
 fn run(check: &Check, noise: Noise, count: usize, (percent, even): (u32, bool)) -> Outcome {
     let name = format!("{} {noise:?}", check.name);
     let mut stream = Seed::of("made-up pupils").child(&name).stream();
-    let mut given = Answers::default();
+    let mut rows: Vec<(String, Row)> = Vec::new();
     let mut own: Vec<Option<&Habit>> = Vec::new();
     let mut outcome = Outcome::default();
     for n in 0..count {
@@ -67,17 +70,29 @@ fn run(check: &Check, noise: Noise, count: usize, (percent, even): (u32, bool)) 
             outcome.who_knows += usize::from(named == habit.map(|h| &h.names));
         }
         let ids = check.items.iter().map(|item| item.id.clone());
-        given.pupils.insert(n.to_string(), ids.zip(row.into_iter().map(Some)).collect());
+        rows.push((n.to_string(), ids.zip(row.into_iter().map(Some)).collect()));
         own.push(habit);
     }
-    let marking = mark_by(&pack(check), &given, &Model::default());
-    judge(&mut outcome, &marking, &own);
+    let pack = pack(check);
+    let marked = |class: &[(String, Row)]| {
+        let pupils = class.iter().cloned().collect();
+        let answers = Answers { pupils, piles: Vec::new() };
+        verdict(&[(&pack, &answers)], &[], &Model::default().learning()).pupils
+    };
+    let marked: Vec<PupilMark> = rows.chunks(CLASS).flat_map(marked).collect();
+    judge(&mut outcome, &marked, &own);
     outcome
 }
 
-fn judge(outcome: &mut Outcome, marking: &Marking, own: &[Option<&Habit>]) {
+/// So many pupils are drawn and marked together.
+const CLASS: usize = 30;
+
+/// One pupil's answers, by item.
+type Row = IndexMap<String, Option<String>>;
+
+fn judge(outcome: &mut Outcome, marked: &[PupilMark], own: &[Option<&Habit>]) {
     let with = own.iter().flatten().count();
-    for (pupil, own) in marking.pupils.iter().zip(own) {
+    for (pupil, own) in marked.iter().zip(own) {
         let is_own = |name: &str| own.is_some_and(|habit| habit.names.contains(&name));
         let named: Vec<&str> =
             [&pupil.named, &pupil.named_also].into_iter().flatten().map(String::as_str).collect();
