@@ -129,6 +129,9 @@ fn of_the_class(read: &mut Read, class: &[String], report: &mut Report) {
         }
         read.answers.pupils.insert(label, row);
     }
+    // In the file's order.
+    let line = |what: &String| what.rsplit_once("line ").and_then(|(_, line)| line.parse().ok());
+    read.left_out.sort_by_cached_key(|what| line(what).unwrap_or(0_u32));
 }
 
 /// That a pupil whose answers count is not called as anybody in the class is.

@@ -422,6 +422,9 @@ fn who_is_not_in_the_class_is_left_out_and_a_file_of_names_is_read() {
     assert_eq!(said(&report), ["4: there is no pupil `33` in the class"]);
     assert_eq!(read.answers.pupils.keys().collect::<Vec<_>>(), ["1", "2"]);
     assert_eq!(read.left_out, ["line 4"]);
+    let text = format!("{head}1,1,5,1\n33,1,5,1\n2,1,5,1\n2,1,5,1\n3,1,5,1\n");
+    let (read, _) = of_class(&exit_check(), &text, &class);
+    assert_eq!(read.left_out, ["line 3", "line 5"], "in the file's order");
     assert_eq!(read.place_of("1").map(crate::report::Place::line), Some(2), "01 is 1");
     let (read, report) = of_class(&exit_check(), &format!("{head}Ada,1,5,1\nBen,1,5,1\n"), &class);
     assert!(!report.has_mistakes(), "{}", report.to_text());
