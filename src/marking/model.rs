@@ -32,7 +32,7 @@ pub struct Model {
     pub two: f64,
     /// How often a single wrong fact is met beside other patterns, against what it weighs.
     pub facts: f64,
-    /// Whether the class that is marked teaches those three by its answers: see [`super::shares`].
+    /// Whether the class that is marked teaches those three by its answers: see `shares`.
     pub learns: bool,
     /// How much of the rest a pattern gets that is not in the catalogue (a story's wrong turn);
     /// catalogue patterns bring their own weight, 3 or 1.
