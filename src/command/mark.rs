@@ -52,11 +52,13 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
     };
     // What could be read is marked; what could not be is said beside it.
     say(&report);
+    let rows = left_out.iter().filter(|what| what.starts_with("line ")).count();
     let recorded = Recorded::of(&pack, &answers, left_out, earlier.as_ref());
     recorded.refuse_nothing(&class, &pack, &answers, earlier.as_ref())?;
     record(&class, &pack, &answers.to_csv(&pack))?;
     recorded.tell(&class);
     let marking = marked(&class, &pack, &answers, request.afresh)?;
+    let marking = marking.without_rows(u32::try_from(rows).unwrap_or(u32::MAX));
     let next_step = next_step(&class, &pack, &marking)?;
     match format {
         Format::Json => {

@@ -96,11 +96,8 @@ struct Ahead<'a> {
 impl<'a> Ahead<'a> {
     fn of(class: &'a Class, pack: &'a Pack, all: &'a [Lesson]) -> Ahead<'a> {
         let from = pack.date.max(class.state.today);
-        let to_come = |l: &&Lesson| {
-            l.number != pack.lesson
-                && (l.date, l.starts) > (pack.date, pack.heading.starts)
-                && l.date >= from
-        };
+        // Slips are marked after school: the day of the check is over.
+        let to_come = |l: &&Lesson| l.number != pack.lesson && l.date > pack.date && l.date >= from;
         Ahead { class, pack, lessons: all.iter().filter(to_come).collect() }
     }
 

@@ -47,6 +47,24 @@ pub struct Class {
     pub because: String,
 }
 
+impl Class {
+    /// The same where so many rows could not be read: beside a third and more of such rows nobody can
+    /// say anything of the class.
+    pub(super) fn without_rows(mut self, unread: u32, counted: usize) -> Class {
+        let unread = usize::try_from(unread).unwrap_or(usize::MAX);
+        let all = counted.saturating_add(unread);
+        if unread > 0 && counted * MOST_OF.1 < all.saturating_mul(MOST_OF.0) {
+            self.decision = Decision::Undecided;
+            self.because = format!(
+                "{unread} of {} could not be read: mend them and mark again. {}",
+                count(all, "row"),
+                self.because
+            );
+        }
+        self
+    }
+}
+
 /// How one pupil did.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Tally {
@@ -97,6 +115,16 @@ struct Counted {
 }
 
 impl Counted {
+    /// Of slips: whether a third and more of the class is not counted and could turn a lesson that is to
+    /// be taught again round. Who counts only the wrong slips has not counted the class.
+    fn could_turn(self, decided: &Class) -> bool {
+        let Some(share) = decided.pass_share else { return false };
+        let missing = self.class.saturating_sub(self.counted);
+        let most = share * f64::from(small(self.counted)) + f64::from(small(missing));
+        decided.decision == Decision::ReTeach
+            && self.counted * MOST_OF.1 < self.class * MOST_OF.0
+            && most * 100.0 >= f64::from(small(GROUP * self.class))
+    }
     /// Whether these are too few to say that the class goes on.
     fn too_few(self) -> bool {
         self.counted < FEWEST.min(self.class) || self.counted * MOST_OF.1 < self.present * MOST_OF.0
@@ -113,11 +141,11 @@ pub(super) fn decide(
 ) -> Class {
     let (counted, mut decided) = by_rule(pupils, versions, test, class);
     let goes_on = decided.decision == Decision::GoOn;
+    let piles = pupils.is_empty();
     let items: Vec<ItemMark> = versions.concat();
     let items = items.as_slice();
     let little = items.len() - left_out(items).len();
-    if goes_on && counted.too_few() {
-        let piles = pupils.is_empty();
+    if goes_on && counted.too_few() || piles && counted.could_turn(&decided) {
         decided.decision = Decision::Undecided;
         decided.because = format!("{} {}", too_few(counted, versions, piles), decided.because);
     } else if goes_on && little * MOST_OF.1 < items.len() * MOST_OF.0 {
@@ -128,6 +156,12 @@ pub(super) fn decide(
              answers to the others, then mark again; or ask them once more tomorrow. {}",
             decided.because
         );
+    } else if decided.pass_share.is_some() && counted.counted < FEWEST.min(counted.class) {
+        let Counted { counted, class, .. } = counted;
+        let are = if counted == 1 { "is" } else { "are" };
+        let only =
+            format!(" Only {counted} of a class of {class} {are} counted: mark the others first.");
+        decided.because += &only;
     }
     decided
 }
@@ -155,7 +189,7 @@ fn too_few(counted: Counted, versions: &[Vec<ItemMark>], piles: bool) -> String 
             and(some)
         ),
     };
-    format!("Too few are counted, {of}, to say that the class goes on: {remedy}.")
+    format!("Too few are counted, {of}, to say what the class needs: {remedy}.")
 }
 
 /// A version whose slips were counted in piles.

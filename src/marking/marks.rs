@@ -5,16 +5,17 @@ use super::decide::{ByPiles, Class, Tally, decide, decide_apart};
 use super::diagnose::{Observation, Suspect, Weighing, by_hand};
 use super::findings::FOUND_FROM;
 use super::groups::{Alike, Group, Groups, groups};
+use super::item_mark::item_mark;
 use super::model::Model;
 use super::next::{Next, Source, next};
 use super::piles::Counted;
 use super::question::Question;
 use super::shares::learnt;
 use super::tells::{Tells, tells};
-use super::units::other_unit;
 use crate::exercise::Item;
 use crate::lesson::Pack;
 use crate::method::Written;
+use crate::words::join;
 use indexmap::{IndexMap, IndexSet};
 use serde::{Deserialize, Serialize};
 
@@ -164,6 +165,9 @@ pub struct Marking {
     /// may be theirs.
     #[serde(default)]
     pub absent: Vec<String>,
+    /// How many rows of the file just marked could not be read; nobody knows what their pupils wrote.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub unread: u32,
     /// What these items can and cannot tell.
     #[serde(default)]
     pub tells: Tells,
@@ -245,6 +249,19 @@ impl<'a> Asked<'a> {
     }
 }
 
+fn is_zero(count: &u32) -> bool {
+    *count == 0
+}
+
+impl Marking {
+    /// The same where so many rows of a file could not be read.
+    pub fn without_rows(mut self, unread: u32) -> Marking {
+        self.unread = unread;
+        self.class = self.class.without_rows(unread, self.pupils.len());
+        self
+    }
+}
+
 /// All that a marking says but for what the check can tell: the one place that decides who has
 /// which pattern and who is grouped for it.
 pub(super) fn verdict(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model) -> Marking {
@@ -256,7 +273,7 @@ pub(super) fn verdict(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model
         .collect();
     let Everybody { pupils, tallies, absent } = everybody(parts, &asked, &before, &marks, model);
     let pack = asked[0].pack;
-    let class = decided(&asked, &tallies, &marks);
+    let class = decided_with_doubt(&asked, &tallies, &marks);
     let items: Vec<&Item> = asked.iter().flat_map(|a| &a.questions).map(|q| q.item).collect();
     let alike = alike(&pupils, &asked);
     let piles = counted(&asked, &marks);
@@ -274,12 +291,38 @@ pub(super) fn verdict(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model
         alone,
         // Who has no answers in a file may have written the version that was counted in piles.
         absent: if slips > 0 { Vec::new() } else { absent },
+        unread: 0,
         pupils,
         slips,
         items: marks,
         tells: Tells::default(),
         class,
     }
+}
+
+/// The class's decision; where it hangs on items that many got wrong in many ways, what it would be
+/// without them.
+fn decided_with_doubt(asked: &[Asked], tallies: &[[Tally; 2]], marks: &[Vec<ItemMark>]) -> Class {
+    let of = |which: usize| tallies.iter().map(|both| both[which]).collect::<Vec<Tally>>();
+    let mut class = decided(asked, &of(0), marks);
+    let sound = |item: &&ItemMark| !item.suspicious;
+    let without: Vec<Vec<ItemMark>> =
+        marks.iter().map(|items| items.iter().filter(sound).cloned().collect()).collect();
+    let odd = marks.iter().flatten().filter(|item| item.suspicious);
+    let odd: Vec<&str> = odd.map(|item| item.id.as_str()).collect();
+    if odd.is_empty() || !without.iter().flatten().any(ItemMark::answered) {
+        return class;
+    }
+    let other = decided(asked, &of(1), &without).decision;
+    if other != class.decision {
+        let them = if odd.len() == 1 { "it" } else { "them" };
+        class.because += &format!(
+            " Without {}, which many got wrong in many ways, it would be: {}. Look at {them} first.",
+            join(&odd, "and"),
+            other.in_words()
+        );
+    }
+    class
 }
 
 /// The class's decision: by pupils, by piles, or by both where its versions were marked in two ways.
@@ -342,7 +385,8 @@ fn alike<'a>(pupils: &'a [PupilMark], asked: &'a [Asked]) -> Vec<Alike<'a>> {
 #[derive(Default)]
 struct Everybody {
     pupils: Vec<PupilMark>,
-    tallies: Vec<Tally>,
+    /// Of each pupil by all items, and without those that look suspicious.
+    tallies: Vec<[Tally; 2]>,
     absent: Vec<String>,
 }
 
@@ -386,9 +430,7 @@ fn everybody(
     for (nth, (sitting, weighing)) in sittings.iter().zip(&weighings).enumerate() {
         let Sitting { pupil, at, all: answered, newest } = sitting;
         let seen = &answered[answered.len() - newest..];
-        let right = seen.iter().filter(|s| s.right()).count();
-        let items = marks[*at].iter().filter(|item| item.answered()).count();
-        all.tallies.push(Tally { right, answered: *newest, asked: items });
+        all.tallies.push([false, true].map(|sound| tally(seen, &marks[*at], sound)));
         let own = models.get(nth).unwrap_or(model);
         let mut mark = pupil_mark(sitting, weighing, &asked[*at].source, own);
         let given = &asked[*at].answers.pupils[*pupil];
@@ -399,6 +441,15 @@ fn everybody(
         all.pupils.push(mark);
     }
     all
+}
+
+/// How one pupil did, on all items or on those that do not look suspicious.
+fn tally(seen: &[Observation], marks: &[ItemMark], sound: bool) -> Tally {
+    let counts = |item: &&ItemMark| !(sound && item.suspicious);
+    let ids: Vec<&str> = marks.iter().filter(counts).map(|item| item.id.as_str()).collect();
+    let seen = || seen.iter().filter(|s| ids.contains(&s.question.item.id.as_str()));
+    let asked = marks.iter().filter(counts).filter(|item| item.answered()).count();
+    Tally { right: seen().filter(|s| s.right()).count(), answered: seen().count(), asked }
 }
 
 /// The pupils of all parts; by number where all have numbers and there are several parts.
@@ -444,13 +495,8 @@ fn pupil_mark(sitting: &Sitting, weighing: &Weighing, source: &Source, model: &M
     let seen = &all[all.len() - newest..];
     let id = |s: &Observation| s.question.item.id.clone();
     let wrong = || seen.iter().filter(|s| !s.right());
-    let fits_none =
-        |s: &&Observation| s.given != CROSS && s.question.patterns_of(&s.given).is_empty();
-    let stray = wrong().filter(fits_none);
-    let stray = stray.map(|s| (id(s), s.given.clone())).collect();
     let (right, of) = (seen.len() - wrong().count(), seen.len());
-    let wrong: Vec<String> = wrong().map(id).collect();
-    let all_right = wrong.is_empty();
+    let all_right = wrong().next().is_none();
     // Whoever has all of this check right is not asked what went wrong before.
     let patterns = if all_right { Vec::new() } else { model.suspects(weighing) };
     let (named, named_also) = model.named(&patterns);
@@ -458,6 +504,18 @@ fn pupil_mark(sitting: &Sitting, weighing: &Weighing, source: &Source, model: &M
         let asked: Vec<&Question> = all.iter().map(|s| s.question).collect();
         next(source, &asked, names)
     });
+    // What two patterns give that were named together is no stray answer.
+    let of_both = |s: &Observation| {
+        let both = s.question.together(&s.given).iter();
+        named.zip(named_also).is_some_and(|(one, other)| {
+            both.into_iter().any(|pair| *pair == (one, other) || *pair == (other, one))
+        })
+    };
+    let fits_none = |s: &&Observation| {
+        s.given != CROSS && s.question.patterns_of(&s.given).is_empty() && !of_both(s)
+    };
+    let stray = wrong().filter(fits_none).map(|s| (id(s), s.given.clone())).collect();
+    let wrong: Vec<String> = wrong().map(id).collect();
     PupilMark {
         pupil: pupil.to_owned(),
         right,
@@ -501,64 +559,4 @@ fn names_to_part<'s>(
     let rival = rival.filter(|s| s.probability >= model.list_from).map(|s| s.name.as_str());
     let alone = (named.is_none() && first.probability >= model.list_from).then_some("");
     Some([&first.name, rival.or(alone)?])
-}
-
-/// From so many answers on an item can look suspicious; from so many different wrong ones (defaults
-/// without a source).
-const MANY: u32 = 5;
-const MANY_WAYS: usize = 4;
-
-fn item_mark(question: &Question, answers: &Answers) -> ItemMark {
-    let id = &question.item.id;
-    let single = answers.pupils.iter();
-    let single = single.filter_map(|(pupil, given)| Some((given.get(id)?.as_deref()?, 1, pupil)));
-    let piles = answers.piles.iter().filter(|p| p.item == *id);
-    let nobody = String::new();
-    let given = single.chain(piles.map(|p| (p.answer.as_str(), p.count, &nobody)));
-    let mut right: u32 = 0;
-    let mut wrong: IndexMap<String, u32> = IndexMap::new();
-    let mut other_units: Vec<OtherUnit> = Vec::new();
-    for (answer, count, pupil) in given {
-        let meant = question.meant(answer);
-        if question.is_right(&meant) {
-            right = right.saturating_add(count);
-            if let Some(units) = other_unit(question.item, answer) {
-                note_unit(&mut other_units, units, count, pupil);
-            }
-        } else {
-            let sum = wrong.entry(meant).or_insert(0);
-            *sum = sum.saturating_add(count);
-        }
-    }
-    let mut wrong: Vec<WrongPile> = wrong
-        .into_iter()
-        .map(|(answer, count)| {
-            let patterns = question.patterns_of(&answer);
-            let otherwise = if patterns.is_empty() { question.otherwise(&answer) } else { None };
-            WrongPile { answer, count, patterns, otherwise }
-        })
-        .collect();
-    wrong.sort_by_key(|pile| std::cmp::Reverse(pile.count));
-    let missed = wrong.iter().fold(0_u32, |n, w| n.saturating_add(w.count));
-    let commonest = wrong.first().map_or(0, |w| w.count);
-    // Many wrong, in many ways, and no way that a third of them share.
-    let suspicious = missed >= right
-        && missed.saturating_add(right) >= MANY
-        && wrong.len() >= MANY_WAYS
-        && commonest.saturating_mul(3) <= missed;
-    ItemMark { id: id.clone(), right, wrong, suspicious, other_units }
-}
-
-fn note_unit(
-    all: &mut Vec<OtherUnit>,
-    (unit, instead_of): (String, String),
-    count: u32,
-    pupil: &str,
-) {
-    let at = all.iter().position(|o| o.unit == unit).unwrap_or_else(|| {
-        all.push(OtherUnit { unit, instead_of, count: 0, pupils: Vec::new() });
-        all.len() - 1
-    });
-    all[at].count = all[at].count.saturating_add(count);
-    all[at].pupils.extend((!pupil.is_empty()).then(|| pupil.to_owned()));
 }

@@ -10,6 +10,7 @@ mod diagnose;
 mod doubts;
 mod findings;
 mod groups;
+mod item_mark;
 mod looks;
 mod marks;
 mod model;

@@ -84,6 +84,12 @@ impl Marking {
         if !self.absent.is_empty() {
             writeln!(out, "\nNo answers: {}", join(&self.absent, "and")).ok();
         }
+        if self.unread > 0 {
+            let rows = count(usize::try_from(self.unread).unwrap_or(usize::MAX), "row");
+            let whose =
+                if self.absent.is_empty() { "" } else { ", and their pupils may stand there" };
+            writeln!(out, "\nNot read: {rows} of the file{whose}").ok();
+        }
     }
 }
 

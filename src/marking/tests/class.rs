@@ -5,7 +5,7 @@ use crate::exercise::patterns::pattern;
 use crate::exercise::{Given, Kind, Space, Working};
 use crate::lesson::{Pack, SectionName};
 use crate::marking::{
-    Answers, Found, MOST_GROUPS, Model, class_findings, mark, mark_after, mark_together,
+    Answers, Decision, Found, MOST_GROUPS, Model, class_findings, mark, mark_after, mark_together,
     read_answers,
 };
 use crate::method::{Written, grid};
@@ -306,6 +306,26 @@ fn an_item_that_many_miss_in_many_ways_is_looked_at_itself() {
     let marking = mark(&pack, &answers(&pack, &rows));
     let odd: Vec<bool> = marking.items.iter().map(|i| i.suspicious).collect();
     assert_eq!(odd, [true, false, false], "many ways, all right, one way");
+}
+
+/// One item that hardly anybody has right, each wrong in another way: the decision hangs on it, and says so.
+#[test]
+fn a_decision_that_hangs_on_a_suspicious_item_says_so() {
+    let pack = exit_check();
+    let rows = |last: &str| -> String {
+        let row = |n: usize| format!("p{n},{},ok,{}\n", 1000 + n, if n < 2 { last } else { "ok" });
+        (0..10).map(row).collect()
+    };
+    let class = mark(&pack, &answers(&pack, &rows("ok"))).class;
+    assert_eq!(class.decision, Decision::ReTeach);
+    let said =
+        "Without L07-X1, which many got wrong in many ways, it would be: go on. Look at it first.";
+    assert!(class.because.ends_with(said), "{}", class.because);
+    // Where it would be the same without the item there is nothing to say.
+    let same: String = (0..10).map(|n| format!("p{n},{},1,ok\n", 1000 + n)).collect();
+    let class = mark(&pack, &answers(&pack, &same)).class;
+    assert_eq!(class.decision, Decision::ReTeach);
+    assert!(!class.because.contains("Without"), "{}", class.because);
 }
 
 #[test]

@@ -74,6 +74,7 @@ fn two_patterns_in_every_sum_are_both_named_though_neither_answer_is_its_own() {
     let mut named = [ada.named.clone().expect("one"), ada.named_also.clone().expect("two")];
     named.sort();
     assert_eq!(named, [CARRY, ZEROS], "{:#?}", ada.patterns);
+    assert!(ada.stray.is_empty(), "what both give together is no stray answer: {:?}", ada.stray);
 }
 
 #[test]

@@ -165,6 +165,39 @@ fn too_few_who_are_counted_do_not_say_that_the_class_goes_on() {
     assert!(one.because.starts_with("Too little is counted, 1 of 3 items"), "{one:?}");
 }
 
+/// The wrong slips alone are no class: the others, of whom nobody knows, could turn it round.
+#[test]
+fn who_counts_the_wrong_slips_only_has_not_counted_the_class() {
+    let piles = |wrong: usize, right: usize| {
+        let ok = format!("L07-X1,ok,{right}\nL07-X2,ok,{right}\nL07-X3,ok,{right}\n");
+        let no = format!("L07-X1,71188,{wrong}\nL07-X2,21138,{wrong}\nL07-X3,1,{wrong}\n");
+        marked(&exit_check(), &format!("item,answer,count\n{ok}{no}")).class
+    };
+    for wrong in [3, 12, 15] {
+        let class = piles(wrong, 0);
+        assert_eq!(class.decision, Decision::Undecided, "{class:?}");
+        assert!(class.because.starts_with("Too few are counted"), "{class:?}");
+    }
+    // Of a class of thirty sixteen wrong are more than half, whatever the others wrote.
+    assert_eq!(piles(16, 0).decision, Decision::ReTeach);
+    assert_eq!(piles(15, 10).decision, Decision::ReTeach, "two thirds and more are counted");
+}
+
+#[test]
+fn beside_many_rows_that_could_not_be_read_nothing_is_decided() {
+    let rows: String = (0..10).map(|n| format!("p{n},ok,ok,ok\n")).collect();
+    let marking = marked(&exit_check(), &format!("pupil,L07-X1,L07-X2,L07-X3\n{rows}"));
+    assert_eq!(marking.class.decision, Decision::GoOn);
+    let some = marking.clone().without_rows(5);
+    assert_eq!(some.class.decision, Decision::GoOn, "two thirds are read");
+    assert!(some.to_text(&HouseStyle::default()).contains("Not read: 5 rows of the file"));
+    let many = marking.clone().without_rows(6).class;
+    assert_eq!(many.decision, Decision::Undecided);
+    let said = "6 of 16 rows could not be read: mend them and mark again. 10 of 10";
+    assert!(many.because.starts_with(said), "{many:?}");
+    assert_eq!(marking.clone().without_rows(0), marking);
+}
+
 #[test]
 fn who_did_not_finish_is_neither_passed_nor_failed() {
     let text = "pupil,L07-X1,L07-X2,L07-X3\na,ok,ok,ok\nb,ok,,ok\nc,ok,1,ok\nd,1,1,\n";
@@ -173,7 +206,9 @@ fn who_did_not_finish_is_neither_passed_nor_failed() {
     assert_eq!((class.pass_share, class.decision), (Some(0.5), Decision::TakeAGroup));
     let said =
         "Not counted, neither as right nor as wrong: 2 pupils who did not answer every item.";
-    assert!(class.because.ends_with(said), "{}", class.because);
+    assert!(class.because.contains(said), "{}", class.because);
+    let few = "Only 2 of a class of 30 are counted: mark the others first.";
+    assert!(class.because.ends_with(few), "{}", class.because);
     assert_eq!(marking.pupils.len(), 4, "marked and grouped all the same");
     let nobody = marked(&exit_check(), "pupil,L07-X1,L07-X2,L07-X3\na,,,\n").class;
     assert_eq!((nobody.pass_share, nobody.decision), (None, Decision::Undecided));
