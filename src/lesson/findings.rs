@@ -101,13 +101,17 @@ pub fn sorted_by(answers: &[(String, Vec<String>)], style: &HouseStyle) -> Strin
     answers.iter().map(of_item).collect::<Vec<_>>().join(", ")
 }
 
-/// "6 slips on one item": of several versions no item has them all.
+/// "6 slips on one item", "up to 6 slips on an item": of several versions no item has them all.
 pub fn counted_slips(slips: u32, sort_by: &[(String, Vec<String>)]) -> String {
     let version =
         |id: &String| id.split_once('-').map_or(String::new(), |(code, _)| code.to_owned());
     let versions: BTreeSet<String> = sort_by.iter().map(|(id, _)| version(id)).collect();
     let counted = count(usize::try_from(slips).unwrap_or(usize::MAX), "slip");
-    if versions.len() > 1 { counted } else { format!("{counted} on one item") }
+    match (versions.len(), sort_by.len()) {
+        (2.., _) => counted,
+        (_, 2..) => format!("up to {counted} on an item"),
+        _ => format!("{counted} on one item"),
+    }
 }
 
 /// "3 pupils", "3 pupils and 4 slips".

@@ -168,9 +168,12 @@ fn piles_of_slips_lead_to_sheets_as_well() {
     class.write("piles.csv", text);
     let file = class.dir().join("piles.csv").display().to_string();
     let told = class.on(BEFORE, "mark", &["--lesson", &number, &file]).ends(0).out;
-    for part in
-        ["take a group", "Groups by answer: sort the slips", "Group 1, 5 slips", "not a diagnosis"]
-    {
+    for part in [
+        "take a group",
+        "Groups by answer: sort the slips",
+        "Group 1, up to 5 slips on an item",
+        "not a diagnosis",
+    ] {
         assert!(told.contains(part), "`{part}` is not in\n{told}");
     }
     let list = class.on(BEFORE, "pack", &["--group", "all"]).ends(0).out;

@@ -126,14 +126,14 @@ fn piles_of_slips_make_groups_by_answer() {
     let finding = &findings.skills["long-four-by-three"];
     let shown: Vec<_> = finding.patterns.iter().map(|p| (p.name.as_str(), p.size())).collect();
     assert_eq!(shown, [(zeros, 6), (carries, 2)], "what comes next knows them");
-    assert_eq!(finding.patterns[0].whom(), "6 slips on one item, group 1");
+    assert_eq!(finding.patterns[0].whom(), "up to 6 slips on an item, group 1");
     let found: Vec<_> =
         marking.groups.iter().map(|g| (g.number, g.pattern.as_str(), g.slips)).collect();
     // One slip alone makes no group, and nine of no pattern make none either.
     assert_eq!(found, [(1, zeros, 6), (2, carries, 2)]);
     let text = marking.to_text(&crate::method::HouseStyle::default());
     assert!(
-        text.contains("Group 1, 6 slips on one item: the second and later rows lack"),
+        text.contains("Group 1, up to 6 slips on an item: the second and later rows lack"),
         "{text}"
     );
 }
