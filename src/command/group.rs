@@ -302,39 +302,24 @@ fn made(
     wanted: Wanted,
 ) -> Result<Told, Failure> {
     let Wanted { group, pattern, one_of, perhaps, skills, labels, who, sort_by, size } = wanted;
-    let begun = |begun: usize| -> Result<GroupSheet, Failure> {
-        let wish = ForGroup {
-            plan: &class.plan,
-            marked: pack,
-            group: &group,
-            pattern: pattern.as_deref(),
-            one_of: &one_of,
-            perhaps,
-            skills: &skills,
-            pupils: size,
-            sort_by: &sort_by,
-            met,
-            begun,
-        };
-        let sheet = group_sheet(&wish).map_err(|fault| Failure::Ours(fault.to_string()))?;
-        Ok(one_page(sheet))
+    let wish = ForGroup {
+        plan: &class.plan,
+        marked: pack,
+        group: &group,
+        pattern: pattern.as_deref(),
+        one_of: &one_of,
+        perhaps,
+        skills: &skills,
+        pupils: size,
+        sort_by: &sort_by,
+        met,
+        begun: BEGUN,
     };
-    let mut sheet = begun(BEGUN)?;
-    // Of large sums a page holds two: one of them is to be done alone.
-    if (1..=BEGUN).contains(&sheet.practice().len()) {
-        sheet = begun(sheet.practice().len() - 1)?;
-    }
+    let sheet = group_sheet(&wish).map_err(|fault| Failure::Ours(fault.to_string()))?;
+    let sheet = paper::on_one_page(sheet);
     if sheet.practice().is_empty() {
         let title = skills.first().map_or("", |skill| class.title(skill));
         note(&format!("no sums can be made for “{title}” yet: prepare your own for group {group}"));
     }
     Ok(Told { sheet, labels, who })
-}
-
-/// The sheet with as many sums as go on one page.
-fn one_page(mut sheet: GroupSheet) -> GroupSheet {
-    while sheet.practice().len() > 1 && paper::group_sheets(&sheet)[0].pages.len() > 1 {
-        sheet = sheet.shorter();
-    }
-    sheet
 }

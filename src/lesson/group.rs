@@ -8,7 +8,7 @@ use super::bench::sameness;
 use super::mixing::interleave;
 use super::{Fault, Level, Pack, Section, SectionName, TeacherPage};
 use crate::exercise::patterns::{Task, pattern};
-use crate::exercise::{Item, verify};
+use crate::exercise::{Item, Kind, verify};
 use crate::plan::Plan;
 use crate::words::join;
 use serde::{Deserialize, Serialize};
@@ -208,15 +208,41 @@ impl GroupSheet {
         let wrong = usual().or_else(listed).or_else(option)?;
         Some((item, wrong))
     }
-    /// The same sheet without its last sum, for when the page is full.
-    pub fn shorter(mut self) -> GroupSheet {
-        for section in &mut self.pack.sections {
-            if section.name == SectionName::Practice {
-                section.items.pop();
-            }
-        }
+    /// The same sheet without its worked sum, for when that leaves no room.
+    pub fn without_example(mut self) -> GroupSheet {
+        self.pack.sections.retain(|section| section.name != SectionName::Examples);
         self
     }
+    /// Whether a worked sum stands on it.
+    pub fn has_example(&self) -> bool {
+        let examples = self.pack.sections.iter().filter(|s| s.name == SectionName::Examples);
+        examples.flat_map(|s| &s.items).next().is_some()
+    }
+    /// The same sheet with a sum less, for when the page is full: a large one while there are single
+    /// rows too, of which a page holds more.
+    pub fn shorter(mut self) -> GroupSheet {
+        let least = if self.perhaps { 2 } else { 1 };
+        for section in &mut self.pack.sections {
+            if section.name == SectionName::Practice {
+                let at = spared(&section.items, least);
+                at.map(|at| section.items.remove(at));
+            }
+        }
+        number(&mut self.pack, &self.group);
+        self
+    }
+}
+
+/// Which sum a full page does without: the last whole one, but so many stay; then the last begun one.
+/// Of whole sums and single rows, of which a page holds more, the whole ones go first.
+fn spared(items: &[Item], least: usize) -> Option<usize> {
+    let alone = |item: &Item| !item.is_begun();
+    let large = |item: &Item| alone(item) && item.kind != Kind::Row;
+    if items.iter().filter(|item| large(item)).count() > least {
+        return items.iter().rposition(large);
+    }
+    let begun = items.iter().rposition(Item::is_begun);
+    begun.or(items.len().checked_sub(1))
 }
 
 #[cfg(test)]
@@ -380,11 +406,11 @@ mod tests {
             begun: BEGUN,
         };
         let skills = ["long-two-by-two".to_owned()];
-        let sheet = group_sheet(&wish(&skills, true, "placeholder-left-out")).expect("a sheet");
+        let sheet = group_sheet(&wish(&skills, true, "carry-not-added")).expect("a sheet");
         let (first, wrong) = sheet.deciding().expect("it decides");
         assert!(!first.is_begun() && wrong != first.answer, "{first:?}");
         assert!(sheet.practice()[1].is_begun(), "the next one is to be finished");
-        let sure = group_sheet(&wish(&skills, false, "placeholder-left-out")).expect("a sheet");
+        let sure = group_sheet(&wish(&skills, false, "carry-not-added")).expect("a sheet");
         assert!(sure.deciding().is_none() && sure.practice()[0].is_begun());
         let skills = ["tens-by-tens", "zeros-at-the-ends", "multiples-of-ten"].map(str::to_owned);
         let sheet = group_sheet(&wish(&skills, false, "one-zero-short")).expect("a sheet");

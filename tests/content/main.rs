@@ -4,6 +4,7 @@
 
 mod exchanges;
 mod forms;
+mod groups;
 mod kinds;
 mod ladder;
 mod printed;

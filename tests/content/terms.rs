@@ -23,13 +23,18 @@ pub fn terms() -> &'static [Term] {
 }
 
 /// A class's plan with its periods and lessons.
-struct Planned {
-    plan: Plan,
+pub struct Planned {
+    pub plan: Plan,
     calendar: Calendar,
     lessons: Vec<Lesson>,
 }
 
 impl Planned {
+    /// That of the term with this number, of [`terms`].
+    pub fn nth(index: usize) -> Planned {
+        Planned::of(CLASSES[index])
+    }
+
     fn of(name: &str) -> Planned {
         let dir = Path::new(env!("CARGO_MANIFEST_DIR")).join("plans").join(name);
         let folder = Folder::open(&dir, Access::Look).expect("the folder is there");

@@ -1,13 +1,33 @@
 //! Making the items of a group's sheet, one skill's at a time.
 
-use super::{ForGroup, SHORT, WRITTEN, met_in};
+use super::{ForGroup, SHORT, TOLD, WRITTEN, met_in};
 use crate::exercise::makers::{self, Request, Setting, Spot};
 use crate::exercise::patterns::{Pattern, Task, pattern};
-use crate::exercise::{Item, Kind, Profile};
+use crate::exercise::{Accept, Item, Kind, Likely, Profile, Space, Working};
 use crate::lesson::bench::{sameness, setting};
 use crate::lesson::{Fault, mending};
+use crate::method::Written;
 use crate::number::{digit_count, digits};
 use std::collections::BTreeSet;
+
+/// A sheet has so many sums at least, as far as a page and the skill allow.
+const FEWEST: usize = 6;
+/// So many single rows of a written sum stand after the whole ones.
+const ROWS: usize = 4;
+/// At most so many wrong answers stand beside an answer in the key.
+const LIKELY: usize = 5;
+/// Patterns that are about the zeros of the rows, which begun sums have printed.
+const OF_ZEROS: &[&str] = &[
+    "placeholder-left-out",
+    "hundreds-row-shifted-once",
+    "later-rows-extra-zero",
+    "row-after-zero-closed-up",
+    "zero-row-copied",
+    "zero-written-over-digit",
+];
+
+/// A worked example, if any, and the practice.
+type Dealt = (Vec<Item>, Vec<Item>);
 
 /// What the sheet is made with.
 pub(super) struct Making<'a> {
@@ -27,10 +47,14 @@ impl<'a> Making<'a> {
     pub fn of(wish: &'a ForGroup<'a>, skill: &'a str) -> Making<'a> {
         let plan = wish.plan;
         let maker = plan.ladder.skills.get(skill).map_or(skill, |s| s.maker.as_str()).to_owned();
+        let mut setting = Setting { style: wish.marked.heading.style.clone(), ..setting(plan) };
+        // The step at which the pattern begins is left to the pupil.
+        let shown = wish.pattern.map(|name| (skill.to_owned(), name.to_owned()));
+        setting.shown.extend(shown);
         Making {
             wish,
             skill,
-            setting: Setting { style: wish.marked.heading.style.clone(), ..setting(plan) },
+            setting,
             maker,
             pattern: wish.pattern.and_then(pattern),
             one_of: wish.one_of.iter().filter_map(|name| pattern(name)).collect(),
@@ -39,38 +63,126 @@ impl<'a> Making<'a> {
     }
 
     /// The worked example and the practice.
-    pub fn items(&self) -> Result<(Vec<Item>, Vec<Item>), Fault> {
+    pub fn items(&self) -> Result<Dealt, Fault> {
         if !makers::known(&self.maker) {
             return Ok((Vec::new(), Vec::new()));
         }
+        let (mut examples, mut practice) = match self.written_sums()? {
+            Some(dealt) => dealt,
+            None => self.others()?,
+        };
+        examples.iter_mut().chain(&mut practice).for_each(|item| self.tell(item));
+        Ok((examples, practice))
+    }
+
+    /// Where the skill's sums are written and there are enough: the worked one, sums to finish, whole
+    /// sums, and single rows, of which a page holds more.
+    fn written_sums(&self) -> Result<Option<Dealt>, Fault> {
         let mut pairs = self.pairs();
-        // Where several skills come in turn there is room for little, which is to be done whole.
-        let begun = if self.wish.skills.len() > 1 { 0 } else { self.wish.begun };
-        if pairs.len() > begun + 3 {
-            let mut examples = self.ask(Spot::Example, 1, &pairs[..1])?;
-            examples.truncate(1);
-            pairs.remove(0);
-            // What decides is done alone, before the worked sum.
-            let first = if self.wish.perhaps { 1 } else { 0 };
-            let mut practice = self.ask(Spot::Core, first, &pairs[..first])?;
-            practice.extend(self.ask(Spot::Support, begun, &pairs[first..first + begun])?);
-            let rest = &pairs[first + begun..];
-            practice.extend(self.ask(Spot::Core, rest.len(), rest)?);
-            return Ok((examples, practice));
+        let begun = self.begun();
+        if pairs.len() <= begun + 3 {
+            return Ok(None);
         }
+        let mut examples = self.ask(Spot::Example, 1, &pairs[..1])?;
+        examples.truncate(1);
+        pairs.remove(0);
+        // What decides is done alone, before the worked sum.
+        let first = if self.wish.perhaps { 1 } else { 0 };
+        let mut practice = self.ask(self.alone(), first, &pairs[..first])?;
+        let mut to_finish = self.ask(Spot::Support, begun, &pairs[first..first + begun])?;
+        to_finish.iter_mut().for_each(without_estimate);
+        practice.extend(to_finish);
+        let rows = self.rows(&pairs)?;
+        let mut rest = &pairs[first + begun..];
+        if !rows.is_empty() && self.several() {
+            rest = &rest[..rest.len().min((WRITTEN / self.wish.skills.len()).max(1))];
+        }
+        practice.extend(self.ask(self.alone(), rest.len(), rest)?);
+        practice.extend(rows);
+        Ok(Some((examples, practice)))
+    }
+
+    /// Where whole sums to be done alone come from: those of practice have a line for an estimate and
+    /// other questions in between, which take room from what the sheet is for.
+    fn alone(&self) -> Spot {
+        if self.pattern.is_some() { Spot::Homework } else { Spot::Core }
+    }
+
+    /// How many sums are begun: none where it is the zeros that go wrong, for begun sums have them
+    /// printed.
+    fn begun(&self) -> usize {
+        // Where several skills come in turn there is room for little, which is to be done whole.
+        let zeros = self.all_patterns().any(|p| OF_ZEROS.contains(&p.name));
+        if self.several() || zeros { 0 } else { self.wish.begun }
+    }
+
+    fn several(&self) -> bool {
+        self.wish.skills.len() > 1
+    }
+
+    /// The pattern, or all it may be one of.
+    fn all_patterns(&self) -> impl Iterator<Item = &'static Pattern> {
+        let one = self.pattern.filter(|_| self.one_of.is_empty());
+        one.into_iter().chain(self.one_of.iter().copied())
+    }
+
+    /// Single rows on which the pattern shows, of other sums than these.
+    fn rows(&self, pairs: &[(u64, u64)]) -> Result<Vec<Item>, Fault> {
+        if self.pattern.is_none() || self.size().is_none_or(|(_, side)| side < 2) {
+            return Ok(Vec::new());
+        }
+        let mut met: BTreeSet<String> = self.met.clone();
+        met.extend(pairs.iter().map(|(a, b)| format!("{}*{}", a.min(b), a.max(b))));
+        let wanted = if self.several() { ROWS / 2 } else { ROWS };
+        let mut rows = Vec::new();
+        // A deal holds few on which a rare pattern shows.
+        for deal in ["", "/2", "/3", "/4"] {
+            if rows.len() < wanted {
+                let mut more = self.dealt(deal, Spot::ExitCheck, SHORT, &[])?;
+                more.retain(|row| row.kind == Kind::Row && self.meets(row));
+                rows.extend(more.into_iter().filter(|row| met.insert(sameness(row))));
+            }
+        }
+        rows.truncate(wanted);
+        Ok(rows)
+    }
+
+    /// What is not written, or has too few sums: items of practice on which the pattern shows, and
+    /// where they are few, of the other parts of a lesson.
+    fn others(&self) -> Result<Dealt, Fault> {
+        let begun = self.begun();
         let mut examples = self.met_first(self.ask(Spot::Example, 6, &[])?);
         examples.truncate(1);
         let mut practice = self.met_first(self.ask(Spot::Core, 3 * SHORT, &[])?);
-        if self.pattern.is_none() {
+        if self.pattern.is_none() && self.wish.pattern.is_none() {
             let mut first = self.met_first(self.ask(Spot::Support, 2 * WRITTEN, &[])?);
             first.truncate(begun);
             practice.retain(|item| first.iter().all(|b| sameness(b) != sameness(item)));
             first.append(&mut practice);
             practice = first;
+        } else {
+            practice = self.showing(practice)?;
         }
         practice.retain(|item| examples.iter().all(|e| sameness(e) != sameness(item)));
         practice.truncate(if practice.iter().any(is_long) { WRITTEN } else { SHORT });
         Ok((examples, practice))
+    }
+
+    /// Those of these on which the pattern shows, with more from elsewhere where they are few; all
+    /// where it shows on none.
+    fn showing(&self, practice: Vec<Item>) -> Result<Vec<Item>, Fault> {
+        let shows = |item: &Item| self.meets(item) && !item.is_begun();
+        let mut found: Vec<Item> = practice.iter().filter(|item| shows(item)).cloned().collect();
+        let mut have: BTreeSet<String> = found.iter().map(sameness).collect();
+        for spot in [Spot::Homework, Spot::ExitCheck, Spot::Test, Spot::WarmUp] {
+            if found.len() >= FEWEST {
+                break;
+            }
+            let more = self.met_first(self.ask(spot, 3 * SHORT, &[])?);
+            let more = more.into_iter().filter(|item| shows(item) && have.insert(sameness(item)));
+            found.extend(more);
+        }
+        Ok(if found.is_empty() { practice } else { found })
     }
 
     /// Items on which the pattern shows first. Written products that pupils meet elsewhere are left
@@ -78,18 +190,62 @@ impl<'a> Making<'a> {
     fn met_first(&self, mut items: Vec<Item>) -> Vec<Item> {
         let new = |item: &Item| !self.met.contains(&sameness(item));
         items.retain(|item| new(item) || !matches!(item.kind, Kind::Written | Kind::Row));
-        if items.iter().filter(|i| new(i)).count() >= SHORT.min(items.len() / 2) {
+        let fits = |item: &Item| new(item) && (self.wish.pattern.is_none() || self.meets(item));
+        if items.iter().filter(|i| fits(i)).count() >= SHORT.min(items.len() / 2) {
             items.retain(new);
         }
-        let shows = |item: &Item| {
-            let name = self.wish.pattern.unwrap_or_default();
-            let task = Task::of(item).zip(self.pattern);
-            task.is_some_and(|(task, pattern)| !task.answers(pattern).is_empty())
-                || item.likely.iter().any(|l| l.patterns.iter().any(|p| p == name))
-                || item.choices.iter().any(|c| c.pattern.as_deref() == Some(name))
-        };
-        items.sort_by_key(|item| (std::cmp::Reverse(self.parts(Task::of(item))), !shows(item)));
         items
+            .sort_by_key(|item| (std::cmp::Reverse(self.parts(Task::of(item))), !self.meets(item)));
+        items
+    }
+
+    /// Whether the pattern shows on the item as the class writes; of several, whether it tells at
+    /// least two of them apart.
+    fn meets(&self, item: &Item) -> bool {
+        if !self.one_of.is_empty() {
+            return self.parts(Task::of(item)) > 1;
+        }
+        let name = self.wish.pattern.unwrap_or_default();
+        self.pattern.is_some_and(|pattern| !self.wrong(item, pattern).is_empty())
+            || item.likely.iter().any(|l| l.patterns.iter().any(|p| p == name))
+            || item.choices.iter().any(|c| c.pattern.as_deref() == Some(name))
+    }
+
+    /// The wrong answers that a pupil of this class with this pattern gives to the item, the numbers
+    /// taken the usual way round; none that counts as right.
+    fn wrong(&self, item: &Item, pattern: &Pattern) -> Vec<u64> {
+        let Some(task) = Task::of(item) else { return Vec::new() };
+        let method = match item.working {
+            Working::Grid(_) => Written::Grid,
+            Working::Lattice(_) => Written::Lattice,
+            _ => Written::Long,
+        };
+        let mut answers: Vec<u64> = match task {
+            Task::Written(a, b) => self.written_wrong(pattern, (a, b), method),
+            other => other.answers(pattern).iter().filter(|a| !a.1).map(|a| a.0).collect(),
+        };
+        if let Some(Accept::Between { least, most }) = &item.accept {
+            let end = |text: &str| text.parse::<u64>().unwrap_or_default();
+            let right = end(least)..=end(most);
+            answers.retain(|answer| !right.contains(answer));
+        }
+        answers
+    }
+
+    fn written_wrong(&self, pattern: &Pattern, sum: (u64, u64), method: Written) -> Vec<u64> {
+        let ways = pattern.attempts_in(sum, method, &self.setting.style).into_iter();
+        ways.filter(|way| !way.turned).map(|way| way.working.value()).collect()
+    }
+
+    /// Puts what the sheet is about first among the wrong answers that the key names.
+    fn tell(&self, item: &mut Item) {
+        let patterns: Vec<&Pattern> = self.all_patterns().collect();
+        for pattern in patterns.into_iter().rev() {
+            let answers = self.wrong(item, pattern);
+            for answer in answers.into_iter().take(TOLD).rev() {
+                tell_first(item, pattern, answer);
+            }
+        }
     }
 
     /// Of how many answers of the patterns to be told apart, the right one among them, this tells.
@@ -105,8 +261,18 @@ impl<'a> Making<'a> {
     }
 
     fn ask(&self, spot: Spot, count: usize, own: &[(u64, u64)]) -> Result<Vec<Item>, Fault> {
+        self.dealt("", spot, count, own)
+    }
+
+    fn dealt(
+        &self,
+        deal: &str,
+        spot: Spot,
+        count: usize,
+        own: &[(u64, u64)],
+    ) -> Result<Vec<Item>, Fault> {
         // The name keeps these sets apart from those of lessons, catch-ups and revisions.
-        let name = format!("group of {} {}", self.wish.marked.lesson, self.wish.group);
+        let name = format!("group of {} {}{deal}", self.wish.marked.lesson, self.wish.group);
         let request = Request {
             skill: self.skill,
             part: 2,
@@ -127,7 +293,11 @@ impl<'a> Making<'a> {
     fn pairs(&self) -> Vec<(u64, u64)> {
         let Some((top, side)) = self.size() else { return Vec::new() };
         let name = self.pattern.map_or("absent", |p| p.name);
-        let name = format!("group {}/{name}", self.wish.marked.lesson);
+        let mut name = format!("group {}/{name}", self.wish.marked.lesson);
+        if self.several() {
+            // Else the sums of two skills begin with the same digits.
+            name = format!("{name}/{}", self.skill);
+        }
         let mut stream = self.setting.seed.child(&name).stream();
         let shows = |a: u64, b: u64| match self.pattern {
             _ if !self.one_of.is_empty() => {
@@ -149,8 +319,12 @@ impl<'a> Making<'a> {
         let enough = |pool: &Vec<(u64, u64)>| pool.len() > WRITTEN * 2;
         let pool = [2, 1].map(without).into_iter().find(enough).unwrap_or(drawn.clone());
         let mut pairs: Vec<(u64, u64)> = Vec::new();
+        let method = makers::method_of(&self.maker).unwrap_or(Written::Long);
+        let one = self.pattern.filter(|_| self.one_of.is_empty());
         for (a, b) in pool {
-            if pairs.iter().all(|&(x, y)| x != a && (y != b || side == 1)) {
+            let here = |p: &Pattern| !self.written_wrong(p, (a, b), method).is_empty();
+            let other = pairs.iter().all(|&(x, y)| x != a && (y != b || side == 1));
+            if other && one.is_none_or(here) {
                 pairs.push((a, b));
             }
             if pairs.len() == WRITTEN + 1 {
@@ -205,6 +379,25 @@ impl<'a> Making<'a> {
         let inside = |n: u64| digits(n).contains(&0);
         let all = |of: fn((u64, u64)) -> u64| self.written().all(|pair| inside(of(pair)));
         (inside(a) || !all(|(a, _)| a)) && (inside(b) || !all(|(_, b)| b))
+    }
+}
+
+/// Puts this wrong answer of a pattern before the others.
+fn tell_first(item: &mut Item, pattern: &Pattern, answer: u64) {
+    let answer = answer.to_string();
+    let mut patterns = vec![pattern.name.to_owned()];
+    if let Some(at) = item.likely.iter().position(|l| l.answer == answer) {
+        let known = item.likely.remove(at).patterns.into_iter();
+        patterns.extend(known.filter(|name| name != pattern.name));
+    }
+    item.likely.insert(0, Likely { answer, patterns, shows: pattern.short.to_owned() });
+    item.likely.truncate(LIKELY);
+}
+
+/// What a begun sum prints of the size: nothing on a group's sheet.
+fn without_estimate(item: &mut Item) {
+    if let Space::Squares { estimate, .. } = &mut item.space {
+        *estimate = false;
     }
 }
 

@@ -62,9 +62,10 @@ pub fn rows(items: &[Item], style: &HouseStyle) -> Vec<Row> {
     set(&pieces(items, style), OVER)
 }
 
-/// The same with the first so many items by themselves, and then the others.
+/// The same where room is short, as [`rows_on_half`] has it, with the first so many items by
+/// themselves, and then the others.
 pub fn rows_in_two(items: &[Item], first: usize, style: &HouseStyle) -> [Vec<Row>; 2] {
-    let pieces = pieces(items, style);
+    let pieces = narrow_pieces(items, style, item::Setting::sheet(style).answer);
     let (first, others) = pieces.split_at(first.min(pieces.len()));
     [set(first, OVER), set(others, OVER)]
 }
@@ -72,6 +73,10 @@ pub fn rows_in_two(items: &[Item], first: usize, style: &HouseStyle) -> [Vec<Row
 /// The same where room is short, on half a sheet: narrow squares stand three abreast, and stories
 /// have no place for notes.
 pub fn rows_on_half(items: &[Item], style: &HouseStyle, answer: f32, over: f32) -> Vec<Row> {
+    set(&narrow_pieces(items, style, answer), over)
+}
+
+fn narrow_pieces(items: &[Item], style: &HouseStyle, answer: f32) -> Vec<Piece> {
     let wide = item::Setting { answer, ..item::Setting::sheet(style) };
     let narrow = item::Setting::slip(style);
     let short = short_boxes(items);
@@ -86,7 +91,7 @@ pub fn rows_on_half(items: &[Item], style: &HouseStyle, answer: f32, over: f32) 
         piece.third = item::in_a_third(one, index + 1, style);
         pieces.push(piece);
     }
-    set(&pieces, over)
+    pieces
 }
 
 fn set(pieces: &[Piece], over: f32) -> Vec<Row> {

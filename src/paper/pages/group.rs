@@ -35,7 +35,8 @@ pub fn sheet(group: &GroupSheet) -> Sheet {
     let down = frame.title(&mut top, &group.pack.heading.title);
     frame.name_and_date(&mut top, 40.0 + down);
     let practice = items(group, SectionName::Practice);
-    let [first, others] = arrange::rows_in_two(practice, usize::from(group.perhaps), style);
+    let apart = usize::from(first_is_apart(group));
+    let [first, others] = arrange::rows_in_two(practice, apart, style);
     let mut rows = Vec::new();
     if !first.is_empty() {
         rows.push(title("First", "Do this sum by yourself. Show your working.", BEFORE));
@@ -58,6 +59,9 @@ pub fn sheet(group: &GroupSheet) -> Sheet {
             rows.push(title("Do", what, BEFORE));
         }
     }
+    if examples.is_empty() && !others.is_empty() {
+        rows.push(title("Do", "Do the first sum, then the others. Show your working.", BEFORE));
+    }
     rows.extend(below(others));
     let room = Room {
         left: frame.format.left,
@@ -71,7 +75,7 @@ pub fn sheet(group: &GroupSheet) -> Sheet {
 
 /// Whether the first sum stands before the worked one.
 fn first_is_apart(group: &GroupSheet) -> bool {
-    group.perhaps && !group.practice().is_empty()
+    group.perhaps && group.has_example() && !group.practice().is_empty()
 }
 
 /// Rows under a heading.
@@ -144,9 +148,13 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
     let decides = group.deciding().map(|(item, wrong)| {
         let right = written(&item.answer, style);
         let wrong = written(&wrong, style);
+        let before = match group.has_example() {
+            true => "before the worked sum is looked at",
+            false => "before the others",
+        };
         format!(
-            "Too little was shown to name it. {} decides, so it is done before the worked sum is \
-             looked at: {wrong} if it is so, {right} if not. Who has it right needs the sheet no more.",
+            "Too little was shown to name it. {} decides, so it is done {before}: {wrong} if it is \
+             so, {right} if not. Who has it right needs the sheet no more.",
             item.id
         )
     });
