@@ -291,6 +291,9 @@ fn next_text(next: &Next, two_named: bool, style: &HouseStyle) -> String {
     };
     let sum = match &next.item {
         Some(item) => item.clone(),
+        None if next.sum.ends_with('?') => {
+            format!("“{}” on the board", style.typeset(&next.sum))
+        }
         None => format!("{} on the board", style.typeset(&next.sum)),
     };
     match next.answers.as_slice() {

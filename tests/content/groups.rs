@@ -79,16 +79,17 @@ fn share(sheet: &GroupSheet, name: &str) -> (usize, usize) {
 
 /// Of the groups after every lesson of both terms that teaches and checks, for every mistake that
 /// its check can show: how many sheets there are, which have the mistake on fewer than four fifths of
-/// their sums, and how many hold fewer than six. With `once`, each mistake of a
-/// skill once only.
-fn measured(once: bool) -> (usize, Vec<String>, usize) {
+/// their sums, and how many hold fewer than six. With `some`, every third mistake
+/// of a skill, once only.
+fn measured(some: bool) -> (usize, Vec<String>, usize) {
     let (mut sheets, mut off, mut few) = (0, Vec::new(), 0);
     let mut seen = IndexSet::new();
     for (class, term) in terms().iter().enumerate() {
         let planned = Planned::nth(class);
         for pack in term.packs.iter().filter(|pack| pack.kind == LessonKind::Teach) {
             for (skill, name) in mistakes(pack) {
-                if !seen.insert((skill.clone(), name.clone())) && once {
+                let new = seen.insert((skill.clone(), name.clone()));
+                if some && !(new && seen.len().is_multiple_of(3)) {
                     continue;
                 }
                 let sheet = page(&planned, pack, &skill, &name);
@@ -108,7 +109,7 @@ fn measured(once: bool) -> (usize, Vec<String>, usize) {
 fn a_groups_mistake_shows_on_the_sums_of_its_sheet() {
     let (sheets, off, few) = measured(true);
     println!("{sheets} sheets, {} off, {few} with fewer than six:\n{}", off.len(), off.join("\n"));
-    assert!(sheets > 300, "{sheets} sheets");
+    assert!(sheets > 150, "{sheets} sheets");
     assert!(off.len() * 100 <= sheets, "{} of {sheets}:\n{}", off.len(), off.join("\n"));
 }
 
