@@ -19,7 +19,7 @@ use crate::exercise::patterns::{Pattern, Task, pattern};
 use crate::method::HouseStyle;
 use crate::plan::LessonKind;
 use crate::words::{count, join};
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 
 /// Pupils who get a sheet of their own.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -62,7 +62,8 @@ fn catch_up_follows(composing: &Composing) -> bool {
     before_test.into_iter().any(|l| l.kind == LessonKind::CatchUp)
 }
 
-/// As many groups as a teacher can take, largest first; nobody is in two.
+/// As many groups as a teacher can take, largest first; nobody is in two. Who stands in a group of a
+/// newer check of these skills is in none of an older one, and no two have one number.
 pub fn groups(findings: &Findings, skills: &[String]) -> Vec<Helped> {
     let mut waiting: Vec<Helped> = skills
         .iter()
@@ -72,6 +73,7 @@ pub fn groups(findings: &Findings, skills: &[String]) -> Vec<Helped> {
             found.patterns.iter().map(helped)
         })
         .collect();
+    newest_only(findings, &mut waiting);
     let mut groups: Vec<Helped> = Vec::new();
     while groups.len() < MOST_GROUPS {
         waiting.retain(|helped| helped.finding.size() > 0);
@@ -84,7 +86,37 @@ pub fn groups(findings: &Findings, skills: &[String]) -> Vec<Helped> {
         }
         groups.push(next);
     }
+    number_through(&mut groups);
     groups
+}
+
+/// Takes pupils out of the groups of older checks who stand in one of a newer check.
+fn newest_only(findings: &Findings, waiting: &mut [Helped]) {
+    let checked = |helped: &Helped| findings.skills.get(&helped.skill).and_then(|f| f.checked_in);
+    let mut newest: BTreeMap<String, Option<u32>> = BTreeMap::new();
+    for helped in waiting.iter() {
+        for pupil in &helped.finding.pupils {
+            let known = newest.entry(pupil.clone()).or_default();
+            *known = (*known).max(checked(helped));
+        }
+    }
+    for helped in waiting {
+        let own = checked(helped);
+        helped.finding.pupils.retain(|pupil| newest.get(pupil).is_some_and(|last| *last == own));
+    }
+}
+
+/// Where groups of two checks have one number, all are numbered in their order.
+fn number_through(groups: &mut [Helped]) {
+    let numbered = groups.iter().map(|helped| helped.finding.group).filter(|&number| number > 0);
+    let numbers: Vec<u32> = numbered.collect();
+    let different: BTreeSet<&u32> = numbers.iter().collect();
+    if different.len() == numbers.len() {
+        return;
+    }
+    for (number, helped) in (1..).zip(groups) {
+        helped.finding.group = number;
+    }
 }
 
 /// Who is helped in a lesson, and who else is known.
@@ -432,5 +464,31 @@ mod tests {
         assert_eq!(in_ranges(&labels([1, 2, 3, 4, 7, 9, 10])), "1 to 4, 7, 9 and 10");
         assert_eq!(in_ranges(&["Ada".to_owned(), "Ben".to_owned()]), "Ada and Ben");
         assert_eq!(in_ranges(&labels([u32::MAX])), u32::MAX.to_string());
+    }
+
+    /// A pupil of an older check's group who stands in one of a newer check is in that alone, however
+    /// few they are; two groups called the first are numbered through.
+    #[test]
+    fn a_pupil_stands_in_the_group_of_the_newest_check() {
+        let found = |lesson: u32, pupils: &[u32]| SkillFinding {
+            answered: 30,
+            right: 10,
+            checked_in: Some(lesson),
+            patterns: vec![PatternFinding {
+                name: "carry-not-added".to_owned(),
+                pupils: pupils.iter().map(u32::to_string).collect(),
+                group: 1,
+                ..PatternFinding::default()
+            }],
+            ..SkillFinding::default()
+        };
+        let skills = ["long-two-by-two", "long-four-by-two"].map(str::to_owned);
+        let all = skills.iter().cloned().zip([found(24, &[12, 15, 19]), found(44, &[15, 19])]);
+        let findings = Findings { skills: all.collect(), ..Findings::default() };
+        let told: Vec<(u32, Vec<String>)> = (groups(&findings, &skills).into_iter())
+            .map(|helped| (helped.finding.group, helped.finding.pupils))
+            .collect();
+        let labels = |all: &[u32]| all.iter().map(u32::to_string).collect::<Vec<_>>();
+        assert_eq!(told, [(1, labels(&[15, 19])), (2, labels(&[12]))]);
     }
 }
