@@ -272,8 +272,15 @@ fn said(composing: &Composing, sections: &[Section]) -> Vec<String> {
     let brought = composing.brought.warm_up.iter();
     let shown = brought.flat_map(|back| just_shown(composing, back));
     // Where sheets say whom they are for, they say how to teach it as well.
-    let told = !again::skills(composing).is_empty();
+    let skills = again::skills(composing);
+    let told = !skills.is_empty();
+    // Where it stands among the sheets it is numbered as there.
+    let groups = again::groups(composing.occasion.findings, &skills);
     let back = shown.map(|Shown { finding, .. }| {
+        let same = |g: &&PatternFinding| {
+            g.name == finding.name && g.pupils.iter().all(|p| finding.pupils.contains(p))
+        };
+        let finding = groups.iter().map(|helped| &helped.finding).find(same).unwrap_or(finding);
         in_house_words(&brought_back(finding, &warm_up, style, told), style)
     });
     let own = skill.iter().flat_map(|s| &s.say).map(|line| in_house_words(line, style));
