@@ -47,7 +47,11 @@ pub fn answers_in(
     if request.typed || std::io::stdin().is_terminal() {
         let mut answers = typed(pack, &class.plan.class.pupil_names);
         // Who was not come to keeps what was marked before.
-        for (pupil, row) in kept_answers(class, pack)?.unwrap_or_default().pupils {
+        let kept = kept_answers(class, pack)?.unwrap_or_default();
+        for (pupil, row) in kept.pupils {
+            if !answers.pupils.contains_key(&pupil) && kept.absent.contains(&pupil) {
+                answers.absent.insert(pupil.clone());
+            }
             answers.pupils.entry(pupil).or_insert(row);
         }
         return Ok(Some(Read::from_elsewhere(answers)));
@@ -96,6 +100,9 @@ fn one_answer(
         if !message.text.starts_with("no column for") {
             report.say(message.clone());
         }
+    }
+    if read.as_ref().is_some_and(|read| read.was_absent(pupil)) {
+        kept.absent.insert(pupil.to_owned());
     }
     let given = read.and_then(|r| r.pupils.get(pupil)?.get(*id).cloned()).flatten();
     let row = kept.pupils.entry(pupil.to_owned()).or_insert_with(|| {

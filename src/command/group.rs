@@ -124,7 +124,7 @@ fn about(sheet: &GroupSheet) -> String {
 /// Whether some were absent from a test: they write its second version, for which no other sheet
 /// stands.
 fn absent_from_test(pack: &Pack, marking: &Marking) -> bool {
-    is_test(pack) && !marking.absent.is_empty()
+    is_test(pack) && marking.absent_count() > 0
 }
 
 fn say_who_writes_the_second_version(class: &Class, pack: &Pack, marking: &Marking) {
@@ -133,7 +133,7 @@ fn say_who_writes_the_second_version(class: &Class, pack: &Pack, marking: &Marki
         "who was absent ({}) writes version B of the test: `rungwise pack {dir} --lesson {lesson} \
          --version B` prints it, `rungwise mark {dir} --lesson {lesson} --version B FILE.csv` marks it, and \
          both versions count together",
-        join(&marking.absent, "and")
+        marking.absent_in_words()
     ));
 }
 
@@ -240,7 +240,6 @@ fn sheets_in(dir: &Path) -> Vec<String> {
 
 /// Which groups are meant.
 fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Failure> {
-    // Where slips were counted in piles nobody is known to have been absent.
     let absent = marking.absent.clone();
     let of_group = |g: &Group| Wanted {
         group: g.number.to_string(),
@@ -254,15 +253,15 @@ fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Fa
         size: g.size(),
     };
     let mut all: Vec<Wanted> = marking.groups.iter().map(of_group).collect();
-    if !absent.is_empty() && !is_test(pack) {
+    if marking.absent_count() > 0 && !is_test(pack) {
         let mut skills: Vec<String> = pack.skill.iter().cloned().collect();
         if skills.is_empty() {
             let of_check: IndexSet<String> =
                 marked_items(pack).iter().map(|item| item.skill.clone()).collect();
             skills.extend(of_check);
         }
-        let (group, size) = ("absent".to_owned(), absent.len());
-        let who = join(&absent, "and");
+        let (group, size) = ("absent".to_owned(), marking.absent_count());
+        let who = marking.absent_in_words();
         let (one_of, sort_by) = (Vec::new(), Vec::new());
         let (pattern, perhaps, labels) = (None, false, absent);
         all.push(Wanted { group, pattern, one_of, perhaps, skills, labels, who, sort_by, size });

@@ -96,7 +96,10 @@ pub fn marked(
     let mut marking = mark_together(&parts, &earlier, &model);
     marking.version.clone_from(&pack.version);
     if marking.slips > 0 {
-        // Of slips nobody knows whose they are, nor so who was absent.
+        // Of slips nobody knows whose they are; who is missing may have written the other version.
+        if class.state.printed(pack.lesson, other_version(&pack.version)) && parts.len() == 1 {
+            marking.absent_unnamed = 0;
+        }
         return Ok(marking);
     }
     // Who is in the class and in no file gave no answers either.
@@ -108,6 +111,11 @@ pub fn marked(
         marking.absent.sort_by_key(|label| place(label).unwrap_or(usize::MAX));
     }
     Ok(marking)
+}
+
+/// The version beside this one.
+pub fn other_version(version: &str) -> &'static str {
+    if version == "B" { "A" } else { "B" }
 }
 
 /// The pack the answers were given to, as it was made.

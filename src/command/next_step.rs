@@ -169,7 +169,7 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
         lesson: pack.lesson,
         version: pack.version.clone(),
         groups: marking.groups.len(),
-        absent: marking.absent.len(),
+        absent: marking.absent_count(),
         test,
         other_version: other_version(class, pack),
         warm_up: next,
@@ -235,7 +235,7 @@ impl InWarmUp {
 
 /// The lesson's other version, where it is printed and not marked.
 fn other_version(class: &Class, pack: &Pack) -> Option<String> {
-    let other = if pack.version == "B" { "A" } else { "B" };
+    let other = super::mark::other_version(&pack.version);
     let marked = class.folder.path(&marks_file(pack.lesson, other)).is_file();
     (class.state.printed(pack.lesson, other) && !marked).then(|| other.to_owned())
 }

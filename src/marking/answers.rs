@@ -3,6 +3,7 @@
 use crate::exercise::Item;
 use crate::lesson::{Pack, SectionName};
 use indexmap::IndexMap;
+use std::collections::BTreeSet;
 
 /// Answers by pupil, or piles of slips with the same answer.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -11,6 +12,8 @@ pub struct Answers {
     pub pupils: IndexMap<String, IndexMap<String, Option<String>>>,
     /// Slips counted by answer.
     pub piles: Vec<Pile>,
+    /// Of whom it was said that they were not there; their rows hold no answer.
+    pub absent: BTreeSet<String>,
 }
 
 /// So many slips with the same answer.
@@ -26,6 +29,9 @@ pub struct Pile {
 
 /// How a right answer that was only ticked is kept.
 pub const TICK: &str = "✓";
+
+/// How it is kept that a pupil was not there: in the place of the first answer.
+const ABSENT: &str = "absent";
 
 /// How a wrong answer that was only crossed is kept: it counts as wrong and points at nothing.
 pub const CROSS: &str = "✗";
@@ -71,6 +77,12 @@ pub fn blank(pack: &Pack, pupils: &[String]) -> String {
 }
 
 impl Answers {
+    /// Whether it was said of a pupil that they were not there, and nothing of theirs is here.
+    pub fn was_absent(&self, pupil: &str) -> bool {
+        let nothing = |row: &IndexMap<String, Option<String>>| row.values().all(Option::is_none);
+        self.absent.contains(pupil) && self.pupils.get(pupil).is_none_or(nothing)
+    }
+
     /// The answers as a file that [`super::read_answers`] reads back the same.
     pub fn to_csv(&self, pack: &Pack) -> String {
         if self.pupils.is_empty() && !self.piles.is_empty() {
@@ -82,7 +94,12 @@ impl Answers {
         let ids: Vec<&str> = marked_items(pack).iter().map(|item| item.id.as_str()).collect();
         let rows = self.pupils.iter().map(|(pupil, given)| {
             let answer = |id: &&str| given.get(*id).and_then(Option::as_deref).unwrap_or("");
-            std::iter::once(pupil.as_str()).chain(ids.iter().map(answer)).collect()
+            let mut row: Vec<&str> =
+                std::iter::once(pupil.as_str()).chain(ids.iter().map(answer)).collect();
+            if self.was_absent(pupil) && row.len() > 1 {
+                row[1] = ABSENT;
+            }
+            row
         });
         let header = std::iter::once("pupil").chain(ids.iter().copied()).collect();
         csv_text(std::iter::once(header).chain(rows))

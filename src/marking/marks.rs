@@ -1,5 +1,6 @@
 //! Answers in; who is stuck on what, and whether the class goes on, out.
 
+use super::absent::Absent;
 use super::answers::{Answers, CROSS, is_test, marked_items};
 use super::decide::{ByPiles, Class, Tally, decide, decide_apart};
 use super::diagnose::{Observation, Suspect, Weighing, by_hand};
@@ -161,10 +162,14 @@ pub struct Marking {
     /// The pupils of further groups of one: each with a pattern of their own.
     #[serde(default)]
     pub alone: Vec<String>,
-    /// Pupils of the file who answered nothing; none where slips were counted in piles, for these
-    /// may be theirs.
+    /// Pupils of the file who answered nothing; where slips were counted in piles, which may be
+    /// theirs, only those of whom it was said that they were not there.
     #[serde(default)]
     pub absent: Vec<String>,
+    /// How many more of the class handed in nothing, where slips were counted in piles, so that
+    /// nobody knows who.
+    #[serde(default, skip_serializing_if = "is_zero")]
+    pub absent_unnamed: u32,
     /// How many rows of the file just marked could not be read; nobody knows what their pupils wrote.
     #[serde(default, skip_serializing_if = "is_zero")]
     pub unread: u32,
@@ -257,6 +262,7 @@ impl Marking {
     /// The same where so many rows of a file could not be read.
     pub fn without_rows(mut self, unread: u32) -> Marking {
         self.unread = unread;
+        self.absent_unnamed = self.absent_unnamed.saturating_sub(unread);
         self.class = self.class.without_rows(unread, self.pupils.len());
         self
     }
@@ -281,6 +287,7 @@ pub(super) fn verdict(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model
     let alone = found.alone(&pupils);
     let Groups { now: groups, waiting } = found;
     let slips = slips(&asked, &marks);
+    let absent = Absent::of(parts, &absent, pupils.len(), slips);
     let marks: Vec<ItemMark> = marks.into_iter().flatten().collect();
     Marking {
         lesson: pack.lesson,
@@ -289,8 +296,8 @@ pub(super) fn verdict(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model
         groups,
         waiting,
         alone,
-        // Who has no answers in a file may have written the version that was counted in piles.
-        absent: if slips > 0 { Vec::new() } else { absent },
+        absent: absent.named,
+        absent_unnamed: absent.others,
         unread: 0,
         pupils,
         slips,

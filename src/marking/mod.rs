@@ -4,6 +4,7 @@
 //! pupils for tomorrow's lesson and says nothing final about anybody. What a pupil did not answer is
 //! not wrong.
 
+mod absent;
 mod answers;
 mod decide;
 mod diagnose;

@@ -7,7 +7,7 @@
 use super::answers::{Answers, Pile, marked_items, pupil_key};
 use super::doubts::doubts;
 use super::looks::{Odd, swapped};
-use super::written::{answer, clean, plain_number};
+use super::written::{answer, clean, is_absent, plain_number};
 use crate::exercise::Item;
 use crate::lesson::Pack;
 use crate::report::{Message, Place, Report, Source, nearest};
@@ -126,6 +126,9 @@ fn of_the_class(read: &mut Read, class: &[String], report: &mut Report) {
         let label = label.unwrap_or_else(|| pupil.clone());
         if let Some(place) = read.place_of(&pupil).cloned().filter(|_| label != pupil) {
             read.places.insert((label.clone(), String::new()), place);
+        }
+        if read.answers.absent.remove(&pupil) {
+            read.answers.absent.insert(label.clone());
         }
         read.answers.pupils.insert(label, row);
     }
@@ -441,6 +444,10 @@ impl<'a> File<'a> {
             let text = index.and_then(|index| record.get(index)).unwrap_or("");
             given.insert(id.to_owned(), self.answer(id, text, at, index.unwrap_or(0)));
         }
+        let beside = record.iter().enumerate().filter(|(index, _)| *index != pupil);
+        if beside.into_iter().any(|(_, field)| is_absent(&clean(field))) {
+            answers.absent.insert(name.clone());
+        }
         answers.pupils.insert(name, given);
     }
 
@@ -496,7 +503,7 @@ impl<'a> File<'a> {
             }
         }
         let pile = |((item, answer), count)| Pile { item, answer, count };
-        Some(Answers { pupils: IndexMap::new(), piles: piles.into_iter().map(pile).collect() })
+        Some(Answers { piles: piles.into_iter().map(pile).collect(), ..Answers::default() })
     }
 }
 

@@ -81,13 +81,13 @@ impl Marking {
             writeln!(out, "{which}: more than {most} are too many at once").ok();
         }
         self.waiting.iter().for_each(|group| group_text(group, style, out));
-        if !self.absent.is_empty() {
-            writeln!(out, "\nNo answers: {}", join(&self.absent, "and")).ok();
+        if self.absent_count() > 0 {
+            writeln!(out, "\nNo answers: {}", self.absent_in_words()).ok();
         }
         if self.unread > 0 {
             let rows = count(usize::try_from(self.unread).unwrap_or(usize::MAX), "row");
             let whose =
-                if self.absent.is_empty() { "" } else { ", and their pupils may stand there" };
+                if self.absent_count() == 0 { "" } else { ", and their pupils may stand there" };
             writeln!(out, "\nNot read: {rows} of the file{whose}").ok();
         }
     }

@@ -26,6 +26,8 @@ pub struct Typed<'a> {
     steps: Vec<usize>,
     /// Pupils left as they were before.
     left: BTreeSet<usize>,
+    /// Pupils who were not there.
+    absent: BTreeSet<usize>,
     stopped: bool,
 }
 
@@ -38,6 +40,7 @@ impl<'a> Typed<'a> {
             given: Vec::new(),
             steps: Vec::new(),
             left: BTreeSet::new(),
+            absent: BTreeSet::new(),
             stopped: false,
         }
     }
@@ -77,6 +80,7 @@ impl<'a> Typed<'a> {
         };
         self.given.truncate(before);
         self.left.remove(&(before / self.items.len()));
+        self.absent.remove(&(before / self.items.len()));
         None
     }
 
@@ -87,8 +91,10 @@ impl<'a> Typed<'a> {
             "stop" | "Stop" | "STOP" => self.stopped = true,
             "." => self.given.push(Some(TICK.to_owned())),
             "*" => self.given.extend(vec![Some(TICK.to_owned()); left]),
-            "-" => self.given.extend(vec![None; left]),
-            absent if is_absent(absent) => self.given.extend(vec![None; left]),
+            absent if absent == "-" || is_absent(absent) => {
+                self.absent.insert(self.given.len() / wide);
+                self.given.extend(vec![None; left]);
+            }
             ">" => {
                 self.left.insert(self.given.len() / wide);
                 self.given.extend(vec![None; left]);
@@ -124,6 +130,7 @@ impl<'a> Typed<'a> {
         };
         let rows = self.pupils.iter().cloned().zip(self.given.chunks(wide).map(row)).enumerate();
         let typed = rows.filter(|(pupil, _)| !self.left.contains(pupil)).map(|(_, row)| row);
-        Answers { pupils: typed.collect(), piles: Vec::new() }
+        let absent = self.absent.iter().filter_map(|&at| self.pupils.get(at).cloned()).collect();
+        Answers { pupils: typed.collect(), piles: Vec::new(), absent }
     }
 }

@@ -169,6 +169,37 @@ fn a_half_marked_by_piles_counts_in_the_decision() {
     }
 }
 
+/// Who is said to be absent has a sheet beside counted slips too, and so has whoever else handed in
+/// nothing, though nobody knows who that is; the word is kept with the marks.
+#[test]
+fn who_was_absent_has_a_sheet_beside_counted_slips() {
+    let (class, numbers) = demo();
+    let [a, b] = [0, 1].map(|n| check(&class, &numbers[0], ["A", "B"][n]));
+    let mut rows = slips(&a, 3)[..6].to_vec();
+    let nothing = |word: &str| [vec![word.to_owned()], vec![String::new(); a.len() - 1]].concat();
+    rows.push(("7".to_owned(), nothing("")));
+    rows.push(("11".to_owned(), nothing("absent (ill)")));
+    let of_a = file(&class, "a.csv", &a, &rows);
+    let piles: String =
+        b.iter().map(|item| format!("{},ok,4\n", item["id"].as_str().expect("an id"))).collect();
+    class.write("b.csv", format!("item,answer,count\n{piles}"));
+    let of_b = class.dir().join("b.csv").display().to_string();
+    let mark = |version: &str, file: &str| {
+        class.json(BEFORE, "mark", &["--lesson", numbers[0].as_str(), "--version", version, file])
+    };
+    mark("A", &of_a);
+    let marking = mark("B", &of_b);
+    assert_eq!(marking["absent"], serde_json::json!(["11"]));
+    assert_eq!(marking["absent_unnamed"], 1, "of twelve six and four handed in something");
+    let list = class.on(BEFORE, "pack", &["--lesson", &numbers[0], "--group", "all"]).ends(0).out;
+    for part in ["for who was absent: 11; and 1 more", "2 ×  group-absent.pdf"] {
+        assert!(list.contains(part), "{part} is not in\n{list}");
+    }
+    class.on(BEFORE, "forget", &["--pupil", "11"]).ends(0);
+    let marks = std::fs::read_to_string(class.dir().join(format!("marks/L{}.csv", numbers[0])));
+    assert!(!marks.expect("marks").contains("absent"));
+}
+
 /// The same of the groups: pupils of A and slips of B get one sheet, from either side, and the lesson
 /// that teaches it again has copies for both.
 #[test]

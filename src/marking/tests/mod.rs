@@ -1,6 +1,6 @@
 //! Marking from the file a teacher fills in to what is said of the class.
 
-mod class;
+pub(super) mod class;
 mod made_up;
 mod pairs;
 mod piles;

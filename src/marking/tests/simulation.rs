@@ -76,7 +76,7 @@ fn run(check: &Check, noise: Noise, count: usize, (percent, even): (u32, bool)) 
     let pack = pack(check);
     let marked = |class: &[(String, Row)]| {
         let pupils = class.iter().cloned().collect();
-        let answers = Answers { pupils, piles: Vec::new() };
+        let answers = Answers { pupils, ..Answers::default() };
         verdict(&[(&pack, &answers)], &[], &Model::default().learning()).pupils
     };
     let marked: Vec<PupilMark> = rows.chunks(CLASS).flat_map(marked).collect();

@@ -97,3 +97,20 @@ fn a_pupil_can_be_left_as_before() {
         [("Ada".to_owned(), row(["1", "2", "3"])), ("Ben".to_owned(), row(["5", "6", "7"]))];
     assert_eq!(rows, expected, "Ben after all, Cay as before");
 }
+
+/// A blank is no word about anybody; a dash is, until a step back takes it away.
+#[test]
+fn who_is_typed_as_absent_is_known_to_be_so() {
+    let pack = exit_check();
+    let pupils = ["Ada".to_owned(), "Ben".to_owned(), "Cay".to_owned()];
+    let mut typing = Typed::new(&pack, &pupils);
+    for line in ["-", "<", "", "", "", "ill", "-"] {
+        typing.take(line);
+    }
+    let answers = typing.answers();
+    let absent: Vec<&String> = answers.absent.iter().collect();
+    assert_eq!(absent, ["Ben", "Cay"]);
+    assert!(answers.was_absent("Ben") && !answers.was_absent("Ada"));
+    let kept = answers.to_csv(&pack);
+    assert!(kept.contains("Ben,absent,,") && kept.contains("Ada,,,"), "{kept}");
+}
