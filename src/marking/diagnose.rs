@@ -92,15 +92,30 @@ impl Candidate<'_> {
 /// would have shown, and none that it gives, the earlier answers are left out for this pattern.
 fn shares_of(name: &str, seen: &[Observation]) -> Vec<Share> {
     let mut shares: Vec<Share> = seen.iter().map(|s| s.share(name)).collect();
-    let newest = || seen.iter().zip(&shares).filter(|(s, _)| s.newest);
-    let made = newest().any(|(_, share)| share.is_some_and(|(share, _)| share > 0.0));
-    let mended = !made && newest().any(|(s, share)| s.right() && shows(*share));
-    if mended {
+    let newest = seen.iter().zip(&shares).filter(|(s, _)| s.newest);
+    if done_rightly(newest.map(|(s, share)| (s, *share))) {
         for (share, _) in shares.iter_mut().zip(seen).filter(|(_, s)| !s.newest) {
             *share = None;
         }
     }
     shares
+}
+
+/// Whether a pattern would have shown on a right answer and was never made.
+fn done_rightly<'s>(seen: impl Iterator<Item = (&'s Observation<'s>, Share)>) -> bool {
+    let mut right = false;
+    for (seen, share) in seen {
+        if share.is_some_and(|(share, _)| share > 0.0) {
+            return false;
+        }
+        right |= seen.right() && shows(share);
+    }
+    right
+}
+
+/// Whether these answers show the opposite of a pattern: see [`done_rightly`].
+pub(super) fn mended(pattern: &str, seen: &[Observation]) -> bool {
+    done_rightly(seen.iter().map(|s| (s, s.share(pattern))))
 }
 
 /// Whether a pattern shows the usual way round.

@@ -2,6 +2,7 @@
 
 use super::answers::{Answers, is_test, marked_items};
 use super::decide::TEST_PASS;
+use super::diagnose::{Observation, mended};
 use super::groups::Group;
 use super::marks::{ItemMark, Marking, Part, PupilMark, observed, verdict};
 use super::model::Model;
@@ -16,11 +17,13 @@ pub(super) const FOUND_FROM: f64 = 0.5;
 
 /// What the class's answers show, for composing what comes next. The newest check of a skill decides
 /// what is wrong in it and who is grouped for what, exactly as its marking says; evidence of all
-/// earlier checks is in that. `model` is asked for each lesson, by number, whose check is marked.
+/// earlier checks is in that. Who did rightly since, in whatever skill, what a group is about, is in
+/// it no longer. `model` is asked for each lesson, by number, whose check is marked.
 pub fn class_findings(lessons: &[(Pack, Answers)], model: impl Fn(u32) -> Model) -> Findings {
     let mut all = Findings::default();
+    let all_parts = by_lesson(lessons);
     let (tests, checks): (Vec<_>, Vec<_>) =
-        by_lesson(lessons).into_iter().partition(|parts| is_test(parts[0].0));
+        all_parts.iter().cloned().partition(|parts| is_test(parts[0].0));
     let has = |parts: &Vec<Part>, skill: &str| {
         parts.iter().any(|(pack, _)| marked_items(pack).iter().any(|item| item.skill == skill))
     };
@@ -37,7 +40,10 @@ pub fn class_findings(lessons: &[(Pack, Answers)], model: impl Fn(u32) -> Model)
                 lessons.iter().filter(|(pack, _)| before(pack, parts[0].0)).cloned().collect();
             verdict(parts, &earlier, &model(parts[0].0.lesson))
         });
-        all.skills.insert(skill.to_owned(), of_skill(parts, marking, skill));
+        let mut found = of_skill(parts, marking, skill);
+        let later = all_parts.iter().flatten().filter(|(pack, _)| before(parts[0].0, pack));
+        without_mended(&mut found, &later.copied().collect::<Vec<Part>>());
+        all.skills.insert(skill.to_owned(), found);
     }
     if let Some(parts) = tests.last() {
         let earlier: Vec<(Pack, Answers)> =
@@ -121,6 +127,29 @@ fn of_skill(parts: &[Part], marking: &Marking, skill: &str) -> SkillFinding {
         wrong: wrong_pupils,
         patterns: groups.map(found).collect(),
     }
+}
+
+/// Takes pupils out of a skill's groups who met in later checks what their group is about, and did it
+/// rightly each time; and groups that are then empty.
+fn without_mended(found: &mut SkillFinding, later: &[Part]) {
+    let asked: Vec<(Vec<Question>, &Answers)> = (later.iter())
+        .map(|(pack, answers)| {
+            (marked_items(pack).into_iter().map(Question::of).collect(), *answers)
+        })
+        .collect();
+    let seen = |pupil: &String| -> Vec<Observation> {
+        let own = asked.iter().filter_map(|(q, a)| Some(observed(q, a.pupils.get(pupil)?)));
+        own.flatten().collect()
+    };
+    for group in &mut found.patterns {
+        let names =
+            if group.one_of.is_empty() { vec![&group.name] } else { group.one_of.iter().collect() };
+        group.pupils.retain(|pupil| {
+            let seen = seen(pupil);
+            !names.iter().all(|name| mended(name, &seen))
+        });
+    }
+    found.patterns.retain(|group| group.size() > 0);
 }
 
 /// In which lessons' checks each pattern was found with which pupils, each check taken by itself:

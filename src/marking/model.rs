@@ -12,7 +12,7 @@
 //! | the usual way round against the other | 9 to 1, of equally long numbers 3 to 1 | default |
 //! | named from | 80 % | default |
 //! | counted as found from | 50 % | more probable than all else together |
-//! | an earlier check counts | until the pupil has met the pattern in the newest check and done it rightly | default |
+//! | an earlier check counts | until the pupil has met the pattern in a newer one, of any skill, and done it rightly | default |
 //! | held against a pupil | what explains a wrong answer of the newest check | default |
 //! | most that a class's marks can do to a pattern's weight | four times | default |
 //! | the class that is marked teaches how many have any pattern, and how many of these a single fact or two | counting the above like 10 pupils more, the pupil's own answers left out | default |
