@@ -9,6 +9,7 @@ use super::groups::{Alike, Group, Groups, groups};
 use super::item_mark::item_mark;
 use super::model::Model;
 use super::next::{Next, Source, next};
+use super::pairs::{Together, on_paper};
 use super::piles::Counted;
 use super::question::Question;
 use super::shares::learnt;
@@ -36,6 +37,9 @@ pub struct PupilMark {
     /// A second pattern, as sure, that stands beside it.
     #[serde(default)]
     pub named_also: Option<String>,
+    /// Where two are named: what they look like on paper.
+    #[serde(default)]
+    pub together: Option<Together>,
     /// The patterns, likeliest first, of which it is one, where they give the same answers on all
     /// that was answered and are together as likely as not; empty where one is named.
     #[serde(default)]
@@ -529,6 +533,7 @@ fn pupil_mark(sitting: &Sitting, weighing: &Weighing, source: &Source, model: &M
         of,
         named: named.map(str::to_owned),
         named_also: named_also.map(str::to_owned),
+        together: named.zip(named_also).map(|(one, other)| on_paper([one, other], all)),
         one_of: if named.is_some() { Vec::new() } else { one_of(&patterns, all) },
         by_hand: if all_right { None } else { by_hand(all) },
         ask_next: next.as_ref().and_then(|n| n.item.clone()),

@@ -43,6 +43,7 @@ pub use marks::{
 };
 pub use model::Model;
 pub use next::{Next, NextAnswer};
+pub use pairs::Together;
 pub use progress::{SkillPast, progress};
 pub use read::{Read, decode, is_id, not_in_class, read_answers, read_file};
 pub use shown::Shown;

@@ -229,7 +229,7 @@ fn slips_alike(predicted: &IndexMap<String, Vec<(String, f64)>>) -> IndexMap<Str
 }
 
 /// The written method an item is to be done by.
-fn method_of(item: &Item) -> Option<Written> {
+pub(super) fn method_of(item: &Item) -> Option<Written> {
     match (item.kind, &item.working) {
         (Kind::Written | Kind::Row, Working::Grid(_)) => Some(Written::Grid),
         (Kind::Written, Working::Lattice(_)) => Some(Written::Lattice),

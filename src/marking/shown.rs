@@ -1,7 +1,7 @@
 //! A wrong answer as it would look on paper, for the teacher to hold beside the pupil's sheet.
 
 use crate::exercise::Item;
-use crate::exercise::patterns::{Task, WrongWorking, show};
+use crate::exercise::patterns::{Task, WrongWorking, show, show_row};
 use crate::method::HouseStyle;
 use serde::{Deserialize, Serialize};
 use std::fmt::Write;
@@ -24,9 +24,7 @@ pub(super) fn shown(item: &Item, pattern: &str, given: &str) -> Option<Shown> {
         Task::Written(a, b) | Task::Adding(a, b) | Task::Mental(a, b) => {
             show(pattern, a, b, Some(answer))?
         }
-        Task::Row { a, digit, place } if answer.is_multiple_of(place) => {
-            show(pattern, a, u64::from(digit), Some(answer / place))?
-        }
+        Task::Row { a, digit, place } => show_row(pattern, a, (digit, place), Some(answer))?,
         _ => return None,
     };
     Some(Shown { item: item.id.clone(), sum: item.prompt.clone(), working })

@@ -6,6 +6,7 @@ use super::groups::{Group, MOST_GROUPS};
 use super::marks::{ItemMark, Marking, OtherUnit, Otherwise, PupilMark, WrongPile};
 use super::model::Model;
 use super::next::Next;
+use super::pairs::Together;
 use super::shown::Shown;
 use super::tells::Tells;
 use crate::lesson::{counted_slips, meaning, pupils_and_slips, sorted_by};
@@ -42,12 +43,12 @@ impl Marking {
                 let names: Vec<String> = pupils.iter().map(|p| p.pupil.clone()).collect();
                 write!(out, "  {}: {text}", join(&names, "and")).ok();
                 let Some(pupil) = pupils.first() else { continue };
-                let named = pupil.patterns.first().filter(|_| pupil.named.is_some());
-                let Some(working) = named.and_then(|s| s.working.as_ref()) else { continue };
-                if !shown.contains(&working) {
-                    writeln!(out, "    {} would then look like this:", working.item).ok();
-                    out.push_str(&working.to_text(style, "      "));
-                    shown.push(working);
+                for (heading, working) in on_paper(pupil) {
+                    if !shown.contains(&working) {
+                        writeln!(out, "    {heading} look like this:").ok();
+                        out.push_str(&working.to_text(style, "      "));
+                        shown.push(working);
+                    }
                 }
             }
         }
@@ -221,6 +222,24 @@ fn for_and_against(suspect: &Suspect) -> String {
         write!(out, " Not so on {}.", join(&suspect.against, "and")).ok();
     }
     out
+}
+
+/// What the pages of a pupil with a named pattern look like, each under what it shows; of two both in
+/// one sum, or where the pupil did not do that each by itself before what both would look like.
+fn on_paper(pupil: &PupilMark) -> Vec<(String, &Shown)> {
+    let Some(Together { in_one, given, each }) = &pupil.together else {
+        let named = pupil.patterns.first().filter(|_| pupil.named.is_some());
+        let working = named.and_then(|s| s.working.as_ref()).into_iter();
+        return working.map(|shown| (format!("{} would then", shown.item), shown)).collect();
+    };
+    let each = each
+        .iter()
+        .map(|(name, shown)| (format!("{}, where {}, would then", shown.item, shows(name)), shown));
+    let both = in_one.iter().map(|shown| match given {
+        true => (format!("{}, both in one sum, would then", shown.item), shown),
+        false => (format!("Both in one sum, {} would", shown.item), shown),
+    });
+    each.chain(both).collect()
 }
 
 /// What is said of pupils, with all of whom it is said, in the order of the first of them.

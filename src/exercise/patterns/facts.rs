@@ -118,6 +118,11 @@ static WRONG_VALUES: LazyLock<BTreeMap<(u8, u8), Vec<u64>>> = LazyLock::new(|| {
     facts.map(|(x, y)| ((x, y), wrong_values(u64::from(x), u64::from(y)))).collect()
 });
 
+/// What a fact may be taken to be; nothing for numbers beyond the tables.
+pub(super) fn taken_for(x: u8, y: u8) -> &'static [u64] {
+    WRONG_VALUES.get(&(x, y)).map_or(&[], Vec::as_slice)
+}
+
 /// What a × b comes to when one fact is wrong wherever it is needed and all else is right.
 pub(super) fn one_fact_wrong(x: u8, y: u8, a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
     let (top, side) = (digits(a), digits(b));
@@ -125,7 +130,7 @@ pub(super) fn one_fact_wrong(x: u8, y: u8, a: u64, b: u64, how: Detail) -> Vec<W
     if !top.iter().any(needs) {
         return Vec::new();
     }
-    let wrong = WRONG_VALUES.get(&(x, y)).into_iter().flatten();
+    let wrong = taken_for(x, y).iter();
     wrong.map(|&taken| super::long::with_fact(a, b, (x, y), taken, how)).collect()
 }
 

@@ -134,7 +134,7 @@ fn noughts(a: u64, place: u64) -> WrongRow {
 }
 
 /// The cells that a grid would have: what each digit's product was taken to be, in its place.
-fn in_grid(long: &WrongLong) -> Option<Grid> {
+pub(super) fn in_grid(long: &WrongLong) -> Option<Grid> {
     let right = grid(long.a, long.b);
     if right.a != long.a || long.b < 10 {
         return None;
@@ -154,7 +154,7 @@ fn in_grid(long: &WrongLong) -> Option<Grid> {
 }
 
 /// The cells that a lattice would have.
-fn in_lattice(long: &WrongLong) -> Option<Lattice> {
+pub(super) fn in_lattice(long: &WrongLong) -> Option<Lattice> {
     let right = lattice(long.a, long.b);
     if right.a != long.a {
         return None;
@@ -182,7 +182,7 @@ fn in_lattice(long: &WrongLong) -> Option<Lattice> {
 }
 
 /// The sums along the diagonals from the ones upward, nothing carried.
-fn diagonals(cells: &[Vec<u8>]) -> Vec<u8> {
+pub(super) fn diagonals(cells: &[Vec<u8>]) -> Vec<u8> {
     let (side, top) = (cells.len(), cells.first().map_or(0, Vec::len));
     let mut sums = vec![0; side + top];
     for (j, row) in cells.iter().rev().enumerate() {

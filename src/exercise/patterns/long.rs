@@ -21,12 +21,12 @@ use arrayvec::ArrayVec;
 pub(super) type WorkLong = fn(u64, u64, Detail) -> Vec<WrongWorking>;
 
 /// The multiplier's digits that are not zero, each with the power of ten of its place.
-fn parts(b: u64) -> Vec<(usize, u8)> {
+pub(super) fn parts(b: u64) -> Vec<(usize, u8)> {
     digits(b).into_iter().enumerate().filter(|&(_, digit)| digit != 0).collect()
 }
 
 /// A row from what the pen wrote, with `shift` placeholder noughts behind it.
-fn row(pen: Pen, digit: u8, power: usize, shift: usize) -> WrongRow {
+pub(super) fn row(pen: Pen, digit: u8, power: usize, shift: usize) -> WrongRow {
     WrongRow {
         digit,
         place: ten_to(power),
@@ -41,7 +41,13 @@ fn row(pen: Pen, digit: u8, power: usize, shift: usize) -> WrongRow {
 }
 
 /// A row worked rightly.
-fn right_row(top: &[u8], digit: u8, power: usize, shift: usize, how: Detail) -> WrongRow {
+pub(super) fn right_row(
+    top: &[u8],
+    digit: u8,
+    power: usize,
+    shift: usize,
+    how: Detail,
+) -> WrongRow {
     let mut pen = Pen::new(how == Detail::Page);
     rows::right(top, digit, &mut pen);
     row(pen, digit, power, shift)
@@ -64,7 +70,7 @@ pub(super) fn right_rows(a: u64, b: u64) -> Vec<WrongRow> {
 }
 
 /// The rows added up rightly.
-fn added(a: u64, b: u64, rows: Vec<WrongRow>, how: Detail) -> WrongWorking {
+pub(super) fn added(a: u64, b: u64, rows: Vec<WrongRow>, how: Detail) -> WrongWorking {
     let value = rows.iter().map(|r| r.value).sum();
     let adding_carries = if how == Detail::Page && rows.len() > 1 {
         carries_of_adding(&rows.iter().map(|r| r.value).collect::<Vec<_>>())
@@ -72,6 +78,17 @@ fn added(a: u64, b: u64, rows: Vec<WrongRow>, how: Detail) -> WrongWorking {
         Vec::new()
     };
     WrongWorking::Long(WrongLong { a, b, rows, adding_carries, value })
+}
+
+/// The rows added up, the carries between the columns lost.
+pub(super) fn added_without_carries(a: u64, b: u64, rows: Vec<WrongRow>, how: Detail) -> WrongLong {
+    let value = without_carries(&rows.iter().map(|r| r.value).collect::<Vec<_>>());
+    let adding_carries = if how == Detail::Page && rows.len() > 1 {
+        vec![0; digits(value).len()]
+    } else {
+        Vec::new()
+    };
+    WrongLong { a, b, rows, adding_carries, value }
 }
 
 fn several(b: u64) -> bool {
@@ -135,18 +152,21 @@ fn matching_places_only(a: u64, b: u64, _: Detail) -> Vec<WrongWorking> {
     cells(a, b, |i, j, cell| if i == j { cell } else { 0 })
 }
 
+/// A row for a zero that holds the number on top itself.
+pub(super) fn copied_row(top: &[u8], power: usize, how: Detail) -> WrongRow {
+    let mut pen = Pen::new(how == Detail::Page);
+    for &t in top {
+        let copied = u64::from(t);
+        pen.write(Column::of(copied, 0, Done::Times, copied, 0));
+    }
+    row(pen, 0, power, power)
+}
+
 fn zero_row_copied(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
     let top = digits(a);
-    let rows = digits(b).into_iter().enumerate().map(|(power, digit)| {
-        if digit > 0 {
-            return right_row(&top, digit, power, power, how);
-        }
-        let mut pen = Pen::new(how == Detail::Page);
-        for &t in &top {
-            let copied = u64::from(t);
-            pen.write(Column::of(copied, 0, Done::Times, copied, 0));
-        }
-        row(pen, 0, power, power)
+    let rows = digits(b).into_iter().enumerate().map(|(power, digit)| match digit {
+        0 => copied_row(&top, power, how),
+        _ => right_row(&top, digit, power, power, how),
     });
     vec![added(a, b, rows.collect(), how)]
 }
@@ -228,16 +248,10 @@ fn old_carry_instead(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
 /// hold the same digits as the columns of the cells.
 fn adding_carries_lost(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
     let rows = shifted(a, b, how, |power, _| power);
-    let value = without_carries(&rows.iter().map(|r| r.value).collect::<Vec<_>>());
-    let adding_carries = if how == Detail::Page && rows.len() > 1 {
-        vec![0; digits(value).len()]
-    } else {
-        Vec::new()
-    };
     let square = grid(a, b);
     let all: Vec<u64> = square.rows.iter().flat_map(|r| r.cells.iter().copied()).collect();
     vec![
-        WrongWorking::Long(WrongLong { a, b, rows, adding_carries, value }),
+        WrongWorking::Long(added_without_carries(a, b, rows, how)),
         WrongWorking::Grid(Grid { value: without_carries(&all), ..square }),
     ]
 }
@@ -283,12 +297,15 @@ fn rows_shifted_in_reverse(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
     vec![added(a, b, shifted(a, b, how, |power, _| top - power), how)]
 }
 
+/// Writes a row's noughts over the digits that stand in their squares.
+pub(super) fn zeros_over(row: &mut WrongRow) {
+    row.value = row.value / row.place * row.place;
+    row.zeros = top_power(row.place);
+}
+
 fn zero_written_over_digit(a: u64, b: u64, how: Detail) -> Vec<WrongWorking> {
     let mut rows = shifted(a, b, how, |_, _| 0);
-    for row in &mut rows {
-        row.value = row.value / row.place * row.place;
-        row.zeros = top_power(row.place);
-    }
+    rows.iter_mut().for_each(zeros_over);
     vec![added(a, b, rows, how)]
 }
 

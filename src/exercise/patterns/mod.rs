@@ -10,6 +10,7 @@
 //! weights only keep two derived patterns behind those that have been seen in classrooms.
 
 mod apart;
+mod both;
 mod column;
 mod estimates;
 mod explain;
@@ -29,8 +30,9 @@ mod working;
 mod zeros;
 
 pub use apart::{Apart, choose, choose_after, tells_apart, worth};
+pub use both::{PLACING, both_answers, both_show, show_both};
 pub use column::{Column, Done};
-pub use explain::{Cause, Explanation, explain, show};
+pub use explain::{Cause, Explanation, explain, show, show_row};
 pub use likely::{
     likely_written, likely_wrong, likely_wrong_adding, likely_wrong_estimate, likely_wrong_mental,
     likely_wrong_row, shows_in,

@@ -4,6 +4,7 @@
 //! 47 × 6, 478 × 6, 63 × 8 and 306 × 7 come from a teacher-education exercise and practitioners'
 //! notes on the four classical long-multiplication errors.
 
+mod both;
 mod choosing;
 mod pages;
 

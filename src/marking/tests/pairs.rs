@@ -3,9 +3,10 @@
 use super::super::pairs::together;
 use super::{pack_of, product, section};
 use crate::exercise::Kind;
-use crate::exercise::patterns::pattern;
+use crate::exercise::patterns::{Task, pattern};
 use crate::lesson::{Pack, SectionName};
 use crate::marking::{Answers, Marking, Model, mark, mark_by};
+use crate::method::HouseStyle;
 
 const CARRY: &str = "carry-not-added";
 const ZEROS: &str = "placeholder-left-out";
@@ -75,6 +76,87 @@ fn two_patterns_in_every_sum_are_both_named_though_neither_answer_is_its_own() {
     named.sort();
     assert_eq!(named, [CARRY, ZEROS], "{:#?}", ada.patterns);
     assert!(ada.stray.is_empty(), "what both give together is no stray answer: {:?}", ada.stray);
+}
+
+fn text(answers: &[u64]) -> String {
+    mark(&check(), &given(answers)).to_text(&HouseStyle::default())
+}
+
+/// The page that stands under this heading in a text.
+fn page_under(text: &str, heading: &str) -> String {
+    let (_, rest) = text.split_once(heading).unwrap_or_else(|| panic!("{heading}:\n{text}"));
+    let page = rest.lines().skip(1).take_while(|line| line.starts_with("      "));
+    page.map(|line| format!("{}\n", line.trim_end())).collect()
+}
+
+#[test]
+fn both_in_one_sum_are_shown_as_they_look_on_paper() {
+    let both =
+        |n: usize| together(&product("x", Kind::Written, SUMS[n].0, SUMS[n].1), CARRY, ZEROS)[0];
+    let mut answers: Vec<u64> = (0..6).map(both).collect();
+    answers[5] = usual(ZEROS, 5);
+    let ada = &mark(&check(), &given(&answers)).pupils[0];
+    let shown = ada.together.as_ref().expect("both");
+    assert!(shown.given && shown.each.is_empty(), "{shown:?}");
+    let page = page_under(&text(&answers), "L07-X1, both in one sum, would then look like this:");
+    // 47 × 36, worked by hand.
+    for line in ["2 4 2  × 6", "1 2 1  × 30", "3 6 3"] {
+        assert!(page.contains(&format!("   {line}\n")), "{page}");
+    }
+    for said in ["× 6: 7 × 6 = 42: write 2, carry 4", "× 30: 7 × 3 = 21: write 1, carry 2"] {
+        assert!(page.contains(said), "{page}");
+    }
+}
+
+/// Who does each in sums of its own has the pages of both, and what both would look like in one.
+#[test]
+fn each_in_sums_of_their_own_is_shown_and_both_besides() {
+    let answers: Vec<u64> =
+        (0..6).map(|n| usual(if n % 2 == 0 { CARRY } else { ZEROS }, n)).collect();
+    let ada = &mark(&check(), &given(&answers)).pupils[0];
+    let shown = ada.together.as_ref().expect("both");
+    let names = [ada.named.as_deref().expect("one"), ada.named_also.as_deref().expect("two")];
+    assert_eq!(shown.each.keys().map(String::as_str).collect::<Vec<_>>(), names);
+    for (name, page) in &shown.each {
+        let at = if *name == CARRY { 0 } else { 1 };
+        assert_eq!(page.item, format!("L07-X{}", at + 1));
+        assert_eq!(page.working.value(), usual(name, at), "{name}");
+    }
+    assert!(!shown.given);
+    let text = text(&answers);
+    for heading in [
+        "L07-X1, where carried digits are not added, would then look like this:",
+        "L07-X2, where the second and later rows lack their zeros, would then look like this:",
+        "Both in one sum, L07-X1 would look like this:",
+    ] {
+        assert!(!page_under(&text, heading).is_empty());
+    }
+}
+
+/// A long row by itself can show both as well.
+#[test]
+fn both_are_shown_in_a_row_by_itself() {
+    const ROWS: [(u64, u64); 6] = [(47, 30), (86, 50), (94, 60), (75, 40), (58, 70), (69, 80)];
+    let items = ROWS.iter().enumerate();
+    let items = items.map(|(n, &(a, b))| product(&format!("L07-X{}", n + 1), Kind::Row, a, b));
+    let pack = pack_of(vec![section(SectionName::ExitCheck, items.collect())]);
+    let both = |n: usize| together(&product("x", Kind::Row, ROWS[n].0, ROWS[n].1), CARRY, ZEROS)[0];
+    let mut answers: Vec<u64> = (0..6).map(both).collect();
+    let row = |name: &str, n: usize| {
+        let task = Task::of(&product("x", Kind::Row, ROWS[n].0, ROWS[n].1)).expect("a row");
+        task.answers(pattern(name).expect("a pattern"))[0].0
+    };
+    (answers[4], answers[5]) = (row(CARRY, 4), row(ZEROS, 5));
+    let ada = &mark(&pack, &given(&answers)).pupils[0];
+    let shown = ada.together.as_ref().unwrap_or_else(|| panic!("{:#?}", ada.patterns));
+    let page = shown.in_one.as_ref().expect("a page");
+    assert!(shown.given);
+    assert_eq!((page.item.as_str(), page.working.value()), ("L07-X1", 121));
+    let apart: Vec<u64> = (0..6).map(|n| row(if n % 2 == 0 { CARRY } else { ZEROS }, n)).collect();
+    let ada = &mark(&pack, &given(&apart)).pupils[0];
+    let shown = ada.together.as_ref().expect("both");
+    let values: Vec<u64> = shown.each.values().map(|s| s.working.value()).collect();
+    assert!(values.contains(&row(CARRY, 0)) && values.contains(&row(ZEROS, 1)), "{values:?}");
 }
 
 #[test]

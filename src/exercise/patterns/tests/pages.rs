@@ -37,7 +37,7 @@ fn check_squares(row: &WrongRow, what: &str) {
     assert_eq!(row.small_digits().len(), said.len() + row.shift, "{what}");
 }
 
-fn check_long(long: &WrongLong, what: &str) {
+pub(super) fn check_long(long: &WrongLong, what: &str) {
     for row in &long.rows {
         assert_eq!(read_row(row), row.value, "{what}: the row {row:?}");
         check_squares(row, what);
@@ -52,13 +52,13 @@ fn check_long(long: &WrongLong, what: &str) {
     }
 }
 
-fn check_grid(grid: &Grid, lost: bool, what: &str) {
+pub(super) fn check_grid(grid: &Grid, lost: bool, what: &str) {
     let cells: Vec<u64> = grid.rows.iter().flat_map(|r| r.cells.iter().copied()).collect();
     let sum = if lost { add_with(&cells, &[]) } else { cells.iter().sum() };
     assert_eq!(sum, grid.value, "{what}: {grid:?}");
 }
 
-fn check_lattice(lattice: &Lattice, what: &str) {
+pub(super) fn check_lattice(lattice: &Lattice, what: &str) {
     let written = lattice.diagonals.iter().enumerate();
     let value: u64 = written.map(|(i, sum)| u64::from(sum % 10) * ten_to(i)).sum();
     assert_eq!(value, lattice.value, "{what}: {lattice:?}");
