@@ -6,8 +6,8 @@ use super::pack::{InTurn, read_pack};
 use crate::calendar::Clock;
 use crate::exercise::Item;
 use crate::folder::marks_file;
-use crate::lesson::{Back, Pack, SectionName, back, is_large};
-use crate::marking::{Decision, Marking, is_test, marked_items};
+use crate::lesson::{Back, Pack, SectionName, back, is_large, meaning};
+use crate::marking::{Decision, Group, Marking, is_test, marked_items};
 use crate::plan::LessonKind;
 use crate::schedule::{self, Lesson, Outcome};
 use crate::words::{count, join};
@@ -50,6 +50,16 @@ pub struct OneMore {
     moves: usize,
 }
 
+/// A group most of which make two mistakes at once.
+#[derive(Debug, Serialize)]
+pub struct TwoMistakes {
+    group: u32,
+    pattern: String,
+    also: String,
+    /// Those of the two that the next warm-up brings back.
+    in_warm_up: Vec<String>,
+}
+
 /// What comes next.
 #[derive(Debug, Serialize)]
 pub struct NextStep {
@@ -68,6 +78,8 @@ pub struct NextStep {
     for_groups: Vec<u32>,
     /// The large groups for which it holds no sum: there is no room, or none short enough shows it.
     not_in_warm_up: Vec<u32>,
+    /// The groups most of which make two mistakes at once.
+    two_mistakes: Vec<TwoMistakes>,
     /// Whether it has sums of the marked skill.
     same_again: bool,
     /// Whether a group should be taken and no mistake is shared.
@@ -153,7 +165,7 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
     let in_warm_up = InWarmUp::of(class, pack, marking, next.as_ref())?;
     // A class that goes on has nothing to come back where no group is large.
     let next = next.filter(|_| wanted || in_warm_up.concerns_any());
-    let InWarmUp { for_groups, not_in_warm_up, same_again } = in_warm_up;
+    let InWarmUp { for_groups, not_in_warm_up, two_mistakes, same_again } = in_warm_up;
     let taught_again = ahead.added().filter(|_| wanted);
     let again = decision == Decision::ReTeach && taught_again.is_none();
     let skill = pack.skill.clone().or_else(|| worst_skill(class, pack, marking));
@@ -175,6 +187,7 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
         warm_up: next,
         for_groups,
         not_in_warm_up,
+        two_mistakes,
         same_again,
         nothing_shared: nobody,
         see: wrong.filter(|_| nobody).map(|p| p.pupil.clone()).collect(),
@@ -191,6 +204,7 @@ pub fn next_step(class: &Class, pack: &Pack, marking: &Marking) -> Result<NextSt
 struct InWarmUp {
     for_groups: Vec<u32>,
     not_in_warm_up: Vec<u32>,
+    two_mistakes: Vec<TwoMistakes>,
     same_again: bool,
 }
 
@@ -202,7 +216,12 @@ impl InWarmUp {
         marking: &Marking,
         next: Option<&Takes>,
     ) -> Result<InWarmUp, Failure> {
-        let mut found = InWarmUp::default();
+        let two = |group: &Group| {
+            let (group, pattern, also) = (group.number, group.pattern.clone(), group.also.clone()?);
+            Some(TwoMistakes { group, pattern, also, in_warm_up: Vec::new() })
+        };
+        let two_mistakes = marking.groups.iter().filter_map(two).collect();
+        let mut found = InWarmUp { two_mistakes, ..InWarmUp::default() };
         let Some(next) = next.filter(|next| !next.test && !is_test(pack)) else {
             return Ok(found);
         };
@@ -214,6 +233,10 @@ impl InWarmUp {
         };
         let own = |skill: &str| marked_items(pack).iter().any(|item| item.skill == skill);
         found.same_again = items.iter().any(|item| own(&item.skill));
+        for two in &mut found.two_mistakes {
+            let shows = |name: &&String| items.iter().any(|i| back(i, &[name.as_str()]) > Back::No);
+            two.in_warm_up = [&two.pattern, &two.also].into_iter().filter(shows).cloned().collect();
+        }
         for group in &marking.groups {
             let names: Vec<&str> = match group.one_of.as_slice() {
                 [] => vec![&group.pattern],
@@ -304,6 +327,7 @@ impl NextStep {
         if let Some(next) = self.warm_up.as_ref().filter(|next| Some(next.lesson) != taken_up) {
             writeln!(out, "  The next lesson{}.", self.next_text(next)).ok();
         }
+        self.two_mistakes.iter().for_each(|two| out.push_str(&two.to_text()));
         out.push_str(&self.see_text());
         let next = self.warm_up.as_ref().map(|next| next.lesson);
         if let Some(again) = self.again.as_ref().filter(|again| Some(again.lesson) != next) {
@@ -475,6 +499,23 @@ fn lesson_numbers(numbers: &[u32]) -> String {
     match each.as_slice() {
         [only] => format!("lesson {only} builds"),
         many => format!("lessons {} build", join(many, "and")),
+    }
+}
+
+impl TwoMistakes {
+    fn to_text(&self) -> String {
+        let shows = |name: &str| meaning(name).map_or_else(|| name.replace('-', " "), |m| m.shows);
+        let (one, also) = (shows(&self.pattern), shows(&self.also));
+        let which = match self.in_warm_up.as_slice() {
+            [only] if *only == self.pattern => "; the next warm-up has the first only",
+            [_] => "; the next warm-up has the second only",
+            _ => "",
+        };
+        format!(
+            "  Group {} makes two mistakes at once: {one}, and beside it {also}. Its sheet is about \
+             both{which}.\n",
+            self.group
+        )
     }
 }
 

@@ -24,6 +24,10 @@ pub struct Group {
     /// Where the check cannot tell which of several patterns it is: all of them, that one first.
     #[serde(default)]
     pub one_of: Vec<String>,
+    /// The second pattern, where more than half of the group are named both; none where slips that
+    /// nobody is known of may be more.
+    #[serde(default)]
+    pub also: Option<String>,
     /// The skill whose items show it.
     #[serde(default)]
     pub skill: String,
@@ -115,6 +119,7 @@ impl Forming<'_> {
 
     /// The group, its pupils in the order of the file.
     fn done(self, number: u32, pupils: &[PupilMark], items: &[&Item]) -> Group {
+        let size = self.size();
         let Forming { names, mut members, slips, method } = self;
         let pattern = names[0];
         let one_of = if names.len() > 1 { &names[..] } else { &[] };
@@ -123,6 +128,7 @@ impl Forming<'_> {
             all.map(|p| p.pupil.clone()).collect()
         };
         let unsure = |p: &&&PupilMark| p.named.is_none() && one_of.is_empty();
+        let also = if one_of.is_empty() { also(pattern, &members, size) } else { None };
         let mut skills: IndexSet<String> =
             skills_of(pattern, &members, items).into_iter().chain(slips.skills()).collect();
         if skills.is_empty() {
@@ -132,6 +138,7 @@ impl Forming<'_> {
             number,
             pattern: pattern.to_owned(),
             one_of: one_of.iter().map(|&name| name.to_owned()).collect(),
+            also: also.map(str::to_owned),
             skill: skills.first().cloned().unwrap_or_default(),
             skills: skills.into_iter().take(MOST_SKILLS).collect(),
             pupils: labels(&mut members.iter()),
@@ -185,6 +192,21 @@ pub(super) fn groups<'a>(
     let mut now: Vec<Group> = done.map(|(n, group)| group.done(n, pupils, items)).collect();
     let waiting = now.split_off(count);
     Groups { now, waiting }
+}
+
+/// The pattern that is named beside this one for more than half of a group of this size.
+fn also<'a>(pattern: &str, members: &[&'a PupilMark], size: usize) -> Option<&'a str> {
+    let mut counts: IndexMap<&str, usize> = IndexMap::new();
+    for pupil in members {
+        let both = pupil.named.as_deref().zip(pupil.named_also.as_deref());
+        let other = match both {
+            Some((one, other)) if one == pattern => other,
+            Some((one, other)) if other == pattern => one,
+            _ => continue,
+        };
+        *counts.entry(other).or_insert(0) += 1;
+    }
+    counts.into_iter().find(|(_, count)| count * 2 > size).map(|(name, _)| name)
 }
 
 /// Pupils by the pattern they are grouped for, or by those that cannot be told apart.
@@ -311,6 +333,7 @@ fn perhaps(groups: &[Group], alike: &[Alike], pupils: &[PupilMark]) -> Option<Gr
         number: 0,
         pattern: name.to_owned(),
         one_of: Vec::new(),
+        also: None,
         skill: skills.first().cloned().unwrap_or_default(),
         skills,
         unsure: labels.clone(),

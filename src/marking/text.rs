@@ -99,7 +99,10 @@ fn group_text(group: &Group, style: &HouseStyle, out: &mut String) {
         [] if group.is_perhaps() => {
             format!("perhaps {}, too little to name it", shows(&group.pattern))
         }
-        [] => shows(&group.pattern),
+        [] => match &group.also {
+            Some(also) => format!("{}, and beside it {}", shows(&group.pattern), shows(also)),
+            None => shows(&group.pattern),
+        },
         many => {
             let all: Vec<String> = many.iter().map(|name| shows(name)).collect();
             format!("one of these, which this check cannot tell apart: {}", all.join("; or "))
@@ -123,6 +126,11 @@ fn group_text(group: &Group, style: &HouseStyle, out: &mut String) {
     }
     if let Some(known) = meaning(&group.pattern).filter(|_| group.one_of.is_empty()) {
         writeln!(out, "    {}", known.sentences()).ok();
+    }
+    if let Some(also) = &group.also {
+        let known = meaning(also).map(|known| known.sentences()).unwrap_or_default();
+        writeln!(out, "    Beside it, {}: {known}", shows(also)).ok();
+        writeln!(out, "    {sheet} of sums for both, as many as can be for both at once.").ok();
     }
 }
 

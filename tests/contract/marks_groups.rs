@@ -6,10 +6,31 @@ use serde_json::Value;
 
 /// What leaving the zeros out answers to an item; the right answer where it does not show.
 fn without_zeros(item: &Value) -> String {
+    by("placeholder-left-out", item)
+}
+
+/// What a pattern answers to an item; the right answer where it does not show.
+fn by(pattern: &str, item: &Value) -> String {
     let likely = item["likely"].as_array().expect("likely");
-    let shows = |l: &&Value| l["patterns"].to_string().contains("placeholder-left-out");
+    let shows = |l: &&Value| l["patterns"].to_string().contains(pattern);
     let found = likely.iter().find(shows).unwrap_or(item);
     found["answer"].as_str().expect("an answer").to_owned()
+}
+
+/// Both left out in one sum: the rows' zeros, and in each row the carries.
+fn without_zeros_and_carries(item: &Value) -> String {
+    let numbers = item["expression"].as_str().and_then(|e| e.split_once('*')).expect("a product");
+    let digits =
+        |n: &str| -> Vec<u64> { n.chars().map(|c| c.to_digit(10).map_or(0, u64::from)).collect() };
+    let (top, side) = (digits(numbers.0), digits(numbers.1));
+    let row = |by: &u64| {
+        let front = top.iter().enumerate();
+        front.fold(0, |row, (n, t)| {
+            // What the first column gives is written in full.
+            if n == 0 { t * by } else { row * 10 + t * by % 10 }
+        })
+    };
+    side.iter().map(row).sum::<u64>().to_string()
 }
 
 /// A marked class of twelve: of its first pupils, so many, the first items, so many, are answered
@@ -68,6 +89,32 @@ fn a_group_of_a_class_that_goes_on_comes_back_in_the_next_warm_up() {
     let file = class.dir().join("answers.csv").display().to_string();
     let text = class.on(BEFORE, "mark", &["--lesson", &number, &file]).ends(0).out;
     assert!(text.contains("is printed already, and its warm-up brings back"), "{text}");
+}
+
+/// Zeros left out in one sum, carries in the next: both are named, the group is about both, and so
+/// is what comes next.
+#[test]
+fn a_group_with_two_mistakes_at_once_is_said_to_have_both() {
+    let names = ["placeholder-left-out", "carry-not-added"];
+    let nth = |item: &Value| {
+        let id = item["id"].as_str().expect("an id");
+        id.chars().last().and_then(|c| c.to_digit(10)).expect("a number")
+    };
+    let (.., text, told) = marked_of(16, (3, 9), |_, item| match nth(item) {
+        1 => without_zeros_and_carries(item),
+        n => by(names[if n % 2 == 0 { 0 } else { 1 }], item),
+    });
+    let group = &told["groups"][0];
+    let found = [&group["pattern"], &group["also"]].map(|name| name.as_str().unwrap_or_default());
+    assert!(names.iter().all(|name| found.contains(name)), "{group}\n{text}");
+    let next = &told["next_step"]["two_mistakes"][0];
+    assert_eq!([&next["group"], &next["also"]], [&group["number"], &group["also"]]);
+    assert!(text.contains("  Group 1 makes two mistakes at once: "), "{text}");
+    assert!(text.contains("Its sheet is about both"), "{text}");
+    let pupil = &told["pupils"][0]["together"];
+    assert_eq!(pupil["given"], true, "{pupil}");
+    assert_eq!(pupil["in_one"]["working"]["method"], "long", "{pupil}");
+    assert!(text.contains("-X1, both in one sum, would then look like this:"), "{text}");
 }
 
 /// What `mark` says of the next warm-up is held against the pack: a whole product is too long for

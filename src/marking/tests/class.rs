@@ -89,18 +89,40 @@ fn who_has_two_patterns_named_is_in_the_larger_group_of_the_two() {
         format!("{pupil},{}\n", given.collect::<Vec<_>>().join(","))
     };
     let ids: Vec<&str> = items.iter().map(|item| item.id.as_str()).collect();
-    let rows = [row("Ada", [0, 1]), row("Ben", [1, 1]), row("Cay", [1, 1]), row("Dee", [0, 0])];
-    let text = format!("pupil,{}\n{}", ids.join(","), rows.concat());
     let pack = pack_of(vec![section(SectionName::ExitCheck, items.clone())]);
-    let mut report = Report::new();
-    let read = read_answers(&Source::shared("a.csv", text), &pack, &mut report);
-    let marking = mark(&pack, &read.expect("answers"));
+    let of_rows = |rows: &[String]| {
+        let text = format!("pupil,{}\n{}", ids.join(","), rows.concat());
+        let mut report = Report::new();
+        let read = read_answers(&Source::shared("a.csv", text), &pack, &mut report);
+        mark(&pack, &read.expect("answers"))
+    };
+    let rows = [row("Ada", [0, 1]), row("Ben", [1, 1]), row("Cay", [1, 1]), row("Dee", [0, 0])];
+    let marking = of_rows(&rows);
     let ada = &marking.pupils[0];
     assert!(ada.named.is_some() && ada.named_also.is_some(), "{:?}", ada.patterns);
     let found: Vec<(&str, String)> =
         marking.groups.iter().map(|g| (g.pattern.as_str(), g.pupils.join(" "))).collect();
     assert_eq!(found, [(names[1], "Ada Ben Cay".to_owned()), (names[0], "Dee".to_owned())]);
     assert!(marking.groups.iter().all(|g| g.unsure.is_empty()));
+    // One of three is no group with both.
+    assert!(marking.groups.iter().all(|g| g.also.is_none()));
+    // Two of three are.
+    let rows = [row("Ada", [0, 1]), row("Ben", [1, 0]), row("Cay", [1, 1])];
+    let marking = of_rows(&rows);
+    let [group] = marking.groups.as_slice() else { panic!("{:?}", marking.groups) };
+    assert_eq!((group.pattern.as_str(), group.also.as_deref()), (names[1], Some(names[0])));
+    let text = marking.to_text(&crate::method::HouseStyle::default());
+    let lines = [
+        "  Group 1, 3 pupils: carried digits are not added, and beside it the second and later rows \
+         lack their zeros: Ada, Ben and Cay\n",
+        "    Beside it, the second and later rows lack their zeros: ",
+        "    `pack --group 1` makes a sheet of sums for both, ",
+    ];
+    assert!(lines.iter().all(|line| text.contains(line)), "{text}");
+    // Half is not most.
+    let rows = [row("Ada", [0, 1]), row("Cay", [1, 1])];
+    assert_eq!(of_rows(&rows).groups[0].also, None);
+    assert!(of_rows(&rows[..1]).groups[0].also.is_some(), "alone it is");
 }
 
 #[test]
