@@ -283,6 +283,7 @@ fn others(composing: &Composing, known: &Known) -> Vec<String> {
             others.push(pupil.clone());
         }
     }
+    others.sort_by_key(|pupil| names.iter().position(|name| name == pupil).unwrap_or(usize::MAX));
     others
 }
 

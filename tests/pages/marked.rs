@@ -192,6 +192,46 @@ fn the_teachers_page_says_who_gets_which_sheet_and_each_group_has_one() {
     assert!(key.contains("-Q") && key.contains("-R"), "{key}");
 }
 
+/// However many groups there are: who gets which sheet is parted by a page's end only between two
+/// sheets, and no page stops where the next sheet would still have had room.
+#[test]
+fn who_gets_which_sheet_is_parted_between_sheets_and_leaves_no_hole() {
+    let mut parted = 0;
+    for count in 1..=14 {
+        let mut pack = by_group();
+        let one = pack.teacher.sheets[0].clone();
+        pack.teacher.sheets = (0..count)
+            .map(|n| SheetFor { sheet: format!("Q{n}"), teach: LONG.to_owned(), ..one.clone() })
+            .collect();
+        let page = &sheets(&pack)["teacher.pdf"];
+        let all = words(page);
+        let told = (0..count).filter(|n| all.contains(&format!("Sheet Q{n}, 4 copies"))).count();
+        assert_eq!(told, count, "every sheet is told once");
+        assert_eq!(all.matches(LONG.split_once(". ").expect("two").1).count(), count);
+        let continued = all.matches("Who gets which sheet, and why, continued").count();
+        assert!(continued < page.pages.len());
+        parted += continued;
+        for (first, next) in page.pages.iter().zip(page.pages.iter().skip(1)) {
+            let texts = |page: &rungwise::paper::sheet::Page| -> Vec<(String, f32)> {
+                let text = |mark: &Mark| match mark {
+                    Mark::Text { text, y, .. } => Some((text.clone(), *y)),
+                    Mark::Line { .. } => None,
+                };
+                page.marks.iter().filter_map(text).collect()
+            };
+            let goes_on = texts(next).iter().any(|(text, _)| text.contains("continued"));
+            let foot = |at: &f32| *at < 270.0;
+            let last = texts(first).into_iter().map(|(_, y)| y).filter(foot).fold(0.0, f32::max);
+            assert!(!goes_on || last > 235.0, "{count} sheets: a page ends at {last}");
+        }
+    }
+    assert!(parted > 2, "{parted}");
+}
+
+const LONG: &str = "Say the column aloud: “0 times 7 is 0, and 4 is 4”. Work 306 × 7 as 300 × 7 + 6 × 7 \
+                    and find the 4 tens of 42 in the answer. Model: a place-value chart with an empty \
+                    column that the exchanged counters fill.";
+
 #[test]
 fn the_last_page_of_the_progress_is_no_remnant() {
     let mut sheets = 0;

@@ -95,8 +95,8 @@ pub fn sheet(pack: &Pack) -> Sheet {
     let tries = Closeness::ALL
         .into_iter()
         .flat_map(|close| [Say::Across, Say::InColumn].map(|say| body(&frame, close, say)));
-    let fewest = tries.min_by_key(Vec::len).unwrap_or_default();
-    frame.sheet("Teacher’s page", fewest)
+    let fewest = tries.min_by_key(|(pages, parted)| (pages.len(), *parted));
+    frame.sheet("Teacher’s page", fewest.unwrap_or_default().0)
 }
 
 /// Where what to say stands: below the two columns, or in the left one where that keeps the page wider
@@ -107,7 +107,8 @@ enum Say {
     InColumn,
 }
 
-fn body(frame: &Frame, close: Closeness, say: Say) -> Vec<Page> {
+/// The pages, and how many lists are parted by a page's end.
+fn body(frame: &Frame, close: Closeness, say: Say) -> (Vec<Page>, usize) {
     let pack = frame.pack;
     let pitch = close.pitch;
     let mut flow = Flow::new(frame, close);
@@ -115,16 +116,13 @@ fn body(frame: &Frame, close: Closeness, say: Say) -> Vec<Page> {
     columns(&mut flow, pack, say);
     let teacher = &pack.teacher;
     let sheets: Vec<String> = teacher.sheets.iter().map(SheetFor::sentence).collect();
-    let full = [
-        Part::list("Say", &teacher.say, TEXT, pitch).filter(|_| say == Say::Across),
-        Part::list("Who gets which sheet, and why", &sheets, TEXT, pitch),
-        together(pack, pitch),
-        Part::list("Could not be made", &pack.missing, TEXT, pitch),
-        copies(pack, pitch),
-    ];
-    for part in full.into_iter().flatten() {
-        flow.place(part);
+    if say == Say::Across {
+        flow.place_list("Say", &teacher.say);
     }
+    flow.place_list("Who gets which sheet, and why", &sheets);
+    together(pack, pitch).map(|part| flow.place(part));
+    flow.place_list("Could not be made", &pack.missing);
+    copies(pack, pitch).map(|part| flow.place(part));
     notes(&mut flow, pack);
     flow.finish()
 }
@@ -136,11 +134,13 @@ struct Flow<'a> {
     page: Page,
     y: f32,
     close: Closeness,
+    /// How many lists are parted so far.
+    parted: usize,
 }
 
 impl<'a> Flow<'a> {
     fn new(frame: &'a Frame<'a>, close: Closeness) -> Flow<'a> {
-        Flow { frame, pages: Vec::new(), page: Page::new(), y: BODY_TOP, close }
+        Flow { frame, pages: Vec::new(), page: Page::new(), y: BODY_TOP, close, parted: 0 }
     }
     fn left(&self) -> f32 {
         self.frame.format.left
@@ -159,9 +159,27 @@ impl<'a> Flow<'a> {
         self.page.place(part.drawing, (self.left(), self.y));
         self.y += part.height + self.close.between;
     }
-    fn finish(mut self) -> Vec<Page> {
+    /// A list across the page: whole where it fits, else parted between its points under a heading on
+    /// each page.
+    fn place_list(&mut self, title: &str, points: &[String]) {
+        let part = |title: &str, points: &[String]| {
+            Part::list(title, points, TEXT, self.close.pitch).filter(|_| !points.is_empty())
+        };
+        let fits = |count: &usize| {
+            part(title, &points[..*count]).is_none_or(|p| self.y + p.height <= self.end())
+        };
+        let here = (0..=points.len()).take_while(fits).last().unwrap_or(0);
+        let (here, later) = points.split_at(here);
+        self.parted += usize::from(!here.is_empty() && !later.is_empty());
+        let again = if here.is_empty() { title.to_owned() } else { format!("{title}, continued") };
+        let parts = [part(title, here), part(&again, later)];
+        for part in parts.into_iter().flatten() {
+            self.place(part);
+        }
+    }
+    fn finish(mut self) -> (Vec<Page>, usize) {
         self.pages.push(self.page);
-        self.pages
+        (self.pages, self.parted)
     }
 }
 
