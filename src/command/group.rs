@@ -37,6 +37,7 @@ struct Told {
 struct Wanted {
     group: String,
     pattern: Option<String>,
+    also: Option<String>,
     one_of: Vec<String>,
     perhaps: bool,
     skills: Vec<String>,
@@ -116,7 +117,10 @@ fn about(sheet: &GroupSheet) -> String {
             format!("one of: {}", all.join("; or "))
         }
         Some(what) if sheet.perhaps => format!("perhaps {what} (the first sum decides)"),
-        Some(what) => what,
+        Some(what) => match sheet.also.as_deref().and_then(shows) {
+            Some(also) => format!("{what}, and beside it {also}"),
+            None => what,
+        },
         None => "for who was absent".to_owned(),
     }
 }
@@ -244,6 +248,7 @@ fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Fa
     let of_group = |g: &Group| Wanted {
         group: g.number.to_string(),
         pattern: Some(g.pattern.clone()),
+        also: g.also.clone(),
         one_of: g.one_of.clone(),
         perhaps: g.is_perhaps(),
         skills: g.skills.clone(),
@@ -263,8 +268,19 @@ fn wanted(pack: &Pack, marking: &Marking, group: &str) -> Result<Vec<Wanted>, Fa
         let (group, size) = ("absent".to_owned(), marking.absent_count());
         let who = marking.absent_in_words();
         let (one_of, sort_by) = (Vec::new(), Vec::new());
-        let (pattern, perhaps, labels) = (None, false, absent);
-        all.push(Wanted { group, pattern, one_of, perhaps, skills, labels, who, sort_by, size });
+        let (pattern, also, perhaps, labels) = (None, None, false, absent);
+        all.push(Wanted {
+            group,
+            pattern,
+            also,
+            one_of,
+            perhaps,
+            skills,
+            labels,
+            who,
+            sort_by,
+            size,
+        });
     }
     let for_test = absent_from_test(pack, marking);
     if for_test && (group == "absent" || (group == "all" && all.is_empty())) {
@@ -300,12 +316,14 @@ fn made(
     met: &BTreeSet<String>,
     wanted: Wanted,
 ) -> Result<Told, Failure> {
-    let Wanted { group, pattern, one_of, perhaps, skills, labels, who, sort_by, size } = wanted;
+    let Wanted { group, pattern, also, one_of, perhaps, skills, labels, who, sort_by, size } =
+        wanted;
     let wish = ForGroup {
         plan: &class.plan,
         marked: pack,
         group: &group,
         pattern: pattern.as_deref(),
+        also: also.as_deref(),
         one_of: &one_of,
         perhaps,
         skills: &skills,

@@ -58,7 +58,8 @@ pub struct Choice {
 pub struct Likely {
     /// The wrong answer, digits without grouping.
     pub answer: String,
-    /// The names of the error patterns that give it.
+    /// The names of the error patterns that give it; the first two together on the sheet of a group
+    /// with two, where `shows` says "both at once".
     pub patterns: Vec<String>,
     /// What it shows, in at most 24 letters for the key: "zeros left out".
     pub shows: String,

@@ -16,7 +16,7 @@ use std::collections::BTreeSet;
 
 mod making;
 
-use making::Making;
+use making::two;
 
 /// A group's sheet with its key.
 #[derive(Debug, Clone, PartialEq, Eq, Serialize, Deserialize)]
@@ -25,6 +25,9 @@ pub struct GroupSheet {
     pub group: String,
     /// The pattern it is about; null for who was absent.
     pub pattern: Option<String>,
+    /// A second one, where most of the group make both mistakes.
+    #[serde(default)]
+    pub also: Option<String>,
     /// Where it may be one of several: all of them. The sums then tell them apart.
     #[serde(default)]
     pub one_of: Vec<String>,
@@ -55,6 +58,8 @@ pub struct ForGroup<'a> {
     pub group: &'a str,
     /// The pattern; none for who was absent.
     pub pattern: Option<&'a str>,
+    /// A second pattern that most of the group have beside it.
+    pub also: Option<&'a str>,
     /// Where the check could not tell which of several patterns it is: all of them; else none.
     pub one_of: &'a [String],
     /// Whether too little was shown to name the pattern.
@@ -122,6 +127,7 @@ pub fn group_sheet(wish: &ForGroup) -> Result<GroupSheet, Fault> {
     Ok(GroupSheet {
         group: wish.group.to_owned(),
         pattern: wish.pattern.map(str::to_owned),
+        also: wish.also.map(str::to_owned),
         one_of: wish.one_of.to_vec(),
         perhaps: wish.perhaps,
         skill,
@@ -136,7 +142,7 @@ fn dealt(wish: &ForGroup) -> Result<(Vec<Item>, Vec<Item>), Fault> {
     let mut examples = Vec::new();
     let mut waiting = Vec::new();
     for skill in wish.skills {
-        let (shown, practice) = Making::of(wish, skill).items()?;
+        let (shown, practice) = two::items(wish, skill)?;
         if examples.is_empty() && !practice.is_empty() {
             examples = shown;
         }
@@ -248,6 +254,7 @@ fn spared(items: &[Item], least: usize) -> Option<usize> {
 #[cfg(test)]
 mod tests {
     use super::super::fixture;
+    use super::making::Making;
     use super::*;
     use crate::method::{HouseStyle, ordered};
     use crate::number::digits;
@@ -261,6 +268,7 @@ mod tests {
             marked: &pack,
             group,
             pattern: name,
+            also: None,
             one_of: &[],
             perhaps: false,
             skills: &[skill.to_owned()],
@@ -292,6 +300,7 @@ mod tests {
                     marked: &pack,
                     group,
                     pattern: name,
+                    also: None,
                     one_of: &[],
                     perhaps: false,
                     skills: &[skill.to_owned()],
@@ -345,6 +354,7 @@ mod tests {
             marked: &pack,
             group: "1",
             pattern: Some(&names[0]),
+            also: None,
             one_of: &names,
             perhaps: false,
             skills: &[skill.to_owned()],
@@ -397,6 +407,7 @@ mod tests {
             marked: &pack,
             group: "1",
             pattern: Some(name),
+            also: None,
             one_of: &[],
             perhaps,
             skills,

@@ -131,6 +131,7 @@ impl Forming<'_> {
         let also = if one_of.is_empty() { also(pattern, &members, size) } else { None };
         let mut skills: IndexSet<String> =
             skills_of(pattern, &members, items).into_iter().chain(slips.skills()).collect();
+        skills.extend(also.into_iter().flat_map(|name| skills_of(name, &members, items)));
         if skills.is_empty() {
             skills.extend(items.first().map(|item| item.skill.clone()));
         }

@@ -11,15 +11,20 @@ use rungwise::paper::on_one_page;
 use rungwise::plan::LessonKind;
 use std::collections::BTreeSet;
 
-/// Whether a pupil of this class with this pattern has the item wrong, the numbers taken the usual
-/// way round.
-fn shows_on(item: &Item, pattern: &Pattern, style: &HouseStyle) -> bool {
-    let Some(task) = Task::of(item) else { return false };
-    let method = match item.working {
+/// By which method the item is to be done.
+pub fn method_of(item: &Item) -> Written {
+    match item.working {
         Working::Grid(_) => Written::Grid,
         Working::Lattice(_) => Written::Lattice,
         _ => Written::Long,
-    };
+    }
+}
+
+/// Whether a pupil of this class with this pattern has the item wrong, the numbers taken the usual
+/// way round.
+pub fn shows_on(item: &Item, pattern: &Pattern, style: &HouseStyle) -> bool {
+    let Some(task) = Task::of(item) else { return false };
+    let method = method_of(item);
     // Quickly first: most show nowhere.
     if task.answers(pattern).iter().all(|(_, turned)| *turned) {
         return false;
@@ -34,7 +39,7 @@ fn shows_on(item: &Item, pattern: &Pattern, style: &HouseStyle) -> bool {
 
 /// What a class may show in the check of a pack: by skill, the mistakes with an answer of their own;
 /// of wrong facts the one that is met first.
-fn mistakes(pack: &Pack) -> IndexSet<(String, String)> {
+pub fn mistakes(pack: &Pack) -> IndexSet<(String, String)> {
     let style = &pack.heading.style;
     let of = |item: &Item| -> Vec<String> {
         let all = catalogue().iter().filter(|p| shows_on(item, p, style));
@@ -56,6 +61,7 @@ fn page(planned: &Planned, pack: &Pack, skill: &str, name: &str) -> GroupSheet {
         marked: pack,
         group: "1",
         pattern: Some(name),
+        also: None,
         one_of: &[],
         perhaps: false,
         skills: &skills,

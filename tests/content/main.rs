@@ -5,6 +5,7 @@
 mod exchanges;
 mod forms;
 mod groups;
+mod groups_of_two;
 mod kinds;
 mod ladder;
 mod printed;

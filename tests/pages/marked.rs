@@ -23,6 +23,7 @@ fn group(paper: PaperSize, pattern: Option<&str>) -> GroupSheet {
     GroupSheet {
         group: if pattern.is_some() { "1" } else { "absent" }.to_owned(),
         pattern: pattern.map(str::to_owned),
+        also: None,
         one_of: Vec::new(),
         perhaps: false,
         sort_by: Vec::new(),
@@ -98,6 +99,18 @@ pub fn words(sheet: &Sheet) -> String {
         Mark::Line { .. } => None,
     });
     texts.collect::<Vec<_>>().join(" ")
+}
+
+/// The key of a group with two mistakes says both and how to teach each; the pupils' page neither.
+#[test]
+fn a_key_for_two_mistakes_at_once_says_both() {
+    let mut group = group(PaperSize::A4, Some("placeholder-left-out"));
+    group.also = Some("carry-not-added".to_owned());
+    let [sheet, key] = group_sheets(&group).map(|sheet| words(&sheet));
+    for said in ["and beside it", "rows lack their zeros", "Beside it, carried digits are not"] {
+        assert!(key.contains(said), "{said}: {key}");
+        assert!(!sheet.contains(said), "{said}");
+    }
 }
 
 #[test]

@@ -25,6 +25,11 @@ pub const PLACING: [&str; 9] = [
     "adding-carries-lost",
 ];
 
+/// Whether these can be put together in one sum.
+pub fn stand_together(one: &Pattern, other: &Pattern) -> bool {
+    in_turn(one, other).is_some_and(|(_, placing)| PLACING.contains(&placing.name))
+}
+
 /// What a pupil answers who does both of these in what is asked, each answer once; empty where they
 /// cannot be put together, or where the answer is the right one. The method is that of a whole sum.
 pub fn both_answers(task: Task, method: Written, one: &Pattern, other: &Pattern) -> Vec<u64> {

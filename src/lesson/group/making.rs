@@ -10,6 +10,8 @@ use crate::method::Written;
 use crate::number::{digit_count, digits};
 use std::collections::BTreeSet;
 
+pub(super) mod two;
+
 /// A sheet has so many sums at least, as far as a page and the skill allow.
 const FEWEST: usize = 6;
 /// So many single rows of a written sum stand after the whole ones.
@@ -36,6 +38,10 @@ pub(super) struct Making<'a> {
     setting: Setting,
     maker: String,
     pattern: Option<&'static Pattern>,
+    /// The second pattern, where most of the group have two.
+    also: Option<&'static Pattern>,
+    /// Whether only sums are wanted on which both show.
+    both: bool,
     /// Patterns to be told apart; none where there is one, or none.
     one_of: Vec<&'static Pattern>,
     /// What pupils meet in the lesson and elsewhere.
@@ -49,14 +55,16 @@ impl<'a> Making<'a> {
         let maker = plan.ladder.skills.get(skill).map_or(skill, |s| s.maker.as_str()).to_owned();
         let mut setting = Setting { style: wish.marked.heading.style.clone(), ..setting(plan) };
         // The step at which the pattern begins is left to the pupil.
-        let shown = wish.pattern.map(|name| (skill.to_owned(), name.to_owned()));
-        setting.shown.extend(shown);
+        let shown = wish.pattern.into_iter().chain(wish.also);
+        setting.shown.extend(shown.map(|name| (skill.to_owned(), name.to_owned())));
         Making {
             wish,
             skill,
             setting,
             maker,
             pattern: wish.pattern.and_then(pattern),
+            also: wish.also.and_then(pattern),
+            both: false,
             one_of: wish.one_of.iter().filter_map(|name| pattern(name)).collect(),
             met: wish.met.union(&met_in([wish.marked])).cloned().collect(),
         }
@@ -123,7 +131,7 @@ impl<'a> Making<'a> {
     /// The pattern, or all it may be one of.
     fn all_patterns(&self) -> impl Iterator<Item = &'static Pattern> {
         let one = self.pattern.filter(|_| self.one_of.is_empty());
-        one.into_iter().chain(self.one_of.iter().copied())
+        one.into_iter().chain(self.also).chain(self.one_of.iter().copied())
     }
 
     /// Single rows on which the pattern shows, of other sums than these.
@@ -205,6 +213,9 @@ impl<'a> Making<'a> {
         if !self.one_of.is_empty() {
             return self.parts(Task::of(item)) > 1;
         }
+        if self.both {
+            return self.meets_both(item);
+        }
         let name = self.wish.pattern.unwrap_or_default();
         self.pattern.is_some_and(|pattern| !self.wrong(item, pattern).is_empty())
             || item.likely.iter().any(|l| l.patterns.iter().any(|p| p == name))
@@ -215,13 +226,8 @@ impl<'a> Making<'a> {
     /// taken the usual way round; none that counts as right.
     fn wrong(&self, item: &Item, pattern: &Pattern) -> Vec<u64> {
         let Some(task) = Task::of(item) else { return Vec::new() };
-        let method = match item.working {
-            Working::Grid(_) => Written::Grid,
-            Working::Lattice(_) => Written::Lattice,
-            _ => Written::Long,
-        };
         let mut answers: Vec<u64> = match task {
-            Task::Written(a, b) => self.written_wrong(pattern, (a, b), method),
+            Task::Written(a, b) => self.written_wrong(pattern, (a, b), method_of(item)),
             other => other.answers(pattern).iter().filter(|a| !a.1).map(|a| a.0).collect(),
         };
         if let Some(Accept::Between { least, most }) = &item.accept {
@@ -239,6 +245,9 @@ impl<'a> Making<'a> {
 
     /// Puts what the sheet is about first among the wrong answers that the key names.
     fn tell(&self, item: &mut Item) {
+        if self.also.is_some() {
+            return self.tell_two(item);
+        }
         let patterns: Vec<&Pattern> = self.all_patterns().collect();
         for pattern in patterns.into_iter().rev() {
             let answers = self.wrong(item, pattern);
@@ -303,6 +312,7 @@ impl<'a> Making<'a> {
             _ if !self.one_of.is_empty() => {
                 self.parts(Some(Task::Written(a, b))) == self.one_of.len()
             }
+            Some(_) if self.both => self.both_show_on((a, b)),
             Some(pattern) => mending::shows(pattern, a, b),
             None => self.zeros_as_in_check(a, b),
         };
@@ -339,7 +349,8 @@ impl<'a> Making<'a> {
     /// Where the pattern is about carries, puts the easiest pair first, for the worked example, in
     /// which two are carried at least; one shows too little of what carrying is.
     fn carrying_first(&self, pairs: &mut [(u64, u64)]) {
-        let Some(pattern) = self.pattern.filter(|p| p.name.contains("carr")) else { return };
+        let mut own = self.pattern.into_iter().chain(self.also.filter(|_| self.both));
+        let Some(pattern) = own.find(|p| p.name.contains("carr")) else { return };
         let style = &self.setting.style;
         let carried = |&(a, b): &(u64, u64)| -> usize {
             let long = crate::method::long(a, b, style);
@@ -379,6 +390,15 @@ impl<'a> Making<'a> {
         let inside = |n: u64| digits(n).contains(&0);
         let all = |of: fn((u64, u64)) -> u64| self.written().all(|pair| inside(of(pair)));
         (inside(a) || !all(|(a, _)| a)) && (inside(b) || !all(|(_, b)| b))
+    }
+}
+
+/// By which method the item is to be done.
+fn method_of(item: &Item) -> Written {
+    match item.working {
+        Working::Grid(_) => Written::Grid,
+        Working::Lattice(_) => Written::Lattice,
+        _ => Written::Long,
     }
 }
 

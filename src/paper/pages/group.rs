@@ -144,7 +144,11 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
         return (name, std::iter::once(what).chain(each).chain(tail).collect());
     }
     let perhaps = if group.perhaps { "perhaps " } else { "" };
-    let shown = style.in_words(&format!("What the answers show: {perhaps}{}.", known.shows));
+    let also = group.also.as_deref().and_then(meaning);
+    let beside = also.as_ref().map(|also| format!(", and beside it {}", also.shows));
+    let beside = beside.unwrap_or_default();
+    let shown =
+        style.in_words(&format!("What the answers show: {perhaps}{}{beside}.", known.shows));
     let decides = group.deciding().map(|(item, wrong)| {
         let right = written(&item.answer, style);
         let wrong = written(&wrong, style);
@@ -160,7 +164,11 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
     });
     let words = std::iter::once(shown)
         .chain(decides)
-        .chain([style.in_words(&style.in_figures(&known.sentences()))]);
+        .chain([style.in_words(&style.in_figures(&known.sentences()))])
+        .chain(also.map(|also| {
+            let words = format!("Beside it, {}: {}", also.shows, also.sentences());
+            style.in_words(&style.in_figures(&words))
+        }));
     (name, words.chain(tail).collect())
 }
 
