@@ -17,6 +17,7 @@ mod mark;
 mod methods;
 mod new;
 mod next_step;
+mod one_more;
 mod output;
 mod own_sums;
 mod pack;

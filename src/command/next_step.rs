@@ -1,6 +1,7 @@
 //! What marking a check leads to: which lesson takes it up, and what one more lesson would cost.
 
-use super::class::{Class, solved};
+use super::class::Class;
+use super::one_more::{OneMore, one_more};
 use super::output::{Failure, short_date};
 use super::pack::{InTurn, read_pack};
 use crate::calendar::Clock;
@@ -9,7 +10,7 @@ use crate::folder::marks_file;
 use crate::lesson::{Back, Pack, SectionName, back, is_large, meaning};
 use crate::marking::{Decision, Group, Marking, is_test, marked_items};
 use crate::plan::LessonKind;
-use crate::schedule::{self, Lesson, Outcome};
+use crate::schedule::Lesson;
 use crate::words::{count, join};
 use chrono::NaiveDate;
 use serde::Serialize;
@@ -28,26 +29,6 @@ pub struct Takes {
     same_skill: bool,
     /// Whether it is the unit test.
     test: bool,
-}
-
-/// One more lesson of the skill, and what it does to the term.
-#[derive(Debug, Serialize)]
-pub struct OneMore {
-    skill: String,
-    /// Its title, where the check was over several skills and this one went worst.
-    title: Option<String>,
-    /// When the new lesson would be; null where it does not fit.
-    date: Option<NaiveDate>,
-    starts: Option<Clock>,
-    /// The lessons that would be given up for it.
-    dropped: Vec<u32>,
-    /// What stands in plan.toml then: `unit.lessons.SKILL`.
-    least: u32,
-    fits: bool,
-    /// The schedule's cost as it is, and with one more lesson of the skill.
-    cost_now: i64,
-    cost: Option<i64>,
-    moves: usize,
 }
 
 /// A group most of which make two mistakes at once.
@@ -275,45 +256,6 @@ fn worst_skill(class: &Class, pack: &Pack, marking: &Marking) -> Option<String> 
     wrong.into_iter().max_by_key(|(_, count)| *count).map(|(skill, _)| skill.to_owned())
 }
 
-/// The term with one more lesson of a skill; `None` where it cannot have more.
-fn one_more(class: &Class, skill: &str, pack: &Pack) -> Result<Option<OneMore>, Failure> {
-    let mut plan = class.plan.clone();
-    let Some(lengths) = plan.unit.lessons.get_mut(skill) else { return Ok(None) };
-    let now = class.state.lessons().iter().filter(|l| l.skill.as_deref() == Some(skill)).count();
-    let Ok(wanted) = u8::try_from(now + 1) else { return Ok(None) };
-    lengths.least = wanted;
-    lengths.preferred = lengths.preferred.max(wanted);
-    lengths.most = lengths.most.max(wanted);
-    let cost_now = class.schedule()?.cost.total;
-    let standing = class.state.standing();
-    let outcome = solved(schedule::solve_again(&plan, &class.calendar, &standing))?;
-    let least = u32::from(wanted);
-    let named = class.plan.ladder.skills.get(skill).filter(|_| pack.skill.is_none());
-    let mut more = OneMore {
-        skill: skill.to_owned(),
-        title: named.map(|skill| skill.title.clone()),
-        date: None,
-        starts: None,
-        dropped: Vec::new(),
-        least,
-        fits: false,
-        cost_now,
-        cost: None,
-        moves: 0,
-    };
-    if let Outcome::Fits(new) = outcome {
-        let change = schedule::compare(&standing.old, &new.lessons);
-        let added = new.lessons.iter().find(|l| change.added.contains(&l.number));
-        more.date = added.map(|l| l.date);
-        more.starts = added.map(|l| l.starts);
-        more.moves = change.moves.len();
-        more.dropped = change.dropped;
-        more.fits = true;
-        more.cost = Some(new.cost.total);
-    }
-    Ok(Some(more))
-}
-
 fn at(takes: &Takes) -> String {
     format!("lesson {} on {} at {}", takes.lesson, short_date(takes.date), takes.starts)
 }
@@ -410,10 +352,12 @@ impl NextStep {
         };
         match self.not_in_warm_up.as_slice() {
             [] => back,
-            [one] => format!("{back}; that of group {one} is not in it, so take its sheet"),
+            [one] => {
+                format!("{back}; the mistake of group {one} is not in it, so take its sheet")
+            }
             some => {
                 format!(
-                    "{back}; those of groups {} are not in it, so take their sheets",
+                    "{back}; the mistakes of groups {} are not in it, so take their sheets",
                     each(some)
                 )
             }
@@ -515,38 +459,6 @@ impl TwoMistakes {
             "  Group {} makes two mistakes at once: {one}, and beside it {also}. Its sheet is about \
              both{which}.\n",
             self.group
-        )
-    }
-}
-
-impl OneMore {
-    fn to_text(&self, dir: &str) -> String {
-        let OneMore { skill, least, cost_now, moves, .. } = self;
-        let of = match &self.title {
-            Some(title) => format!("“{title}”, which went worst,"),
-            None => "this skill".to_owned(),
-        };
-        let Some(cost) = self.cost else {
-            return format!("  One more lesson of {of} does not fit into the term.\n");
-        };
-        let mut moved = format!("moves {}", count(*moves, "lesson"));
-        if let [first, rest @ ..] = self.dropped.as_slice() {
-            let others = if rest.is_empty() { "" } else { " and others" };
-            moved = format!("{moved} and gives up lesson {first}{others}");
-        }
-        let when = match (self.date, self.starts) {
-            (Some(date), Some(starts)) => format!(", on {} at {starts},", short_date(date)),
-            _ => String::new(),
-        };
-        let change = cost - cost_now;
-        let price = match change {
-            1.. => format!("{change} dearer ({cost_now} to {cost})"),
-            0 => format!("no dearer ({cost})"),
-            _ => format!("{} cheaper ({cost_now} to {cost})", -change),
-        };
-        format!(
-            "  One more lesson of {of}{when} {moved}; the schedule is then {price}:\n    \
-             `rungwise reschedule {dir} --more {skill} --accept` makes {least} of it.\n"
         )
     }
 }

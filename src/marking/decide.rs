@@ -374,7 +374,7 @@ fn by_share(passed: usize, of: usize, what: &str) -> Class {
     let (decision, rule) = if passed * 100 >= GO_ON * of {
         (Decision::GoOn, format!("at {GO_ON} % or more the class goes on"))
     } else if passed * 100 >= GROUP * of {
-        let rule = "the class goes on, and a group is taken in tomorrow's warm-up";
+        let rule = "the class goes on, and a group is taken in the next warm-up";
         (Decision::TakeAGroup, format!("from {GROUP} % to {} % {rule}", GO_ON - 1))
     } else {
         let rule = "a catch-up lesson is used to teach it again";

@@ -39,7 +39,8 @@ pub(super) fn item_mark(question: &Question, answers: &Answers) -> ItemMark {
         .map(|(answer, count)| {
             let patterns = question.patterns_of(&answer);
             let otherwise = if patterns.is_empty() { question.otherwise(&answer) } else { None };
-            WrongPile { answer, count, patterns, otherwise }
+            let turned = question.turned(&answer);
+            WrongPile { answer, count, patterns, turned, otherwise }
         })
         .collect();
     wrong.sort_by_key(|pile| std::cmp::Reverse(pile.count));

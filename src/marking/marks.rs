@@ -69,6 +69,9 @@ pub struct WrongPile {
     pub count: u32,
     /// The patterns that give it; none for a stray answer.
     pub patterns: Vec<String>,
+    /// Those of them that give it only with the numbers taken the other way round.
+    #[serde(default, skip_serializing_if = "Vec::is_empty")]
+    pub turned: Vec<String>,
     /// Where none does, the patterns that give it if the sum was worked by another method than it
     /// asks for, and which method that is.
     #[serde(default)]

@@ -18,6 +18,8 @@ pub(super) struct Question<'a> {
     /// By pattern: the wrong answers it gives, each with its share. They add up to one, or to less
     /// where the pattern shows only when the numbers are taken the other way round.
     pub predicted: IndexMap<String, Vec<(String, f64)>>,
+    /// By pattern: those of its answers that it gives only with the numbers the other way round.
+    turned: IndexMap<String, Vec<String>>,
     /// Over how many answers a slip is spread that looks like nothing known.
     spread: f64,
     /// By wrong answer: the share of the slips that look like a pattern which it takes.
@@ -89,16 +91,27 @@ impl<'a> Question<'a> {
             Some(Task::Row { place, .. }) => place > 1,
             _ => false,
         };
-        let (predicted, alike) = (IndexMap::new(), IndexMap::new());
-        let together = OnceCell::new();
-        let mut question = Question { item, predicted, spread, alike, several_rows, together };
+        let mut question = Question {
+            item,
+            predicted: IndexMap::new(),
+            turned: IndexMap::new(),
+            spread,
+            alike: IndexMap::new(),
+            several_rows,
+            together: OnceCell::new(),
+        };
         for (pattern, mut answers) in weights {
             answers.retain(|(answer, _)| !question.is_right(answer));
             let mut all: f64 = answers.iter().map(|(_, weight)| weight).sum();
             if answers.iter().all(|&(_, weight)| weight < usual) {
                 all *= usual + TURNED;
             }
+            let turned = answers.iter().filter(|(_, weight)| *weight < usual);
+            let turned: Vec<String> = turned.map(|(answer, _)| answer.clone()).collect();
             answers.iter_mut().for_each(|(_, weight)| *weight /= all);
+            if !turned.is_empty() {
+                question.turned.insert(pattern.clone(), turned);
+            }
             if !answers.is_empty() {
                 question.predicted.insert(pattern, answers);
             }
@@ -202,6 +215,13 @@ impl<'a> Question<'a> {
         let own = self.patterns_of(given);
         let other = if own.is_empty() { self.otherwise(given) } else { None };
         other.map_or((own, None), |other| (other.patterns, Some(other.method)))
+    }
+
+    /// Which of the patterns that give this wrong answer do so only with the numbers the other way
+    /// round.
+    pub fn turned(&self, given: &str) -> Vec<String> {
+        let turned = self.turned.iter().filter(|(_, answers)| answers.iter().any(|a| a == given));
+        turned.map(|(pattern, _)| pattern.clone()).collect()
     }
 
     /// The patterns that give this wrong answer.

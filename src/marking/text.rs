@@ -193,7 +193,7 @@ fn item_text(item: &ItemMark, style: &HouseStyle) -> String {
     if item.suspicious {
         out.push_str(". Many are wrong in many ways: look at the item itself");
     }
-    for WrongPile { answer, count, patterns, otherwise } in &item.wrong {
+    for WrongPile { answer, count, patterns, turned, otherwise } in &item.wrong {
         let number = typeset(answer, style);
         let what = match (patterns.as_slice(), otherwise) {
             _ if answer == CROSS => "crossed, without the answer".to_owned(),
@@ -201,12 +201,22 @@ fn item_text(item: &ItemMark, style: &HouseStyle) -> String {
                 format!("{}, {}", any_of(patterns), worked(*method))
             }
             ([], None) => "fits no known pattern".to_owned(),
-            (many, _) => any_of(many),
+            (many, _) => usual_first(many, turned),
         };
         let times = if *count == 1 { "once".to_owned() } else { format!("{count} times") };
         write!(out, "\n    {number} ({times}): {what}").ok();
     }
     out + "\n"
+}
+
+/// What these patterns show; such as show only with the numbers the other way round are told where
+/// nothing else is.
+fn usual_first(names: &[String], turned: &[String]) -> String {
+    let usual: Vec<String> = names.iter().filter(|name| !turned.contains(name)).cloned().collect();
+    match usual.as_slice() {
+        [] => format!("{}, the numbers the other way round", any_of(names)),
+        usual => any_of(usual),
+    }
 }
 
 /// What the first of these patterns show, and how many others there are.
@@ -263,6 +273,12 @@ fn pupil_text(pupil: &PupilMark, style: &HouseStyle) -> String {
     let mut out = format!("{} of {} right.", pupil.right, pupil.of);
     let (likely, fits): (Vec<&Suspect>, Vec<&Suspect>) =
         pupil.patterns.iter().partition(|s| s.probability >= Model::default().list_from);
+    // What is named needs no unlikely rival on the same items.
+    let named = [&pupil.named, &pupil.named_also].into_iter().flatten();
+    let named: Vec<&Suspect> =
+        named.filter_map(|name| likely.iter().copied().find(|s| s.name == *name)).collect();
+    let explained = |id: &String| named.iter().any(|s| s.items.contains(id));
+    let fits: Vec<&Suspect> = fits.into_iter().filter(|s| !s.items.iter().all(explained)).collect();
     match (&pupil.named, likely.as_slice()) {
         (Some(_), [first, rest @ ..]) => {
             let likely = percent(first.probability);

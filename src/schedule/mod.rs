@@ -18,7 +18,7 @@ mod wishes;
 pub use compare::{Comparison, Merge, Move, When, compare};
 pub use methods::{method_order, methods_taught, waits};
 pub use risk::{Margin, Risk, Thinner, risk};
-pub use why::{Elsewhere, Link, Why, reasons, why, why_not};
+pub use why::{Elsewhere, Link, Why, price_in_words, reasons, why, why_not};
 pub use wishes::{Fate, Told, wishes};
 
 use crate::calendar::{Calendar, Clock, Period};

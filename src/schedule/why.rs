@@ -207,24 +207,29 @@ impl Elsewhere {
 
     /// "12 more (skills split by a break +20, …)": how the price differs, and in which terms.
     pub(super) fn price(&self) -> String {
-        let more = self.more.unwrap_or(0);
-        let dearer = match more {
-            0 => "the same".to_owned(),
-            more if more > 0 => format!("{more} more"),
-            less => format!("{} less", -less),
-        };
-        let mut terms: Vec<(&String, &i64)> = self.terms.iter().collect();
-        terms.sort_by_key(|(_, by)| std::cmp::Reverse(by.abs()));
-        let mut said: Vec<String> = terms
-            .iter()
-            .take(MOST_TERMS_SAID)
-            .map(|(name, by)| format!("{} {by:+}", term_words(name)))
-            .collect();
-        if terms.len() > MOST_TERMS_SAID {
-            said.push("and smaller differences".to_owned());
-        }
-        if said.is_empty() { dearer } else { format!("{dearer} ({})", said.join(", ")) }
+        price_in_words(self.more.unwrap_or(0), &self.terms)
     }
+}
+
+/// "12 more (skills split by a break +20, …)": how a price differs, and by how much each term of the
+/// cost does.
+pub fn price_in_words(more: i64, terms: &IndexMap<String, i64>) -> String {
+    let dearer = match more {
+        0 => "the same".to_owned(),
+        more if more > 0 => format!("{more} more"),
+        less => format!("{} less", -less),
+    };
+    let mut terms: Vec<(&String, &i64)> = terms.iter().collect();
+    terms.sort_by_key(|(_, by)| std::cmp::Reverse(by.abs()));
+    let mut said: Vec<String> = terms
+        .iter()
+        .take(MOST_TERMS_SAID)
+        .map(|(name, by)| format!("{} {by:+}", term_words(name)))
+        .collect();
+    if terms.len() > MOST_TERMS_SAID {
+        said.push("and smaller differences".to_owned());
+    }
+    if said.is_empty() { dearer } else { format!("{dearer} ({})", said.join(", ")) }
 }
 
 /// More terms of a difference than these are not said in words.

@@ -135,7 +135,7 @@ fn what_no_short_sum_shows_is_not_said_to_come_back() {
     let (class, _, text, told) = marked_of(16, (3, 9), whole);
     assert_eq!(told["groups"][0]["pattern"], "only-first-row", "{text}");
     assert_eq!(told["next_step"]["not_in_warm_up"], serde_json::json!([1]));
-    assert!(text.contains("that of group 1 is not in it, so take its sheet"), "{text}");
+    assert!(text.contains("the mistake of group 1 is not in it, so take its sheet"), "{text}");
     let next = told["next_step"]["warm_up"]["lesson"].to_string();
     let said = class.json(BEFORE, "pack", &["--lesson", &next])[0]["teacher"]["say"].to_string();
     assert!(said.contains("Too long for a warm-up") && !said.contains("brings back"), "{said}");

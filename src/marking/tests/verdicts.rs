@@ -127,7 +127,7 @@ fn the_class_goes_on_at_four_fifths_and_takes_a_group_from_a_half() {
     assert_eq!(
         told.because,
         "25 of 32 pupils have all of it right (78 %): from 50 % to 79 % the class goes on, and a \
-         group is taken in tomorrow's warm-up."
+         group is taken in the next warm-up."
     );
 }
 
@@ -484,4 +484,21 @@ fn a_right_number_with_another_unit_is_right_and_told_of() {
     let told = marked(&pack, &piles).to_text(&HouseStyle::default());
     let says = "L07-X1: 24 right, 4 of them with “£” where no unit is asked for\n";
     assert!(told.contains(says), "{told}");
+}
+
+/// 9,506 × 94 has no zero in the multiplier, 94 × 9,506 has: a pattern that gives an answer only with 94 on top is
+/// told only if nothing else gives the answer.
+#[test]
+fn a_pattern_that_shows_only_with_the_numbers_turned_is_told_where_nothing_else_is() {
+    let items = vec![product("L07-X1", Kind::Written, 9506, 94)];
+    let pack = pack_of(vec![section(SectionName::ExitCheck, items)]);
+    let marking = marked(&pack, "pupil,L07-X1\na,89864\nb,89864\n");
+    let pile = &marking.items[0].wrong[0];
+    let [usual, turned] = ["inner-zero-skipped", "row-after-zero-closed-up"];
+    assert!(pile.patterns.iter().any(|name| name == turned), "{pile:?}");
+    assert_eq!(pile.turned, [turned]);
+    assert!(pile.patterns.iter().any(|name| name == usual), "{pile:?}");
+    let text = marking.to_text(&HouseStyle::default());
+    let line = text.lines().find(|line| line.contains("89,864")).expect("its line");
+    assert!(line.ends_with(": a zero inside the number is left out"), "{line}");
 }

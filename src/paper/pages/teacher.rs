@@ -120,9 +120,9 @@ fn body(frame: &Frame, close: Closeness, say: Say) -> (Vec<Page>, usize) {
         flow.place_list("Say", &teacher.say);
     }
     flow.place_list("Who gets which sheet, and why", &sheets);
-    together(pack, pitch).map(|part| flow.place(part));
+    together(pack, pitch).into_iter().for_each(|part| flow.place(part));
     flow.place_list("Could not be made", &pack.missing);
-    copies(pack, pitch).map(|part| flow.place(part));
+    copies(pack, pitch).into_iter().for_each(|part| flow.place(part));
     notes(&mut flow, pack);
     flow.finish()
 }
