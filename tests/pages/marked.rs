@@ -255,6 +255,18 @@ fn the_last_page_of_the_progress_is_no_remnant() {
             let Some(filled) = last_page(&sheet) else { continue };
             sheets += 1;
             let short = format!("{pupils} pupils, {skills} skills, {paper:?}: {filled:.2}");
+            // The last pupil never stands at the head of a page.
+            let of_pupil = |page: &rungwise::paper::sheet::Page| {
+                let label = |n: usize| {
+                    let is = |mark: &Mark| match mark {
+                        Mark::Text { text, x, .. } => *x < 25.0 && *text == n.to_string(),
+                        Mark::Line { .. } => false,
+                    };
+                    page.marks.iter().any(is)
+                };
+                label(pupils) && !label(pupils - 4)
+            };
+            assert!(!sheet.pages.iter().any(of_pupil), "{short}");
             assert!(filled >= 1.0 / 3.0, "{short}");
         }
     }

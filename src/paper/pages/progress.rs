@@ -29,6 +29,8 @@ const NAME: (f32, f32) = (44.0, 10.0);
 const ROW: f32 = 5.0;
 /// The side of a cell's mark.
 const CELL: f32 = 3.0;
+/// Fewer pupils than these never stand on a further page by themselves.
+const FEW: usize = 5;
 /// From one skill's column to the next, at most.
 const STEP: f32 = 7.0;
 
@@ -140,7 +142,9 @@ fn table(pages: &mut Pages, progress: &Progress, skills: &[&SkillProgress]) {
     };
     columns(pages);
     for (place, pupil) in progress.pupils.iter().enumerate() {
-        if !pages.room_for(1.0) {
+        let rest = progress.pupils.len() - place;
+        let few = rest == FEW && !pages.room_for(1.0 + ROW * (rest - 1) as f32);
+        if !pages.room_for(1.0) || few {
             pages.turn();
             columns(pages);
         }
