@@ -40,7 +40,7 @@ pub(super) fn item_mark(question: &Question, answers: &Answers) -> ItemMark {
             let patterns = question.patterns_of(&answer);
             let otherwise = if patterns.is_empty() { question.otherwise(&answer) } else { None };
             let turned = question.turned(&answer);
-            WrongPile { answer, count, patterns, turned, otherwise }
+            WrongPile { answer, count, patterns, turned, otherwise, together: None }
         })
         .collect();
     wrong.sort_by_key(|pile| std::cmp::Reverse(pile.count));

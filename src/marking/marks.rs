@@ -9,7 +9,7 @@ use super::groups::{Alike, Group, Groups, groups};
 use super::item_mark::item_mark;
 use super::model::Model;
 use super::next::{Next, Source, next};
-use super::pairs::{Together, on_paper};
+use super::pairs::{Together, give_both, on_paper};
 use super::piles::Counted;
 use super::question::Question;
 use super::shares::learnt;
@@ -76,6 +76,9 @@ pub struct WrongPile {
     /// asks for, and which method that is.
     #[serde(default)]
     pub otherwise: Option<Otherwise>,
+    /// Where none does, two patterns that give it together, both named for a pupil who gave it.
+    #[serde(default)]
+    pub together: Option<[String; 2]>,
 }
 
 impl WrongPile {
@@ -280,11 +283,14 @@ impl Marking {
 pub(super) fn verdict(parts: &[Part], earlier: &[(Pack, Answers)], model: &Model) -> Marking {
     let asked: Vec<Asked> = parts.iter().map(Asked::of).collect();
     let before = asked_before(asked.iter().flat_map(|a| &a.questions), earlier);
-    let marks: Vec<Vec<ItemMark>> = asked
+    let mut marks: Vec<Vec<ItemMark>> = asked
         .iter()
         .map(|a| a.questions.iter().map(|q| item_mark(q, a.answers)).collect())
         .collect();
     let Everybody { pupils, tallies, absent } = everybody(parts, &asked, &before, &marks, model);
+    for (a, marks) in asked.iter().zip(&mut marks) {
+        give_both(marks, &a.questions, a.answers, &pupils);
+    }
     let pack = asked[0].pack;
     let class = decided_with_doubt(&asked, &tallies, &marks);
     let items: Vec<&Item> = asked.iter().flat_map(|a| &a.questions).map(|q| q.item).collect();

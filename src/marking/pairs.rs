@@ -1,7 +1,9 @@
 //! Two patterns at once: what they answer in one sum, and what they look like on paper.
 
+use super::answers::Answers;
 use super::diagnose::Observation;
-use super::question::method_of;
+use super::marks::{ItemMark, PupilMark};
+use super::question::{Question, method_of};
 use super::shown::{Shown, shown};
 use crate::exercise::Item;
 use crate::exercise::patterns::{
@@ -80,5 +82,31 @@ pub(super) fn on_paper(names: [&str; 2], all: &[Observation]) -> Together {
         in_one: seen().find_map(|s| shown_together(s.question.item, names, None)),
         given: false,
         each: names.into_iter().filter_map(own).collect(),
+    }
+}
+
+/// Says of the answers that no pattern gives which two give them together, where both are named for a
+/// pupil who gave one.
+pub(super) fn give_both(
+    marks: &mut [ItemMark],
+    questions: &[Question],
+    answers: &Answers,
+    pupils: &[PupilMark],
+) {
+    for pupil in pupils {
+        let names = pupil.named.as_deref().zip(pupil.named_also.as_deref());
+        let (Some((one, other)), Some(row)) = (names, answers.pupils.get(&pupil.pupil)) else {
+            continue;
+        };
+        for (mark, question) in marks.iter_mut().zip(questions) {
+            let Some(Some(given)) = row.get(&mark.id) else { continue };
+            let given = question.meant(given);
+            let here = mark.wrong.iter_mut().find(|pile| pile.answer == given);
+            let Some(pile) = here.filter(|pile| pile.patterns.is_empty()) else { continue };
+            let both = together(question.item, one, other);
+            if both.iter().any(|answer| answer.to_string() == given) {
+                pile.together.get_or_insert_with(|| [one.to_owned(), other.to_owned()]);
+            }
+        }
     }
 }

@@ -193,10 +193,14 @@ fn item_text(item: &ItemMark, style: &HouseStyle) -> String {
     if item.suspicious {
         out.push_str(". Many are wrong in many ways: look at the item itself");
     }
-    for WrongPile { answer, count, patterns, turned, otherwise } in &item.wrong {
+    for WrongPile { answer, count, patterns, turned, otherwise, together } in &item.wrong {
         let number = typeset(answer, style);
         let what = match (patterns.as_slice(), otherwise) {
             _ if answer == CROSS => "crossed, without the answer".to_owned(),
+            ([], _) if together.is_some() => {
+                let both = together.iter().flatten().map(|name| shows(name));
+                format!("both at once, {}", both.collect::<Vec<_>>().join(", and "))
+            }
             ([], Some(Otherwise { method, patterns })) => {
                 format!("{}, {}", any_of(patterns), worked(*method))
             }

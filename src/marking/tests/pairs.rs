@@ -98,7 +98,16 @@ fn both_in_one_sum_are_shown_as_they_look_on_paper() {
     let ada = &mark(&check(), &given(&answers)).pupils[0];
     let shown = ada.together.as_ref().expect("both");
     assert!(shown.given && shown.each.is_empty(), "{shown:?}");
-    let page = page_under(&text(&answers), "L07-X1, both in one sum, would then look like this:");
+    // 363 is given by neither, and by both together.
+    let marking = mark(&check(), &given(&answers));
+    let pile = &marking.items[0].wrong[0];
+    let [one, other] = pile.together.clone().expect("two");
+    assert!(
+        pile.patterns.is_empty() && [&*one, &*other].iter().all(|n| [CARRY, ZEROS].contains(n))
+    );
+    let text = text(&answers);
+    assert!(text.contains("363 (once): both at once, ") && !text.contains("no known pattern"));
+    let page = page_under(&text, "L07-X1, both in one sum, would then look like this:");
     // 47 × 36, worked by hand.
     for line in ["2 4 2  × 6", "1 2 1  × 30", "3 6 3"] {
         assert!(page.contains(&format!("   {line}\n")), "{page}");
