@@ -16,8 +16,17 @@ const MOST: usize = 2;
 /// was due: no skill comes back so often in a term.
 const FIRST: u32 = 100;
 
-/// Brings back what the check of the lesson before this one showed to need work, and what the
-/// lesson teaches again.
+/// Whether a check was written in the lesson before this one, or earlier on that day: slips are marked
+/// after school.
+fn just_written(lessons: &[Lesson], place: usize, lesson: Option<u32>) -> bool {
+    let before = lessons.get(..place).unwrap_or_default();
+    let day = before.last().map(|l| l.date);
+    let of_day = before.iter().rev().take_while(|l| Some(l.date) == day);
+    of_day.into_iter().any(|l| Some(l.number) == lesson)
+}
+
+/// Brings back what the checks [`just_written`] showed to need work, and what the lesson teaches
+/// again.
 pub fn after_marks(composing: &mut Composing) {
     let again = again::skills(composing);
     let occasion = composing.occasion;
@@ -33,8 +42,9 @@ fn bring(
     again: &[String],
 ) {
     let Some(before) = place.checked_sub(1).and_then(|n| lessons.get(n)) else { return };
+    let now = |lesson: Option<u32>| just_written(lessons, place, lesson);
     let shown = findings.skills.iter().filter(|(skill, found)| {
-        found.checked_in == Some(before.number) && found.needs_work() && !again.contains(skill)
+        now(found.checked_in) && found.needs_work() && !again.contains(skill)
     });
     let weak = shown.map(|(skill, _)| skill);
     let weak: Vec<&String> = again.iter().chain(weak).take(MOST).collect();
@@ -48,7 +58,7 @@ fn bring(
     let mut room = if weak.is_empty() { half } else { 0 };
     for (skill, found) in &findings.skills {
         let items = found.named_groups().count().min(room);
-        if items > 0 && found.checked_in == Some(before.number) && !again.contains(skill) {
+        if items > 0 && now(found.checked_in) && !again.contains(skill) {
             wanted.push((skill.clone(), items));
             room -= items;
         }
@@ -100,14 +110,12 @@ pub struct Shown<'a> {
 /// So many items bring back the commonest mistake of a skill that needs work, where there is room.
 const BACK: usize = 2;
 
-/// The mistakes of the large groups of a skill that the check of the lesson before this one showed
-/// to need work, or that the lesson teaches again, the commonest on two items; else, one item each,
+/// The mistakes of the large groups of a skill that a check [`just_written`] showed to need work, or that the lesson teaches again, the commonest on two items; else, one item each,
 /// those of that check's groups.
 pub fn just_shown<'a>(composing: &Composing<'a>, back: &Return) -> Vec<Shown<'a>> {
     let (occasion, skill) = (composing.occasion, back.skill.as_str());
-    let before = composing.place.checked_sub(1).and_then(|n| occasion.lessons.get(n));
     let Some(found) = occasion.findings.skills.get(skill) else { return Vec::new() };
-    let now = found.checked_in.is_some() && found.checked_in == before.map(|l| l.number);
+    let now = just_written(occasion.lessons, composing.place, found.checked_in);
     if (found.needs_work() && now) || again::skills(composing).iter().any(|own| own == skill) {
         let room = back.items.max(1);
         let all: Vec<&PatternFinding> = found.large_groups().take(room.min(MOST_GROUPS)).collect();
@@ -191,6 +199,18 @@ mod tests {
         let mut single = group(1, false);
         single.pupils.truncate(2);
         assert_eq!(with(vec![single]), as_it_was, "two of thirty have their sheet");
+    }
+
+    /// Two lessons on one day: the next day's first warm-up has what the checks of both showed.
+    #[test]
+    fn a_check_of_the_same_day_before_counts_as_just_written() {
+        let plan = fixture::plan(40);
+        let mut lessons = fixture::term(&plan, 40);
+        lessons[3].date = lessons[4].date;
+        for (lesson, written) in [(3, false), (4, true), (5, true), (6, false)] {
+            assert_eq!(just_written(&lessons, 5, Some(lesson)), written, "lesson {lesson}");
+        }
+        assert!(!just_written(&lessons, 0, Some(1)) && !just_written(&lessons, 5, None));
     }
 
     /// Of six items three, by how many pupils had something wrong.
