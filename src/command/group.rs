@@ -333,7 +333,7 @@ fn made(
         begun: BEGUN,
     };
     let sheet = group_sheet(&wish).map_err(|fault| Failure::Ours(fault.to_string()))?;
-    let sheet = paper::on_one_page(sheet);
+    let sheet = paper::on_one_page(&sheet);
     if sheet.practice().is_empty() {
         let title = skills.first().map_or("", |skill| class.title(skill));
         note(&format!("no sums can be made for “{title}” yet: prepare your own for group {group}"));

@@ -8,13 +8,16 @@ use super::bench::sameness;
 use super::mixing::interleave;
 use super::{Fault, Level, Pack, Section, SectionName, TeacherPage};
 use crate::exercise::patterns::{Task, pattern};
-use crate::exercise::{Item, Kind, verify};
+use crate::exercise::{Item, verify};
 use crate::plan::Plan;
 use crate::words::join;
 use serde::{Deserialize, Serialize};
 use std::collections::BTreeSet;
 
+mod fitting;
 mod making;
+mod rare;
+mod stories;
 
 use making::two;
 
@@ -35,6 +38,9 @@ pub struct GroupSheet {
     /// before the worked one, and decides.
     #[serde(default)]
     pub perhaps: bool,
+    /// How many sums stand before the worked one, to be done first: the first of them decides.
+    #[serde(default)]
+    pub apart: usize,
     /// The skill that it begins with.
     pub skill: String,
     /// How many pupils there are.
@@ -87,6 +93,8 @@ pub fn met_in<'a>(packs: impl IntoIterator<Item = &'a Pack>) -> BTreeSet<String>
 /// Sums in all of a written method; short sums.
 const WRITTEN: usize = 8;
 const SHORT: usize = 18;
+/// Three sums on so many squares, across and down, stand abreast.
+const SHORT_SQUARES: (usize, usize) = (6, 5);
 /// Of so many sums the key says what each of several patterns answers.
 const TOLD: usize = 3;
 
@@ -130,6 +138,7 @@ pub fn group_sheet(wish: &ForGroup) -> Result<GroupSheet, Fault> {
         also: wish.also.map(str::to_owned),
         one_of: wish.one_of.to_vec(),
         perhaps: wish.perhaps,
+        apart: usize::from(wish.perhaps),
         skill,
         pupils: wish.pupils,
         sort_by: wish.sort_by.to_vec(),
@@ -151,7 +160,9 @@ fn dealt(wish: &ForGroup) -> Result<(Vec<Item>, Vec<Item>), Fault> {
     let mut met: BTreeSet<String> = examples.iter().map(sameness).collect();
     let mut practice = interleave(waiting);
     practice.retain(|item| met.insert(sameness(item)));
-    practice.truncate(SHORT);
+    if !practice.iter().any(making::is_long) {
+        practice.truncate(SHORT);
+    }
     Ok((examples, practice))
 }
 
@@ -224,31 +235,20 @@ impl GroupSheet {
         let examples = self.pack.sections.iter().filter(|s| s.name == SectionName::Examples);
         examples.flat_map(|s| &s.items).next().is_some()
     }
-    /// The same sheet with a sum less, for when the page is full: a large one while there are single
-    /// rows too, of which a page holds more.
+    /// The same sheet with as many of its sums as a page holds: `fits` says whether a sheet does.
+    pub fn fitted(&self, fits: impl Fn(&GroupSheet) -> bool) -> GroupSheet {
+        fitting::fitted(self, &fits)
+    }
+    /// The same sheet without its last sum, for when the page is full.
     pub fn shorter(mut self) -> GroupSheet {
-        let least = if self.perhaps { 2 } else { 1 };
         for section in &mut self.pack.sections {
             if section.name == SectionName::Practice {
-                let at = spared(&section.items, least);
-                at.map(|at| section.items.remove(at));
+                section.items.pop();
             }
         }
         number(&mut self.pack, &self.group);
         self
     }
-}
-
-/// Which sum a full page does without: the last whole one, but so many stay; then the last begun one.
-/// Of whole sums and single rows, of which a page holds more, the whole ones go first.
-fn spared(items: &[Item], least: usize) -> Option<usize> {
-    let alone = |item: &Item| !item.is_begun();
-    let large = |item: &Item| alone(item) && item.kind != Kind::Row;
-    if items.iter().filter(|item| large(item)).count() > least {
-        return items.iter().rposition(large);
-    }
-    let begun = items.iter().rposition(Item::is_begun);
-    begun.or(items.len().checked_sub(1))
 }
 
 #[cfg(test)]

@@ -17,10 +17,18 @@ pub const DRAWN: usize = 4000;
 const CHOSEN_FROM: usize = 4;
 
 /// So many pairs of this size, longer number first, that are sums for paper; no round numbers.
-pub fn drawn(stream: &mut Stream, (top, side): (u32, u32)) -> Vec<(u64, u64)> {
+pub fn drawn(stream: &mut Stream, size: (u32, u32)) -> Vec<(u64, u64)> {
+    let mut all = any_drawn(stream, size);
+    all.retain(|&(a, b)| makers::on_paper(a, b));
+    all
+}
+
+/// The same with those that are as quickly done in the head: × 5 is for the head, but what goes
+/// wrong in 5 × 5 on paper shows nowhere else.
+pub fn any_drawn(stream: &mut Stream, (top, side): (u32, u32)) -> Vec<(u64, u64)> {
     let all = (0..DRAWN).map(|_| (draw(stream, top), draw(stream, side)));
     let plain = |&(a, b): &(u64, u64)| !a.is_multiple_of(10) && (b < 10 || !b.is_multiple_of(10));
-    all.filter(plain).filter(|&(a, b)| makers::on_paper(a, b)).collect()
+    all.filter(plain).collect()
 }
 
 /// A number of so many digits, a multiplier of one digit at least 3.

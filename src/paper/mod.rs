@@ -98,23 +98,10 @@ pub fn group_sheets(group: &GroupSheet) -> [Sheet; 2] {
     [pages::group::sheet(group), pages::group::key(group)]
 }
 
-/// A sheet with fewer sums than this does without its worked sum, where that makes room for more.
-const FEW_SUMS: usize = 3;
-
 /// The group's sheet with as many sums as go on one page.
-pub fn on_one_page(group: GroupSheet) -> GroupSheet {
-    let short = |mut group: GroupSheet| {
-        while group.practice().len() > 1 && pages::group::sheet(&group).pages.len() > 1 {
-            group = group.shorter();
-        }
-        group
-    };
-    let shown = short(group.clone());
-    if shown.practice().len() >= FEW_SUMS || group.practice().len() <= shown.practice().len() {
-        return shown;
-    }
-    let bare = short(group.without_example());
-    if bare.practice().len() > shown.practice().len() { bare } else { shown }
+pub fn on_one_page(group: &GroupSheet) -> GroupSheet {
+    let least = pages::group::Least::of(group);
+    group.fitted(|group| !least.too_many(group) && pages::group::sheet(group).pages.len() == 1)
 }
 
 /// Prints a group's sheet and its key.

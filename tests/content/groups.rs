@@ -1,14 +1,14 @@
 //! What a group's sheet is about, read as a teacher who hands it out reads it: the group's mistake
 //! would show on its sums.
 
-use crate::terms::{Planned, terms};
+use crate::terms::{Planned, none_of, terms};
 use indexmap::IndexSet;
 use rungwise::exercise::patterns::{Family, Pattern, Task, catalogue};
 use rungwise::exercise::{Item, Working};
-use rungwise::lesson::{BEGUN, ForGroup, GroupSheet, Pack, SectionName, group_sheet};
+use rungwise::lesson::{BEGUN, ForGroup, GroupSheet, Pack, SectionName, group_sheet, met_in};
 use rungwise::method::{HouseStyle, Written};
-use rungwise::paper::on_one_page;
-use rungwise::plan::LessonKind;
+use rungwise::paper::{group_sheets, on_one_page};
+use rungwise::plan::{LessonKind, PaperSize};
 use std::collections::BTreeSet;
 
 /// By which method the item is to be done.
@@ -53,24 +53,37 @@ pub fn mistakes(pack: &Pack) -> IndexSet<(String, String)> {
     items.flat_map(|item| of(item).into_iter().map(|name| (item.skill.clone(), name))).collect()
 }
 
-/// The page of a group with this mistake.
-fn page(planned: &Planned, pack: &Pack, skill: &str, name: &str) -> GroupSheet {
-    let (met, skills) = (BTreeSet::new(), [skill.to_owned()]);
+/// A sheet that is wanted: for which mistake of which skill, whether it is only perhaps so, and on
+/// which paper.
+struct Wanted<'a> {
+    skill: &'a str,
+    name: &'a str,
+    perhaps: bool,
+    paper: PaperSize,
+}
+
+/// The page of a group with this mistake, where pupils meet these sums elsewhere in the term.
+fn page(planned: &Planned, pack: &Pack, met: &BTreeSet<String>, wanted: &Wanted) -> GroupSheet {
+    let mut marked = pack.clone();
+    marked.heading.paper = wanted.paper;
     let wish = ForGroup {
         plan: &planned.plan,
-        marked: pack,
+        marked: &marked,
         group: "1",
-        pattern: Some(name),
+        pattern: Some(wanted.name),
         also: None,
         one_of: &[],
-        perhaps: false,
-        skills: &skills,
+        perhaps: wanted.perhaps,
+        skills: &[wanted.skill.to_owned()],
         pupils: 4,
         sort_by: &[],
-        met: &met,
+        met,
         begun: BEGUN,
     };
-    on_one_page(group_sheet(&wish).unwrap_or_else(|fault| panic!("{fault}")))
+    let sheet = group_sheet(&wish).unwrap_or_else(|fault| panic!("{fault}"));
+    let page = on_one_page(&sheet);
+    assert_eq!(group_sheets(&page)[0].pages.len(), 1, "{} {}", wanted.skill, wanted.name);
+    page
 }
 
 /// How many of the sums to be done alone the key names the mistake for, and of how many.
@@ -83,46 +96,119 @@ fn share(sheet: &GroupSheet, name: &str) -> (usize, usize) {
     (alone.iter().filter(|item| shows(item)).count(), alone.len())
 }
 
-/// Of the groups after every lesson of both terms that teaches and checks, for every mistake that
-/// its check can show: how many sheets there are, which have the mistake on fewer than four fifths of
-/// their sums, and how many hold fewer than six. With `some`, every third mistake
-/// of a skill, once only.
-fn measured(some: bool) -> (usize, Vec<String>, usize) {
-    let (mut sheets, mut off, mut few) = (0, Vec::new(), 0);
+/// A sheet holds so many sums at least.
+const FEWEST: usize = 6;
+/// Mistakes of which the skill has fewer sums than that, and why.
+const FEW: &[(&str, &str)] = &[];
+/// Mistakes that show on none of the skill's questions, and why.
+const OFF: &[(&str, &str)] = &[
+    // What comes of them is near enough: it counts as right.
+    ("estimating-by-leading-digits", "worked-out-then-rounded"),
+    ("estimating-by-leading-digits", "rounded-to-tens-only"),
+];
+
+/// What was found on the sheets.
+#[derive(Default)]
+struct Measured {
+    sheets: usize,
+    /// The mistake shows on fewer than four fifths of the sums to be done alone.
+    off: Vec<String>,
+    /// Fewer sums than six.
+    few: Vec<String>,
+    /// No worked sum.
+    bare: Vec<String>,
+}
+
+impl Measured {
+    fn note(&mut self, sheet: &GroupSheet, wanted: &Wanted) {
+        let Wanted { skill, name, perhaps, paper } = wanted;
+        let (shown, all) = share(sheet, name);
+        let (lesson, sums) = (sheet.pack.lesson, sheet.practice().len());
+        let here =
+            format!("L{lesson} {skill} {name} {perhaps} {paper:?}: {shown} of {all}, {sums}");
+        let named = |list: &[(&str, &str)]| list.contains(&(skill, name));
+        self.sheets += 1;
+        if (shown * 5 < all * 4 || all == 0) != named(OFF) {
+            self.off.push(here.clone());
+        }
+        if (sums < FEWEST) != named(FEW) {
+            self.few.push(here.clone());
+        }
+        if !sheet.has_example() {
+            self.bare.push(here);
+        }
+    }
+
+    /// Says what was found, and fails where anything was.
+    fn assert_none(&self) {
+        let Measured { sheets, off, few, bare } = self;
+        println!(
+            "{sheets} sheets, {} off, {} with fewer than six, {} without a worked sum",
+            off.len(),
+            few.len(),
+            bare.len()
+        );
+        none_of(&[off.as_slice(), few, bare].concat());
+    }
+}
+
+/// The ways in which a sheet is printed; Letter has the less room.
+const WAYS: [(bool, PaperSize); 4] = [
+    (false, PaperSize::Letter),
+    (true, PaperSize::Letter),
+    (false, PaperSize::A4),
+    (true, PaperSize::A4),
+];
+
+/// The sheets of the groups after every lesson of the term that teaches and checks, for every mistake
+/// that its check can show, once for a skill: in every way, or with `some` every third mistake in
+/// one of them.
+fn measured(class: usize, some: bool) -> Measured {
+    let term = &terms()[class];
+    let planned = Planned::nth(class);
+    let met = met_in(&term.packs);
+    let mut found = Measured::default();
     let mut seen = IndexSet::new();
-    for (class, term) in terms().iter().enumerate() {
-        let planned = Planned::nth(class);
-        for pack in term.packs.iter().filter(|pack| pack.kind == LessonKind::Teach) {
-            for (skill, name) in mistakes(pack) {
-                let new = seen.insert((skill.clone(), name.clone()));
-                if some && !(new && seen.len().is_multiple_of(3)) {
-                    continue;
-                }
-                let sheet = page(&planned, pack, &skill, &name);
-                let (shown, all) = share(&sheet, &name);
-                sheets += 1;
-                few += usize::from(sheet.practice().len() < 6);
-                if shown * 5 < all * 4 || all == 0 {
-                    off.push(format!("L{} {skill} {name}: {shown} of {all}", pack.lesson));
+    for pack in term.packs.iter().filter(|pack| pack.kind == LessonKind::Teach) {
+        for (skill, name) in mistakes(pack) {
+            let new = seen.insert((skill.clone(), name.clone()));
+            let turn = seen.len() / 3 % WAYS.len();
+            if !new || some && !seen.len().is_multiple_of(3) {
+                continue;
+            }
+            for (way, (perhaps, paper)) in WAYS.into_iter().enumerate() {
+                if !some || way == turn {
+                    let wanted = Wanted { skill: &skill, name: &name, perhaps, paper };
+                    found.note(&page(&planned, pack, &met, &wanted), &wanted);
                 }
             }
         }
     }
-    (sheets, off, few)
+    found
 }
 
 #[test]
-fn a_groups_mistake_shows_on_the_sums_of_its_sheet() {
-    let (sheets, off, few) = measured(true);
-    println!("{sheets} sheets, {} off, {few} with fewer than six:\n{}", off.len(), off.join("\n"));
-    assert!(sheets > 150, "{sheets} sheets");
-    assert!(off.len() * 100 <= sheets, "{} of {sheets}:\n{}", off.len(), off.join("\n"));
+fn a_groups_sheet_has_six_sums_on_which_its_mistake_shows() {
+    let found = measured(0, true);
+    assert!(found.sheets > 150, "{} sheets", found.sheets);
+    found.assert_none();
+}
+
+#[test]
+fn a_groups_sheet_has_six_sums_where_carries_stand_above() {
+    let found = measured(1, true);
+    assert!(found.sheets > 150, "{} sheets", found.sheets);
+    found.assert_none();
 }
 
 #[test]
 #[ignore = "some thousand sheets"]
-fn how_many_sheets_are_off_their_mistake() {
-    let (sheets, off, few) = measured(false);
-    println!("{sheets} sheets, {} off, {few} with fewer than six:\n{}", off.len(), off.join("\n"));
-    assert!(off.len() * 100 <= sheets, "{} of {sheets}", off.len());
+fn every_groups_sheet_of_the_first_term() {
+    measured(0, false).assert_none();
+}
+
+#[test]
+#[ignore = "some thousand sheets"]
+fn every_groups_sheet_of_the_second_term() {
+    measured(1, false).assert_none();
 }

@@ -28,7 +28,7 @@ fn page(planned: &Planned, pack: &Pack, skill: &str, [one, also]: [&str; 2]) -> 
         met: &met,
         begun: BEGUN,
     };
-    on_one_page(group_sheet(&wish).unwrap_or_else(|fault| panic!("{fault}")))
+    on_one_page(&group_sheet(&wish).unwrap_or_else(|fault| panic!("{fault}")))
 }
 
 /// A sheet that was made, and what of it shows which mistake.

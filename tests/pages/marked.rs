@@ -26,6 +26,7 @@ fn group(paper: PaperSize, pattern: Option<&str>) -> GroupSheet {
         also: None,
         one_of: Vec::new(),
         perhaps: false,
+        apart: 0,
         sort_by: Vec::new(),
         skill: "long-four-by-three".to_owned(),
         pupils: 5,
@@ -132,7 +133,7 @@ fn a_sheet_for_what_is_only_perhaps_so_begins_with_the_sum_that_decides() {
     let mut group = group(PaperSize::A4, Some("placeholder-left-out")).shorter();
     let sure = group_sheets(&group)[0].dump();
     assert!(!sure.contains("by yourself"), "{sure}");
-    group.perhaps = true;
+    (group.perhaps, group.apart) = (true, 1);
     let [sheet, key] = group_sheets(&group);
     assert_eq!(sheet.pages.len(), 1, "one page");
     let place =

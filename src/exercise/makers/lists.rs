@@ -90,6 +90,11 @@ fn lengths((a, b): Pair) -> u64 {
     u64::from(a.ilog10() * 20 + b.ilog10())
 }
 
+/// All products that a maker asks for in the head; `None` where it asks other things.
+pub fn for_head(maker: &str) -> Option<&'static [(u64, u64)]> {
+    LISTS.iter().find(|list| list.name == maker).map(|list| (list.pairs)())
+}
+
 /// The list of a skill.
 pub(super) fn list(name: &str) -> &'static List {
     LISTS.iter().find(|l| l.name == name).unwrap_or(&LISTS[0])

@@ -30,6 +30,7 @@ mod workings;
 mod written;
 
 pub use known::WHAT_WENT_WRONG;
+pub use lists::for_head;
 pub use looks::on_paper;
 
 pub use met::Met;

@@ -1,6 +1,8 @@
 //! Making the items of a group's sheet, one skill's at a time.
 
-use super::{ForGroup, SHORT, TOLD, WRITTEN, met_in};
+use super::fitting::FEWEST;
+use super::rare::ENOUGH;
+use super::{ForGroup, SHORT, SHORT_SQUARES, TOLD, WRITTEN, met_in};
 use crate::exercise::makers::{self, Request, Setting, Spot};
 use crate::exercise::patterns::{Pattern, Task, pattern};
 use crate::exercise::{Accept, Item, Kind, Likely, Profile, Space, Working};
@@ -12,10 +14,14 @@ use std::collections::BTreeSet;
 
 pub(super) mod two;
 
-/// A sheet has so many sums at least, as far as a page and the skill allow.
-const FEWEST: usize = 6;
-/// So many single rows of a written sum stand after the whole ones.
-const ROWS: usize = 4;
+/// So many single rows of a written sum stand after the whole ones at most.
+const ROWS: usize = 6;
+/// So many short sums are made for a page that holds few long ones.
+const SHORTER: usize = 8;
+/// The digits of sums that may be short, longest first.
+const SHORT_SIZES: [(u32, u32); 4] = [(3, 3), (4, 2), (3, 2), (2, 2)];
+/// A rare pattern shows on few of the pairs drawn: so many times more are drawn.
+const DRAWS: usize = 6;
 /// At most so many wrong answers stand beside an answer in the key.
 const LIKELY: usize = 5;
 /// Patterns that are about the zeros of the rows, which begun sums have printed.
@@ -29,15 +35,18 @@ const OF_ZEROS: &[&str] = &[
 ];
 
 /// A worked example, if any, and the practice.
-type Dealt = (Vec<Item>, Vec<Item>);
+pub(super) type Dealt = (Vec<Item>, Vec<Item>);
 
 /// What the sheet is made with.
+#[derive(Clone)]
 pub(super) struct Making<'a> {
-    wish: &'a ForGroup<'a>,
+    pub(super) wish: &'a ForGroup<'a>,
     skill: &'a str,
-    setting: Setting,
-    maker: String,
-    pattern: Option<&'static Pattern>,
+    pub(super) setting: Setting,
+    pub(super) maker: String,
+    /// Whether the skill is about stories.
+    of_stories: bool,
+    pub(super) pattern: Option<&'static Pattern>,
     /// The second pattern, where most of the group have two.
     also: Option<&'static Pattern>,
     /// Whether only sums are wanted on which both show.
@@ -61,6 +70,7 @@ impl<'a> Making<'a> {
             wish,
             skill,
             setting,
+            of_stories: maker.starts_with("story-"),
             maker,
             pattern: wish.pattern.and_then(pattern),
             also: wish.also.and_then(pattern),
@@ -70,14 +80,23 @@ impl<'a> Making<'a> {
         }
     }
 
+    /// The same with another maker's sums.
+    pub fn with(&self, maker: &str) -> Making<'a> {
+        Making { maker: maker.to_owned(), ..self.clone() }
+    }
+
     /// The worked example and the practice.
     pub fn items(&self) -> Result<Dealt, Fault> {
         if !makers::known(&self.maker) {
             return Ok((Vec::new(), Vec::new()));
         }
-        let (mut examples, mut practice) = match self.written_sums()? {
-            Some(dealt) => dealt,
-            None => self.others()?,
+        let (mut examples, mut practice) = if self.of_stories && self.wish.pattern.is_some() {
+            self.stories()?
+        } else {
+            match self.written_sums()? {
+                Some(dealt) => dealt,
+                None => self.others()?,
+            }
         };
         examples.iter_mut().chain(&mut practice).for_each(|item| self.tell(item));
         Ok((examples, practice))
@@ -85,7 +104,7 @@ impl<'a> Making<'a> {
 
     /// Where the skill's sums are written and there are enough: the worked one, sums to finish, whole
     /// sums, and single rows, of which a page holds more.
-    fn written_sums(&self) -> Result<Option<Dealt>, Fault> {
+    pub(super) fn written_sums(&self) -> Result<Option<Dealt>, Fault> {
         let mut pairs = self.pairs();
         let begun = self.begun();
         if pairs.len() <= begun + 3 {
@@ -100,12 +119,20 @@ impl<'a> Making<'a> {
         let mut to_finish = self.ask(Spot::Support, begun, &pairs[first..first + begun])?;
         to_finish.iter_mut().for_each(without_estimate);
         practice.extend(to_finish);
-        let rows = self.rows(&pairs)?;
+        let mut shorts = self.shorts(&pairs);
+        if shorts.len() > 1 {
+            // A shorter worked sum, for a page that the long one leaves too little room on.
+            let at = shorts.len() - 1;
+            examples.extend(self.ask(Spot::Example, 1, &shorts[at..])?.into_iter().take(1));
+            shorts.truncate(at);
+        }
+        let rows = self.rows(&[&pairs[..], &shorts].concat())?;
         let mut rest = &pairs[first + begun..];
         if !rows.is_empty() && self.several() {
             rest = &rest[..rest.len().min((WRITTEN / self.wish.skills.len()).max(1))];
         }
         practice.extend(self.ask(self.alone(), rest.len(), rest)?);
+        practice.extend(self.ask(self.alone(), shorts.len(), &shorts)?);
         practice.extend(rows);
         Ok(Some((examples, practice)))
     }
@@ -121,7 +148,7 @@ impl<'a> Making<'a> {
     fn begun(&self) -> usize {
         // Where several skills come in turn there is room for little, which is to be done whole.
         let zeros = self.all_patterns().any(|p| OF_ZEROS.contains(&p.name));
-        if self.several() || zeros { 0 } else { self.wish.begun }
+        if self.several() || zeros || self.of_stories { 0 } else { self.wish.begun }
     }
 
     fn several(&self) -> bool {
@@ -129,7 +156,7 @@ impl<'a> Making<'a> {
     }
 
     /// The pattern, or all it may be one of.
-    fn all_patterns(&self) -> impl Iterator<Item = &'static Pattern> {
+    pub(super) fn all_patterns(&self) -> impl Iterator<Item = &'static Pattern> {
         let one = self.pattern.filter(|_| self.one_of.is_empty());
         one.into_iter().chain(self.also).chain(self.one_of.iter().copied())
     }
@@ -169,7 +196,7 @@ impl<'a> Making<'a> {
             first.append(&mut practice);
             practice = first;
         } else {
-            practice = self.showing(practice)?;
+            practice = self.showing(practice, &examples)?;
         }
         practice.retain(|item| examples.iter().all(|e| sameness(e) != sameness(item)));
         practice.truncate(if practice.iter().any(is_long) { WRITTEN } else { SHORT });
@@ -178,10 +205,11 @@ impl<'a> Making<'a> {
 
     /// Those of these on which the pattern shows, with more from elsewhere where they are few; all
     /// where it shows on none.
-    fn showing(&self, practice: Vec<Item>) -> Result<Vec<Item>, Fault> {
+    fn showing(&self, practice: Vec<Item>, examples: &[Item]) -> Result<Vec<Item>, Fault> {
         let shows = |item: &Item| self.meets(item) && !item.is_begun();
+        let mut have: BTreeSet<String> = examples.iter().map(sameness).collect();
         let mut found: Vec<Item> = practice.iter().filter(|item| shows(item)).cloned().collect();
-        let mut have: BTreeSet<String> = found.iter().map(sameness).collect();
+        found.retain(|item| have.insert(sameness(item)));
         for spot in [Spot::Homework, Spot::ExitCheck, Spot::Test, Spot::WarmUp] {
             if found.len() >= FEWEST {
                 break;
@@ -190,12 +218,18 @@ impl<'a> Making<'a> {
             let more = more.into_iter().filter(|item| shows(item) && have.insert(sameness(item)));
             found.extend(more);
         }
+        if found.len() < FEWEST && self.pattern.is_some() && self.one_of.is_empty() {
+            let pairs = self.rare();
+            let more = self.ask(Spot::Homework, pairs.len(), &pairs)?;
+            found.extend(more.into_iter().filter(|i| shows(i) && have.insert(sameness(i))));
+            found.truncate(ENOUGH);
+        }
         Ok(if found.is_empty() { practice } else { found })
     }
 
     /// Items on which the pattern shows first. Written products that pupils meet elsewhere are left
     /// out, and of short items those of the lesson and the term while there are others.
-    fn met_first(&self, mut items: Vec<Item>) -> Vec<Item> {
+    pub(super) fn met_first(&self, mut items: Vec<Item>) -> Vec<Item> {
         let new = |item: &Item| !self.met.contains(&sameness(item));
         items.retain(|item| new(item) || !matches!(item.kind, Kind::Written | Kind::Row));
         let fits = |item: &Item| new(item) && (self.wish.pattern.is_none() || self.meets(item));
@@ -209,8 +243,8 @@ impl<'a> Making<'a> {
 
     /// Whether the pattern shows on the item as the class writes; of several, whether it tells at
     /// least two of them apart.
-    fn meets(&self, item: &Item) -> bool {
-        if !self.one_of.is_empty() {
+    pub(super) fn meets(&self, item: &Item) -> bool {
+        if !self.one_of.is_empty() && item.kind != Kind::Story {
             return self.parts(Task::of(item)) > 1;
         }
         if self.both {
@@ -225,7 +259,7 @@ impl<'a> Making<'a> {
     /// The wrong answers that a pupil of this class with this pattern gives to the item, the numbers
     /// taken the usual way round; none that counts as right.
     fn wrong(&self, item: &Item, pattern: &Pattern) -> Vec<u64> {
-        let Some(task) = Task::of(item) else { return Vec::new() };
+        let Some(task) = Task::of(item).or_else(|| product_of(item)) else { return Vec::new() };
         let mut answers: Vec<u64> = match task {
             Task::Written(a, b) => self.written_wrong(pattern, (a, b), method_of(item)),
             other => other.answers(pattern).iter().filter(|a| !a.1).map(|a| a.0).collect(),
@@ -269,11 +303,16 @@ impl<'a> Making<'a> {
         answers.len()
     }
 
-    fn ask(&self, spot: Spot, count: usize, own: &[(u64, u64)]) -> Result<Vec<Item>, Fault> {
+    pub(super) fn ask(
+        &self,
+        spot: Spot,
+        count: usize,
+        own: &[(u64, u64)],
+    ) -> Result<Vec<Item>, Fault> {
         self.dealt("", spot, count, own)
     }
 
-    fn dealt(
+    pub(super) fn dealt(
         &self,
         deal: &str,
         spot: Spot,
@@ -300,9 +339,50 @@ impl<'a> Making<'a> {
     /// Pairs for a written sum on which the pattern shows, where there is one, easier ones first:
     /// the example's, then those of the practice. None where the skill is not written.
     fn pairs(&self) -> Vec<(u64, u64)> {
-        let Some((top, side)) = self.size() else { return Vec::new() };
+        let Some(size) = self.size() else { return Vec::new() };
+        let mut pairs = self.pairs_of(size, WRITTEN + 1, "", &|_| true);
+        self.carrying_first(&mut pairs);
+        pairs
+    }
+
+    /// Pairs for sums of which three stand abreast, where the skill's own are longer, on which the
+    /// pattern shows as well; those nearest to the skill's own size.
+    fn shorts(&self, pairs: &[(u64, u64)]) -> Vec<(u64, u64)> {
+        let method = makers::method_of(&self.maker).unwrap_or(Written::Long);
+        let long = |pair: &(u64, u64)| !self.is_short(*pair);
+        let Some(size) = self.size().filter(|_| method == Written::Long && self.pattern.is_some())
+        else {
+            return Vec::new();
+        };
+        if !pairs.iter().any(long) {
+            return Vec::new();
+        }
+        let mut found: Vec<(u64, u64)> = Vec::new();
+        for (top, side) in SHORT_SIZES.into_iter().filter(|s| s.0 <= size.0 && s.1 <= size.1) {
+            let wanted = SHORTER - found.len();
+            let new = |pair: (u64, u64)| self.is_short(pair) && !pairs.contains(&pair);
+            found.extend(self.pairs_of((top, side), wanted, &format!("/{top}{side}"), &new));
+        }
+        found
+    }
+
+    /// Whether the sum's squares are so few that three such sums stand abreast.
+    fn is_short(&self, (a, b): (u64, u64)) -> bool {
+        let (columns, rows) =
+            crate::method::squares(&crate::method::long(a, b, &self.setting.style), false);
+        columns <= SHORT_SQUARES.0 && rows <= SHORT_SQUARES.1
+    }
+
+    /// At most so many pairs of this size on which the pattern shows, easier ones first.
+    fn pairs_of(
+        &self,
+        (top, side): (u32, u32),
+        count: usize,
+        named: &str,
+        other: &dyn Fn((u64, u64)) -> bool,
+    ) -> Vec<(u64, u64)> {
         let name = self.pattern.map_or("absent", |p| p.name);
-        let mut name = format!("group {}/{name}", self.wish.marked.lesson);
+        let mut name = format!("group {}/{name}{named}", self.wish.marked.lesson);
         if self.several() {
             // Else the sums of two skills begin with the same digits.
             name = format!("{name}/{}", self.skill);
@@ -317,10 +397,20 @@ impl<'a> Making<'a> {
             None => self.zeros_as_in_check(a, b),
         };
         let fits = |&(a, b): &(u64, u64)| {
-            shows(a, b) && !self.met.contains(&format!("{}*{}", a.min(b), a.max(b)))
+            other((a, b))
+                && !self.met.contains(&format!("{}*{}", a.min(b), a.max(b)))
+                && shows(a, b)
         };
-        let mut drawn = mending::drawn(&mut stream, (top, side));
-        drawn.retain(fits);
+        let mut drawn: Vec<(u64, u64)> = Vec::new();
+        for _ in 0..DRAWS {
+            drawn.extend(mending::drawn(&mut stream, (top, side)).into_iter().filter(fits));
+            if drawn.len() > WRITTEN * 2 {
+                break;
+            }
+        }
+        if drawn.len() <= WRITTEN && named.is_empty() {
+            drawn.extend(mending::any_drawn(&mut stream, (top, side)).into_iter().filter(fits));
+        }
         // Without zeros inside and without ones, unless the pattern is about them.
         let without = |least: u8| -> Vec<(u64, u64)> {
             let fits = |n: u64| digits(n).iter().all(|&digit| digit >= least);
@@ -334,15 +424,11 @@ impl<'a> Making<'a> {
         for (a, b) in pool {
             let here = |p: &Pattern| !self.written_wrong(p, (a, b), method).is_empty();
             let other = pairs.iter().all(|&(x, y)| x != a && (y != b || side == 1));
-            if other && one.is_none_or(here) {
+            if pairs.len() < count && other && one.is_none_or(here) {
                 pairs.push((a, b));
-            }
-            if pairs.len() == WRITTEN + 1 {
-                break;
             }
         }
         pairs.sort_by_key(|&(a, b)| mending::carries(a, b));
-        self.carrying_first(&mut pairs);
         pairs
     }
 
@@ -378,8 +464,9 @@ impl<'a> Making<'a> {
     /// The skill's whole written products in the lesson, the longer number first.
     fn written(&self) -> impl Iterator<Item = (u64, u64)> {
         let items = self.wish.marked.sections.iter().flat_map(|s| &s.items);
-        let of_skill = items.filter(|i| i.skill == self.skill && i.kind == Kind::Written);
-        of_skill.filter_map(|item| match Task::of(item)? {
+        let wanted = if self.of_stories { Kind::Story } else { Kind::Written };
+        let of_skill = items.filter(move |i| i.skill == self.skill && i.kind == wanted);
+        of_skill.filter_map(|item| match Task::of(item).or_else(|| product_of(item))? {
             Task::Written(a, b) => Some(crate::method::ordered(a, b)),
             _ => None,
         })
@@ -402,6 +489,16 @@ fn method_of(item: &Item) -> Written {
     }
 }
 
+/// The product that a story comes to, where that is all its working.
+fn product_of(item: &Item) -> Option<Task> {
+    match &item.working {
+        Working::Story { long: Some(long), .. } if long.value.to_string() == item.answer => {
+            Some(Task::Written(long.a, long.b))
+        }
+        _ => None,
+    }
+}
+
 /// Puts this wrong answer of a pattern before the others.
 fn tell_first(item: &mut Item, pattern: &Pattern, answer: u64) {
     let answer = answer.to_string();
@@ -421,6 +518,6 @@ fn without_estimate(item: &mut Item) {
     }
 }
 
-fn is_long(item: &Item) -> bool {
+pub(super) fn is_long(item: &Item) -> bool {
     matches!(item.kind, Kind::Written | Kind::Story)
 }

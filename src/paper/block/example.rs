@@ -18,8 +18,32 @@ const BELOW: f32 = 3.6;
 /// From squares to the words beside them.
 const TO_WORDS: f32 = 5.0;
 
+/// What stands beside the working itself.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+enum Beside {
+    /// Its size and the check by nines, and the working of a story's product.
+    All,
+    /// Nothing: where room is for the sums to do.
+    Nothing,
+}
+
 /// An example with its number, or without where it is 0. `seen` are the products shown before it: a second method says so.
 pub fn example(item: &Item, number: usize, seen: &[(u64, u64)], style: &HouseStyle) -> Block {
+    drawn(item, number, seen, style, Beside::All)
+}
+
+/// An example without a number, and without checks and a story's written working.
+pub fn bare_example(item: &Item, style: &HouseStyle) -> Block {
+    drawn(item, 0, &[], style, Beside::Nothing)
+}
+
+fn drawn(
+    item: &Item,
+    number: usize,
+    seen: &[(u64, u64)],
+    style: &HouseStyle,
+    beside: Beside,
+) -> Block {
     let mut drawing = Drawing::new();
     if number > 0 {
         drawing.left(0.0, HEAD, PUPIL, Face::Bold, number.to_string());
@@ -27,7 +51,7 @@ pub fn example(item: &Item, number: usize, seen: &[(u64, u64)], style: &HouseSty
     let foot = match &item.working {
         Working::Long(working) => {
             head(&mut drawing, &style.sum(working.a, working.b), &item.purpose);
-            long(&mut drawing, working, style)
+            long(&mut drawing, working, style, beside)
         }
         Working::Grid(working) => {
             let again = seen.contains(&(working.a, working.b));
@@ -63,7 +87,8 @@ pub fn example(item: &Item, number: usize, seen: &[(u64, u64)], style: &HouseSty
             estimate(&mut drawing, item, working, style)
         }
         Working::Story { story, long: product } => {
-            story_example(&mut drawing, item, story, product.as_ref(), style)
+            let product = product.as_ref().filter(|_| beside == Beside::All);
+            story_example(&mut drawing, item, story, product, style)
         }
         Working::Steps { steps } => {
             let y = paragraph(&mut drawing, item.prompt.trim(), HEAD, Face::Bold, PUPIL);
@@ -108,8 +133,9 @@ fn paragraph(drawing: &mut Drawing, text: &str, y: f32, face: Face, size: u8) ->
     y + pitch * lines.len().saturating_sub(1) as f32
 }
 
-/// A long multiplication with words, size and nines; returns the foot.
-fn long(drawing: &mut Drawing, working: &Long, style: &HouseStyle) -> f32 {
+/// A long multiplication with words and, unless it stands by itself, size and nines; returns the
+/// foot.
+fn long(drawing: &mut Drawing, working: &Long, style: &HouseStyle, beside: Beside) -> f32 {
     let top = HEAD + BELOW;
     let squares = worked(working, style, Given::All);
     let x = NUMBER + squares.width + TO_WORDS;
@@ -122,11 +148,14 @@ fn long(drawing: &mut Drawing, working: &Long, style: &HouseStyle) -> f32 {
         ("Nines", checks::nines(working.a, working.b, style)),
     ];
     let mut y = foot + 7.0;
-    for (name, text) in checks {
+    for (name, text) in checks.into_iter().filter(|_| beside == Beside::All) {
         drawing.left(NUMBER, y, TEACHER, Face::Bold, name);
         let lines = wrap_to_read(&text, Face::Regular, TEACHER, TEXT - after);
         drawing.lines((after, y), 5.0, TEACHER, Face::Regular, &lines);
         y += 5.0 * lines.len() as f32;
+    }
+    if beside == Beside::Nothing && below.is_empty() {
+        return foot;
     }
     for said in below {
         y = paragraph(drawing, &format!("– {said}"), y, Face::Regular, TEACHER) + 5.0;
@@ -260,7 +289,7 @@ fn story_example(
     }
     if let Some(product) = product {
         let mut part = Drawing::new();
-        let foot = long(&mut part, product, style);
+        let foot = long(&mut part, product, style, Beside::All);
         drawing.place(part, (0.0, y - 1.0));
         y += foot - 1.0;
     }

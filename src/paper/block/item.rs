@@ -77,13 +77,15 @@ pub fn in_a_third(item: &Item, number: usize, style: &HouseStyle) -> Option<Bloc
         Space::Squares { given, estimate, compare, .. } => {
             given == Given::Nothing && !estimate && !compare
         }
-        Space::Strip { .. } => true,
+        Space::Strip { .. } | Space::Lattice { .. } => true,
         _ => false,
     };
     if !blank || item.figure.is_some() {
         return None;
     }
-    let block = block(item, number, Setting::third(style));
+    // A lattice has room for digits on every side of its own.
+    let squares = if matches!(item.space, Space::Lattice { .. }) { 0.0 } else { 4.0 };
+    let block = block(item, number, Setting { squares, ..Setting::third(style) });
     (block.span == Span::Half).then_some(Block { span: Span::Third, ..block })
 }
 

@@ -144,13 +144,15 @@ pub fn line(item: &Item, number: usize, setting: Setting) -> Block {
     const LEAST: f32 = 32.0;
     let text = question(item);
     let room = |column: f32| column - setting.words;
-    let half = wrap(&text, Face::Regular, PUPIL, room(setting.column)).len() <= 2;
+    let half = setting.full <= COLUMN
+        || wrap(&text, Face::Regular, PUPIL, room(setting.column)).len() <= 2;
     let (span, column) =
         if half { (Span::Half, setting.column) } else { (Span::Full, setting.full) };
     let (mut drawing, last) = asked(&text, number, setting, column);
     let lines = wrap(&text, Face::Regular, PUPIL, room(column));
     let end = lines.last().map_or(0.0, |l| setting.words + width(l, Face::Regular, PUPIL)) + 2.0;
-    let y = if column - end >= LEAST {
+    // Below stories all lines are alike.
+    let y = if column - end >= LEAST && item.kind != Kind::Story {
         drawing.level(end.max(column - 60.0), column, last + 1.0, FINE);
         last + 1.0
     } else {

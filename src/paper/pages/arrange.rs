@@ -1,7 +1,7 @@
 //! Which items of a sheet stand side by side: the order stays, and the rows are those that take
 //! the least height together.
 
-use crate::exercise::{Item, Space};
+use crate::exercise::{Item, Kind, Space};
 use crate::method::HouseStyle;
 use crate::paper::block::{Block, Span, answer, item, words};
 use crate::paper::flow::{Row, THIRD_STEP, TIGHT};
@@ -70,6 +70,20 @@ pub fn rows_in_two(items: &[Item], first: usize, style: &HouseStyle) -> [Vec<Row
     [set(first, OVER), set(others, OVER)]
 }
 
+/// The least height of a page's width that each of these items takes there, however they are set.
+pub fn least_heights(items: &[Item], style: &HouseStyle) -> Vec<f32> {
+    let least = |piece: &Piece| {
+        let part = |block: &Option<Block>, of: f32| block.as_ref().map(|b| b.height / of);
+        let alone = piece.alone.height;
+        [part(&piece.third, 3.0), part(&piece.half, 2.0)]
+            .into_iter()
+            .flatten()
+            .fold(alone, f32::min)
+    };
+    let pieces = narrow_pieces(items, style, item::Setting::sheet(style).answer);
+    pieces.iter().map(least).collect()
+}
+
 /// The same where room is short, on half a sheet: narrow squares stand three abreast, and stories
 /// have no place for notes.
 pub fn rows_on_half(items: &[Item], style: &HouseStyle, answer: f32, over: f32) -> Vec<Row> {
@@ -86,7 +100,7 @@ fn narrow_pieces(items: &[Item], style: &HouseStyle, answer: f32) -> Vec<Piece> 
             pieces.push(box_of_a_third(own));
             continue;
         }
-        let story = matches!(one.space, Space::Story { .. });
+        let story = one.kind == Kind::Story;
         let mut piece = piece(one, index + 1, if story { narrow } else { wide });
         piece.third = item::in_a_third(one, index + 1, style);
         pieces.push(piece);

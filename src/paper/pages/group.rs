@@ -3,21 +3,27 @@
 use super::Frame;
 use super::arrange;
 use super::pupil::heading;
-use crate::exercise::Item;
+use crate::exercise::{Item, Kind, Space, Working};
 use crate::lesson::{GroupSheet, Level, SectionName, group_code, meaning, sorted_by};
 use crate::method::HouseStyle;
-use crate::paper::block::example::example;
+use crate::paper::block::example::bare_example;
 use crate::paper::flow::{self, Room, Row};
 use crate::paper::font::{Face, wrap_to_read};
-use crate::paper::look::{BODY_TOP, TEACHER, TEXT, TITLE};
+use crate::paper::look::{BODY_TOP, Format, TEACHER, TEXT, TITLE};
 use crate::paper::sheet::{Drawing, Page, Sheet};
+use std::collections::BTreeMap;
 
+/// Above the key of stories that are not worked out.
+const ONLY_SUMS: &str =
+    "Only the sums are written; what they come to, rightly and wrongly, tells which sum was meant.";
 /// From one line of the teacher's words to the next.
 const PITCH: f32 = 4.8;
+/// Where the first heading stands under a title of one line.
+const FIRST: f32 = 50.5;
 /// The white below a heading.
-const BELOW: f32 = 4.0;
+const BELOW: f32 = 2.8;
 /// The white before the practice.
-const BEFORE: f32 = 9.0;
+const BEFORE: f32 = 8.0;
 /// How much white a page may add between rows.
 const EXTRA: f32 = 10.0;
 
@@ -35,37 +41,30 @@ pub fn sheet(group: &GroupSheet) -> Sheet {
     let down = frame.title(&mut top, &group.pack.heading.title);
     frame.name_and_date(&mut top, 40.0 + down);
     let practice = items(group, SectionName::Practice);
-    let apart = usize::from(first_is_apart(group));
+    let apart = apart(group);
     let [first, others] = arrange::rows_in_two(practice, apart, style);
     let mut rows = Vec::new();
     if !first.is_empty() {
-        rows.push(title("First", "Do this sum by yourself. Show your working.", BEFORE));
+        rows.push(title("First", &alone(&practice[..apart]), BEFORE));
         rows.extend(below(first));
     }
-    let examples = items(group, SectionName::Examples);
-    if !examples.is_empty() {
-        rows.push(title("Look", "This sum is worked. Read each row and say what it is.", BEFORE));
-        for item in examples {
-            // The numbers are those of the sums to do.
-            rows.extend(below(flow::rows(vec![example(item, 0, &[], style)])));
-        }
-        let begun = practice.iter().any(Item::is_begun);
-        let what = match (begun, first_is_apart(group)) {
-            (true, _) => "Finish the begun sums, then do the others the same way.",
-            (false, false) => "Do these the same way.",
-            (false, true) => "Do the others the same way.",
-        };
-        if !others.is_empty() {
-            rows.push(title("Do", what, BEFORE));
-        }
+    for item in items(group, SectionName::Examples) {
+        rows.push(title("Look", worked(item), BEFORE));
+        // The numbers are those of the sums to do.
+        rows.extend(below(flow::rows(vec![bare_example(item, style)])));
     }
-    if examples.is_empty() && !others.is_empty() {
-        rows.push(title("Do", "Do the first sum, then the others. Show your working.", BEFORE));
+    if !others.is_empty() {
+        let words = if group.has_example() {
+            the_same_way(&practice[apart..], apart)
+        } else {
+            one_after_another(practice)
+        };
+        rows.push(title("Do", &words, BEFORE));
     }
     rows.extend(below(others));
     let room = Room {
         left: frame.format.left,
-        first: 50.5 + down,
+        first: FIRST + down,
         later: BODY_TOP,
         foot: frame.format.body_foot,
         extra: EXTRA,
@@ -73,9 +72,122 @@ pub fn sheet(group: &GroupSheet) -> Sheet {
     frame.sheet(&group.pack.heading.title, super::on_top(top, flow::pages(rows, room)))
 }
 
-/// Whether the first sum stands before the worked one.
-fn first_is_apart(group: &GroupSheet) -> bool {
-    group.perhaps && group.has_example() && !group.practice().is_empty()
+/// What each sum takes of the page at least, by what it asks: to see at once which are too many.
+pub struct Least(BTreeMap<String, f32>);
+
+impl Least {
+    /// For the sums of this sheet.
+    pub fn of(group: &GroupSheet) -> Least {
+        let heights = arrange::least_heights(group.practice(), &group.pack.heading.style);
+        let asked = group.practice().iter().map(asked);
+        Least(asked.zip(heights).collect())
+    }
+    /// Whether these sums of it cannot stand on one page.
+    pub fn too_many(&self, group: &GroupSheet) -> bool {
+        let style = &group.pack.heading.style;
+        let taken = |item: &Item| self.0.get(&asked(item)).copied().unwrap_or_default();
+        let worked: f32 =
+            items(group, SectionName::Examples).iter().map(|i| bare_example(i, style).height).sum();
+        let sums: f32 = group.practice().iter().map(taken).sum();
+        sums + worked > Format::of(group.pack.heading.paper).body_foot - FIRST
+    }
+}
+
+/// What a sum asks, and whether it is begun.
+fn asked(item: &Item) -> String {
+    format!("{} {}", item.prompt, item.is_begun())
+}
+
+/// How many sums stand before the worked one.
+fn apart(group: &GroupSheet) -> usize {
+    if group.has_example() { group.apart.min(group.practice().len()) } else { 0 }
+}
+
+/// "sum" where all of these are sums to work out, else nothing to call them by.
+fn noun(items: &[Item]) -> &'static str {
+    let sum = |item: &Item| matches!(item.kind, Kind::Written | Kind::Mental | Kind::Row);
+    if items.iter().all(sum) { "sum" } else { "" }
+}
+
+/// Whether any of these is worked on squares.
+fn has_working(items: &[Item]) -> bool {
+    items.iter().any(|item| matches!(item.kind, Kind::Written | Kind::Story))
+}
+
+/// What is said above stories of which only the sums are written; `None` where others stand among
+/// them.
+fn sums_only(items: &[Item]) -> Option<String> {
+    let only = |item: &Item| item.kind == Kind::Story && item.space == Space::Line;
+    let long = |item: &Item| match &item.working {
+        Working::Story { story, .. } => story.steps.len() > 1,
+        _ => false,
+    };
+    let which = if items.len() == 1 { "this story" } else { "each story" };
+    let (sums, them) = if items.iter().any(long) { ("sums", "them") } else { ("sum", "it") };
+    let words = format!("Write the {sums} that {which} needs. Do not work {them} out.");
+    items.iter().all(only).then_some(words)
+}
+
+/// What is said above the sums that decide.
+fn alone(items: &[Item]) -> String {
+    if let Some(words) = sums_only(items) {
+        return format!("By yourself: {}", words.replacen('W', "w", 1));
+    }
+    let what = match (items.len(), noun(items)) {
+        (1, "") => "this one".to_owned(),
+        (1, noun) => format!("this {noun}"),
+        (_, "") => "these".to_owned(),
+        (_, noun) => format!("these {noun}s"),
+    };
+    let show = if has_working(items) { " Show your working." } else { "" };
+    format!("Do {what} by yourself.{show}")
+}
+
+/// What is said above the worked sum.
+fn worked(item: &Item) -> &'static str {
+    match item.working {
+        Working::Long(_) | Working::Grid(_) | Working::Lattice(_) => {
+            "This sum is worked. Read each row and say what it is."
+        }
+        Working::Story { .. } => "This story is worked. Read each line and say what it tells.",
+        Working::Route(_) => "This sum is worked. Read each line and say why it is so.",
+        Working::Estimate(_) | Working::Steps { .. } => {
+            "This one is worked. Read each line and say why it is so."
+        }
+    }
+}
+
+/// What is said above the sums that follow the worked one; whether some stood before it.
+fn the_same_way(items: &[Item], apart: usize) -> String {
+    if let Some(words) = sums_only(items) {
+        return words;
+    }
+    let begun = items.iter().filter(|item| item.is_begun()).count();
+    let finish = if begun == 1 { "Finish the begun sum" } else { "Finish the begun sums" };
+    match (begun, items.len() - begun, apart) {
+        (0, 1, 0) => "Do this one the same way.".to_owned(),
+        (0, _, 0) => "Do these the same way.".to_owned(),
+        (0, 1, _) => "Do the other one the same way.".to_owned(),
+        (0, _, _) => "Do the others the same way.".to_owned(),
+        (_, 0, _) => format!("{finish} the same way."),
+        (_, 1, _) => format!("{finish}, then do the other one the same way."),
+        _ => format!("{finish}, then do the others the same way."),
+    }
+}
+
+/// What is said above sums without a worked one.
+fn one_after_another(items: &[Item]) -> String {
+    if let Some(words) = sums_only(items) {
+        return words;
+    }
+    let show = if has_working(items) { " Show your working." } else { "" };
+    let what = match (items.len(), noun(items)) {
+        (1, "") => "Do this one.".to_owned(),
+        (1, noun) => format!("Do this {noun}."),
+        (_, "") => "Do the first one, then the others.".to_owned(),
+        (_, noun) => format!("Do the first {noun}, then the others."),
+    };
+    format!("{what}{show}")
 }
 
 /// Rows under a heading.
@@ -90,7 +202,7 @@ fn below(mut rows: Vec<Row>) -> Vec<Row> {
 fn title(name: &str, words: &str, before: f32) -> Row {
     let mut drawing = Drawing::new();
     heading(&mut drawing, 0.0, 3.2, name, words);
-    Row { height: 4.0, before, grows: false, keep: true, drawing }
+    Row { height: 4.0, before, grows: true, keep: true, drawing }
 }
 
 /// The teacher's page: what the group is about, how to teach it, and every answer.
@@ -156,9 +268,14 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
             true => "before the worked sum is looked at",
             false => "before the others",
         };
+        let others = match apart(group) {
+            0 | 1 => String::new(),
+            2 => ", and so is the next one".to_owned(),
+            many => format!(", and so are the next {}", many - 1),
+        };
         format!(
-            "Too little was shown to name it. {} decides, so it is done {before}: {wrong} if it is \
-             so, {right} if not. Who has it right needs the sheet no more.",
+            "Too little was shown to name it. {} decides, so it is done {before}{others}: {wrong} if \
+             it is so, {right} if not. Who has it right needs the sheet no more.",
             item.id
         )
     });
@@ -168,7 +285,8 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
         .chain(also.map(|also| {
             let words = format!("Beside it, {}: {}", also.shows, also.sentences());
             style.in_words(&style.in_figures(&words))
-        }));
+        }))
+        .chain(sums_only(group.practice()).map(|_| ONLY_SUMS.to_owned()));
     (name, words.chain(tail).collect())
 }
 
