@@ -100,7 +100,7 @@ fn a_group_with_two_mistakes_at_once_is_said_to_have_both() {
         let id = item["id"].as_str().expect("an id");
         id.chars().last().and_then(|c| c.to_digit(10)).expect("a number")
     };
-    let (.., text, told) = marked_of(16, (3, 9), |_, item| match nth(item) {
+    let (class, number, text, told) = marked_of(16, (3, 9), |_, item| match nth(item) {
         1 => without_zeros_and_carries(item),
         n => by(names[if n % 2 == 0 { 0 } else { 1 }], item),
     });
@@ -111,6 +111,13 @@ fn a_group_with_two_mistakes_at_once_is_said_to_have_both() {
     assert_eq!([&next["group"], &next["also"]], [&group["number"], &group["also"]]);
     assert!(text.contains("  Group 1 makes two mistakes at once: "), "{text}");
     assert!(text.contains("Its sheet is about both"), "{text}");
+    let sheet = class.json(BEFORE, "pack", &["--lesson", &number, "--group", "1"]);
+    assert_eq!(sheet[0]["also"], group["also"]);
+    let items = sheet[0]["pack"]["sections"][1]["items"].as_array().expect("items");
+    let told_of_both = |item: &&Value| item["likely"].to_string().contains("both at once");
+    assert!(items.len() >= 4 && items.iter().all(|item| told_of_both(&item)), "{items:#?}");
+    let list = class.on(BEFORE, "pack", &["--lesson", &number, "--group", "1"]).ends(0).out;
+    assert!(list.contains(", and beside it "), "{list}");
     let pupil = &told["pupils"][0]["together"];
     assert_eq!(pupil["given"], true, "{pupil}");
     assert_eq!(pupil["in_one"]["working"]["method"], "long", "{pupil}");

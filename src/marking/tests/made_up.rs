@@ -449,3 +449,17 @@ pub fn pairs() -> Check {
     }
     Check { name: "8 of 2 × 2 digits, two patterns", items, habits }
 }
+
+/// The same sums with every two row and long patterns that show on them, whether they can stand
+/// together in one sum or not.
+pub fn every_pair() -> Check {
+    let items = pairs().items;
+    let known = family(&[Family::Row, Family::Long]);
+    let single: Vec<Habit> = known.iter().map(|p| Habit::of(p, &items)).collect();
+    let single: Vec<&Habit> = single.iter().filter(|habit| habit.shows() > 0).collect();
+    let mut habits = Vec::new();
+    for (at, one) in single.iter().enumerate() {
+        habits.extend(single[at + 1..].iter().map(|other| Habit::pair(one, other, &items)));
+    }
+    Check { name: "8 of 2 × 2 digits, every pair", items, habits }
+}
