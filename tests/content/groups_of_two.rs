@@ -140,8 +140,10 @@ fn measured(every: usize) -> (usize, Vec<String>) {
         off.extend(amiss(one).into_iter().map(|what| format!("{}: {what}", one.what)));
     }
     let apart = looked.iter().filter(|one| one.together).count();
+    let few = looked.iter().filter(|one| one.sheet.practice().len() < 6).count();
     println!(
-        "{} sheets, {apart} of pairs that stand together; {both} of {sums} sums show both; {} amiss:\n{}",
+        "{} sheets, {apart} of pairs that stand together, {few} with fewer than six sums; {both} of {sums} sums \
+         show both; {} amiss:\n{}",
         looked.len(),
         off.len(),
         off.join("\n")

@@ -24,6 +24,9 @@ pub fn items(wish: &ForGroup, skill: &str) -> Result<Dealt, Fault> {
     let own = Making::of(wish, skill);
     let Some(also) = wish.also else { return own.items() };
     let (mut examples, mut practice) = Making::of(wish, skill).for_both()?;
+    if practice.iter().filter(|item| item.kind == Kind::Written).count() >= ENOUGH {
+        return Ok((examples, practice));
+    }
     let turned = ForGroup { pattern: Some(also), also: wish.pattern, ..*wish };
     let other = Making::of(&turned, skill);
     let apart = [own.of_this(own.items()?), other.of_this(other.items()?)];
@@ -35,11 +38,7 @@ pub fn items(wish: &ForGroup, skill: &str) -> Result<Dealt, Fault> {
     let mut have: BTreeSet<String> = examples.iter().chain(&practice).map(sameness).collect();
     let [one, two] = apart.map(|(_, practice)| practice);
     let rest = rest_of([one, two], |item| own.meets(item) && other.meets(item));
-    let mut rest: Vec<Item> = rest.into_iter().filter(|item| have.insert(sameness(item))).collect();
-    if practice.iter().filter(|item| item.kind == Kind::Written).count() >= ENOUGH {
-        rest.clear();
-    }
-    practice.extend(rest);
+    practice.extend(rest.into_iter().filter(|item| have.insert(sameness(item))));
     Ok((examples, practice))
 }
 
