@@ -89,14 +89,24 @@ impl Part {
     }
 }
 
-/// The sheet; every pack has one.
+/// The sheet; every pack has one: the widest setting of those with the fewest pages and lists parted.
 pub fn sheet(pack: &Pack) -> Sheet {
     let frame = Frame::new(pack, "TP", "Teacher’s page");
-    let tries = Closeness::ALL
-        .into_iter()
-        .flat_map(|close| [Say::Across, Say::InColumn].map(|say| body(&frame, close, say)));
-    let fewest = tries.min_by_key(|(pages, parted)| (pages.len(), *parted));
-    frame.sheet("Teacher’s page", fewest.unwrap_or_default().0)
+    let set = |close: Closeness| [Say::Across, Say::InColumn].map(|say| body(&frame, close, say));
+    // No setting takes fewer pages than the closest.
+    let closest = Closeness::ALL.last().map(|close| set(*close));
+    let fewest = closest.iter().flatten().map(|(pages, _)| pages.len()).min().unwrap_or(1);
+    let mut best: Option<(Vec<Page>, usize)> = None;
+    for (pages, parted) in Closeness::ALL.into_iter().flat_map(set) {
+        let key = (pages.len(), parted);
+        if best.as_ref().is_none_or(|(pages, parted)| key < (pages.len(), *parted)) {
+            best = Some((pages, parted));
+        }
+        if key == (fewest, 0) {
+            break;
+        }
+    }
+    frame.sheet("Teacher’s page", best.unwrap_or_default().0)
 }
 
 /// Where what to say stands: below the two columns, or in the left one where that keeps the page wider
