@@ -110,7 +110,10 @@ pub fn run(
 
 /// What a sheet is about, as the list says it.
 fn about(sheet: &GroupSheet) -> String {
-    let shows = |name: &str| meaning(name).map(|meaning| meaning.shows);
+    let shows = |name: &str| {
+        let known = meaning(name)?;
+        Some(if sheet.also.is_some() { known.beside_another().shows } else { known.shows })
+    };
     match sheet.pattern.as_deref().and_then(shows) {
         Some(_) if !sheet.one_of.is_empty() => {
             let all: Vec<String> = sheet.one_of.iter().filter_map(|name| shows(name)).collect();

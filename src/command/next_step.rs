@@ -448,7 +448,9 @@ fn lesson_numbers(numbers: &[u32]) -> String {
 
 impl TwoMistakes {
     fn to_text(&self) -> String {
-        let shows = |name: &str| meaning(name).map_or_else(|| name.replace('-', " "), |m| m.shows);
+        let shows = |name: &str| {
+            meaning(name).map_or_else(|| name.replace('-', " "), |m| m.beside_another().shows)
+        };
         let (one, also) = (shows(&self.pattern), shows(&self.also));
         let which = match self.in_warm_up.as_slice() {
             [only] if *only == self.pattern => "; the next warm-up has the first only",

@@ -22,7 +22,28 @@ pub struct Meaning {
     pub model: String,
 }
 
+/// Words that say that all else is right, and what stands for them beside another mistake.
+const ELSE_RIGHT: [(&str, &str); 6] = [
+    (
+        "rows or parts are right; carries are lost when they are added",
+        "carries are lost when rows or parts are added",
+    ),
+    ("; the multiplying itself is right", ""),
+    ("The multiplying is secure: practise", "Practise"),
+    ("; the method is right", ""),
+    ("The method is secure, the facts are not: practise", "Practise"),
+    ("The method is secure. ", ""),
+];
+
 impl Meaning {
+    /// The same where another mistake is made beside it, so that not all else is right.
+    pub fn beside_another(self) -> Meaning {
+        let without = |text: String| {
+            ELSE_RIGHT.iter().fold(text, |text, (right, instead)| text.replace(right, instead))
+        };
+        let Meaning { shows, means, teach, model } = self;
+        Meaning { shows: without(shows), means: without(means), teach: without(teach), model }
+    }
     /// Three or four sentences for the teacher, the model last.
     pub fn sentences(&self) -> String {
         let Meaning { means, teach, model, .. } = self;
@@ -85,6 +106,25 @@ mod tests {
             let own = words.shows.is_some() && words.teach.is_some();
             assert!(elsewhere != own || name == SINGLE_FACT, "{name}: said twice, or not at all");
         }
+    }
+
+    /// Beside another mistake nothing says that all else is right.
+    #[test]
+    fn beside_another_mistake_not_all_else_is_right() {
+        let names = catalogue().iter().filter(|p| {
+            matches!(p.family, Family::Row | Family::Long | Family::SingleFact | Family::Zeros)
+        });
+        for name in names.map(|p| p.name) {
+            let words = meaning(name).expect("words").beside_another();
+            let text = format!("{}. {}", words.shows, words.sentences());
+            for right in ["is right", "are right", "secure"] {
+                assert!(!text.contains(right), "{name}: {text}");
+            }
+            assert!(!words.shows.starts_with(char::is_uppercase), "{name}: {text}");
+            assert!(words.teach.starts_with(char::is_uppercase), "{name}: {text}");
+        }
+        let adding = meaning("adding-carries-lost").expect("words").beside_another();
+        assert_eq!(adding.shows, "carries are lost when rows or parts are added");
     }
 
     /// A hint for teaching: nothing is said about what a child is, has or lacks.

@@ -100,7 +100,7 @@ fn group_text(group: &Group, style: &HouseStyle, out: &mut String) {
             format!("perhaps {}, too little to name it", shows(&group.pattern))
         }
         [] => match &group.also {
-            Some(also) => format!("{}, and beside it {}", shows(&group.pattern), shows(also)),
+            Some(also) => format!("{}, and beside it {}", beside(&group.pattern), beside(also)),
             None => shows(&group.pattern),
         },
         many => {
@@ -124,12 +124,15 @@ fn group_text(group: &Group, style: &HouseStyle, out: &mut String) {
     } else if group.is_perhaps() {
         writeln!(out, "    {sheet} whose first sum decides; ask to see the working.").ok();
     }
-    if let Some(known) = meaning(&group.pattern).filter(|_| group.one_of.is_empty()) {
+    if let Some(mut known) = meaning(&group.pattern).filter(|_| group.one_of.is_empty()) {
+        if group.also.is_some() {
+            known = known.beside_another();
+        }
         writeln!(out, "    {}", known.sentences()).ok();
     }
     if let Some(also) = &group.also {
-        let known = meaning(also).map(|known| known.sentences()).unwrap_or_default();
-        writeln!(out, "    Beside it, {}: {known}", shows(also)).ok();
+        let known = meaning(also).map(|m| m.beside_another().sentences()).unwrap_or_default();
+        writeln!(out, "    Beside it, {}: {known}", beside(also)).ok();
         writeln!(out, "    {sheet} of sums for both, as many as can be for both at once.").ok();
     }
 }
@@ -166,6 +169,11 @@ fn shows(name: &str) -> String {
     meaning(name).map_or_else(|| name.replace('-', " "), |m| m.shows)
 }
 
+/// The same of one of two, where not all else is right.
+fn beside(name: &str) -> String {
+    meaning(name).map_or_else(|| name.replace('-', " "), |m| m.beside_another().shows)
+}
+
 fn worked(method: Written) -> &'static str {
     match method {
         Written::Long => "if worked the long way",
@@ -198,7 +206,7 @@ fn item_text(item: &ItemMark, style: &HouseStyle) -> String {
         let what = match (patterns.as_slice(), otherwise) {
             _ if answer == CROSS => "crossed, without the answer".to_owned(),
             ([], _) if together.is_some() => {
-                let both = together.iter().flatten().map(|name| shows(name));
+                let both = together.iter().flatten().map(|name| beside(name));
                 format!("both at once, {}", both.collect::<Vec<_>>().join(", and "))
             }
             ([], Some(Otherwise { method, patterns })) => {
@@ -237,8 +245,9 @@ fn percent(p: f64) -> String {
 }
 
 /// "placeholder left out (L07-X1 and L07-X2). Not so on L07-X3."
-fn for_and_against(suspect: &Suspect) -> String {
-    let mut out = format!("{} ({})", shows(&suspect.name), join(&suspect.items, "and"));
+fn for_and_against(suspect: &Suspect, two: bool) -> String {
+    let what = if two { beside(&suspect.name) } else { shows(&suspect.name) };
+    let mut out = format!("{what} ({})", join(&suspect.items, "and"));
     out.push('.');
     if !suspect.against.is_empty() {
         write!(out, " Not so on {}.", join(&suspect.against, "and")).ok();
@@ -254,9 +263,9 @@ fn on_paper(pupil: &PupilMark) -> Vec<(String, &Shown)> {
         let working = named.and_then(|s| s.working.as_ref()).into_iter();
         return working.map(|shown| (format!("{} would then", shown.item), shown)).collect();
     };
-    let each = each
-        .iter()
-        .map(|(name, shown)| (format!("{}, where {}, would then", shown.item, shows(name)), shown));
+    let each = each.iter().map(|(name, shown)| {
+        (format!("{}, where {}, would then", shown.item, beside(name)), shown)
+    });
     let both = in_one.iter().map(|shown| match given {
         true => (format!("{}, both in one sum, would then", shown.item), shown),
         false => (format!("Both in one sum, {} would", shown.item), shown),
@@ -286,11 +295,16 @@ fn pupil_text(pupil: &PupilMark, style: &HouseStyle) -> String {
     match (&pupil.named, likely.as_slice()) {
         (Some(_), [first, rest @ ..]) => {
             let likely = percent(first.probability);
-            write!(out, " Likely ({likely}): {}", for_and_against(first)).ok();
+            write!(
+                out,
+                " Likely ({likely}): {}",
+                for_and_against(first, pupil.named_also.is_some())
+            )
+            .ok();
             let is_also = |s: &&&Suspect| pupil.named_also.as_ref() == Some(&s.name);
             if let Some(also) = rest.iter().find(is_also) {
                 let likely = percent(also.probability);
-                write!(out, " Beside it ({likely}): {}", for_and_against(also)).ok();
+                write!(out, " Beside it ({likely}): {}", for_and_against(also, true)).ok();
             }
             let others: Vec<String> =
                 rest.iter().filter(|s| !is_also(s)).map(|s| with_percent(s)).collect();

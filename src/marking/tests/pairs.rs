@@ -168,6 +168,23 @@ fn both_are_shown_in_a_row_by_itself() {
     assert!(values.contains(&row(CARRY, 0)) && values.contains(&row(ZEROS, 1)), "{values:?}");
 }
 
+/// Where carries go wrong inside the rows too, nobody is told that the rows are right.
+#[test]
+fn of_two_patterns_neither_is_said_to_leave_all_else_right() {
+    let adding = "adding-carries-lost";
+    let sum = |n: usize| product("x", Kind::Written, SUMS[n].0, SUMS[n].1);
+    let mut answers: Vec<u64> = (0..6).map(|n| together(&sum(n), CARRY, adding)[0]).collect();
+    (answers[4], answers[5]) = (usual(CARRY, 4), usual(adding, 5));
+    let ada = &mark(&check(), &given(&answers)).pupils[0];
+    assert!(ada.named.is_some() && ada.named_also.is_some(), "{:#?}", ada.patterns);
+    let text = text(&answers);
+    let (before, _) = text.split_once("What this check can tell").expect("the check");
+    assert!(before.contains("carries are lost when rows or parts are added"), "{before}");
+    let mut right = before.lines().filter(|l| l.contains("are right") || l.contains("is secure"));
+    // What one sum shows by itself is said as it is.
+    assert!(right.all(|l| l.trim_start().starts_with(char::is_numeric)), "{before}");
+}
+
 #[test]
 fn one_pattern_with_a_slip_is_not_taken_for_two() {
     let mut answers: Vec<u64> = (0..6).map(|n| usual(CARRY, n)).collect();

@@ -4,7 +4,7 @@ use super::Frame;
 use super::arrange;
 use super::pupil::heading;
 use crate::exercise::{Item, Kind, Space, Working};
-use crate::lesson::{GroupSheet, Level, SectionName, group_code, meaning, sorted_by};
+use crate::lesson::{GroupSheet, Level, Meaning, SectionName, group_code, meaning, sorted_by};
 use crate::method::HouseStyle;
 use crate::paper::block::example::bare_example;
 use crate::paper::flow::{self, Room, Row};
@@ -256,7 +256,8 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
         return (name, std::iter::once(what).chain(each).chain(tail).collect());
     }
     let perhaps = if group.perhaps { "perhaps " } else { "" };
-    let also = group.also.as_deref().and_then(meaning);
+    let also = group.also.as_deref().and_then(meaning).map(Meaning::beside_another);
+    let known = if also.is_some() { known.beside_another() } else { known };
     let beside = also.as_ref().map(|also| format!(", and beside it {}", also.shows));
     let beside = beside.unwrap_or_default();
     let shown =
