@@ -99,7 +99,10 @@ fn share(sheet: &GroupSheet, name: &str) -> (usize, usize) {
 /// A sheet holds so many sums at least.
 const FEWEST: usize = 6;
 /// Mistakes of which the skill has fewer sums than that, and why.
-const FEW: &[(&str, &str)] = &[];
+const FEW: &[(&str, &str)] = &[
+    // 90 × 9, 900 × 9 and 9,000 × 9: a number by itself has no turned fact.
+    ("multiples-of-ten", "fact-9x9"),
+];
 /// Mistakes that show on none of the skill's questions, and why.
 const OFF: &[(&str, &str)] = &[
     // What comes of them is near enough: it counts as right.

@@ -9,7 +9,7 @@ use std::collections::BTreeMap;
 /// A sheet has so many sums at least, as far as a page and the skill allow.
 pub const FEWEST: usize = 6;
 /// A page with fewer sums than this does without its worked one, where that makes room for more.
-const TOO_FEW: usize = 4;
+const TOO_FEW: usize = 3;
 /// At most so many whole sums, and so many in all where they are written.
 const MOST_WHOLE: usize = 8;
 const MOST: usize = 12;
@@ -46,8 +46,8 @@ pub(super) fn fitted(sheet: &GroupSheet, fits: &dyn Fn(&GroupSheet) -> bool) -> 
     let made = Made { sheet: sheet.clone(), sizes: sizes(sheet.practice()) };
     let all = made.sizes.len();
     let most = |sheet: &GroupSheet| sheet.practice().len();
-    let stories = sheet.practice().iter().any(|item| item.kind == Kind::Story);
-    if !stories && made.sizes.iter().all(|size| *size == Size::Row) {
+    let high = |item: &Item| matches!(item.kind, Kind::Story | Kind::Row);
+    if !sheet.practice().iter().any(high) && made.sizes.iter().all(|size| *size == Size::Row) {
         return shortened(made.with_example(0).sheet, fits);
     }
     let shown = made.best(FEWEST.min(all), fits);

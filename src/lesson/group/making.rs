@@ -20,6 +20,9 @@ const ROWS: usize = 6;
 const SHORTER: usize = 8;
 /// The digits of sums that may be short, longest first.
 const SHORT_SIZES: [(u32, u32); 4] = [(3, 3), (4, 2), (3, 2), (2, 2)];
+/// Where whole sums to be done alone come from: those of practice have a line for an estimate and other
+/// questions in between, which take room from what the sheet is for.
+const ALONE: Spot = Spot::Homework;
 /// A rare pattern shows on few of the pairs drawn: so many times more are drawn.
 const DRAWS: usize = 6;
 /// At most so many wrong answers stand beside an answer in the key.
@@ -115,7 +118,7 @@ impl<'a> Making<'a> {
         pairs.remove(0);
         // What decides is done alone, before the worked sum.
         let first = if self.wish.perhaps { 1 } else { 0 };
-        let mut practice = self.ask(self.alone(), first, &pairs[..first])?;
+        let mut practice = self.ask(ALONE, first, &pairs[..first])?;
         let mut to_finish = self.ask(Spot::Support, begun, &pairs[first..first + begun])?;
         to_finish.iter_mut().for_each(without_estimate);
         practice.extend(to_finish);
@@ -131,16 +134,10 @@ impl<'a> Making<'a> {
         if !rows.is_empty() && self.several() {
             rest = &rest[..rest.len().min((WRITTEN / self.wish.skills.len()).max(1))];
         }
-        practice.extend(self.ask(self.alone(), rest.len(), rest)?);
-        practice.extend(self.ask(self.alone(), shorts.len(), &shorts)?);
+        practice.extend(self.ask(ALONE, rest.len(), rest)?);
+        practice.extend(self.ask(ALONE, shorts.len(), &shorts)?);
         practice.extend(rows);
         Ok(Some((examples, practice)))
-    }
-
-    /// Where whole sums to be done alone come from: those of practice have a line for an estimate and
-    /// other questions in between, which take room from what the sheet is for.
-    fn alone(&self) -> Spot {
-        if self.pattern.is_some() { Spot::Homework } else { Spot::Core }
     }
 
     /// How many sums are begun: none where it is the zeros that go wrong, for begun sums have them
@@ -187,6 +184,7 @@ impl<'a> Making<'a> {
     fn others(&self) -> Result<Dealt, Fault> {
         let begun = self.begun();
         let mut examples = self.met_first(self.ask(Spot::Example, 6, &[])?);
+        let other = examples.iter().skip(1).find(|item| !self.meets(item)).cloned();
         examples.truncate(1);
         let mut practice = self.met_first(self.ask(Spot::Core, 3 * SHORT, &[])?);
         if self.pattern.is_none() && self.wish.pattern.is_none() {
@@ -196,7 +194,13 @@ impl<'a> Making<'a> {
             first.append(&mut practice);
             practice = first;
         } else {
-            practice = self.showing(practice, &examples)?;
+            let all = practice;
+            practice = self.showing(&all, &examples)?;
+            // A fact that has six sums at most spares none of them to be worked.
+            if let (true, Some(other)) = (practice.len() < FEWEST, other) {
+                examples = vec![other];
+                practice = self.showing(&all, &examples)?;
+            }
         }
         practice.retain(|item| examples.iter().all(|e| sameness(e) != sameness(item)));
         practice.truncate(if practice.iter().any(is_long) { WRITTEN } else { SHORT });
@@ -205,7 +209,7 @@ impl<'a> Making<'a> {
 
     /// Those of these on which the pattern shows, with more from elsewhere where they are few; all
     /// where it shows on none.
-    fn showing(&self, practice: Vec<Item>, examples: &[Item]) -> Result<Vec<Item>, Fault> {
+    fn showing(&self, practice: &[Item], examples: &[Item]) -> Result<Vec<Item>, Fault> {
         let shows = |item: &Item| self.meets(item) && !item.is_begun();
         let mut have: BTreeSet<String> = examples.iter().map(sameness).collect();
         let mut found: Vec<Item> = practice.iter().filter(|item| shows(item)).cloned().collect();
@@ -224,7 +228,7 @@ impl<'a> Making<'a> {
             found.extend(more.into_iter().filter(|i| shows(i) && have.insert(sameness(i))));
             found.truncate(ENOUGH);
         }
-        Ok(if found.is_empty() { practice } else { found })
+        Ok(if found.is_empty() { practice.to_vec() } else { found })
     }
 
     /// Items on which the pattern shows first. Written products that pupils meet elsewhere are left

@@ -15,6 +15,8 @@ use std::collections::BTreeSet;
 const TOLD: usize = 2;
 /// So many stories of which only the sums are written are enough.
 const ENOUGH: usize = 8;
+/// So many wrong answers of such a story stand in the key.
+const LIKELY: usize = 3;
 /// Stories are drawn until there are so many to choose the shortest from.
 const CHOSEN_FROM: usize = 14;
 /// The maker of the bare sums: it writes sums of every size the usual way.
@@ -47,10 +49,17 @@ impl Making<'_> {
         let shown: Vec<String> = examples.iter().map(sameness).collect();
         told.retain(|item| !shown.contains(&sameness(item)));
         if !self.is_in_the_sum() {
-            told.iter_mut().for_each(sums_only);
+            let names: Vec<&str> = self.names().collect();
+            told.iter_mut().for_each(|item| sums_only(item, &names));
         }
         told.truncate(ENOUGH);
         Ok((examples, told))
+    }
+
+    /// The names of what the sheet is about.
+    fn names(&self) -> impl Iterator<Item = &str> {
+        let wish = self.wish;
+        wish.pattern.into_iter().chain(wish.also).chain(wish.one_of.iter().map(String::as_str))
     }
 
     /// Whether it is the sum that goes wrong, and not what is made of the story.
@@ -92,9 +101,12 @@ fn scene(item: &Item) -> String {
     }
 }
 
-/// Leaves the working out: a line for the sum or the sums.
-fn sums_only(item: &mut Item) {
+/// Leaves the working out: a line for the sum or the sums. The key then names fewer wrong answers, so
+/// that it stays on a page.
+fn sums_only(item: &mut Item, names: &[&str]) {
     item.space = Space::Line;
+    item.likely.sort_by_key(|l| !l.patterns.iter().any(|p| names.contains(&p.as_str())));
+    item.likely.truncate(LIKELY);
     if let Working::Story { long, .. } = &mut item.working {
         *long = None;
     }

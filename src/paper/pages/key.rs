@@ -259,7 +259,7 @@ impl Making<'_> {
             column.name_in_words(item, style);
         }
         match &item.working {
-            Working::Story { story, .. } => with_story(column, story),
+            Working::Story { story, .. } => with_story(column, story, item.space == Space::Line),
             _ => column.block(),
         }
     }
@@ -505,8 +505,9 @@ impl Column {
     }
 }
 
-/// What I know, what I need and the answer sentence, in the column beside the working.
-fn with_story(mut column: Column, story: &Story) -> Block {
+/// What I know, what I need and the answer sentence, in the column beside the working; where only the
+/// sums are written, these.
+fn with_story(mut column: Column, story: &Story, sums_only: bool) -> Block {
     let x = super::super::look::COLUMN_STEP + LABEL;
     let room = TEXT - x;
     let mut text = format!("I know: {}. I need: {}.", story.know.join(", "), story.need);
@@ -514,6 +515,9 @@ fn with_story(mut column: Column, story: &Story) -> Block {
         text.push_str(&format!(" Steps: {}.", story.steps.join("; ")));
     }
     text.push_str(&format!(" Sentence: “{}”", story.sentence));
+    if sums_only {
+        text = format!("Sums: {}.", story.steps.join("; "));
+    }
     let lines = wrap(&glue(&text), Face::Regular, SMALL, room);
     let y = FIRST + PITCH;
     column.drawing.lines((x, y), PITCH, SMALL, Face::Regular, &lines);
