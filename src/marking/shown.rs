@@ -31,11 +31,12 @@ pub(super) fn shown(item: &Item, pattern: &str, given: &str) -> Option<Shown> {
 }
 
 impl Shown {
-    /// The working as on squared paper, in letters of equal width; below it what the pupil says in
-    /// the columns of rows that are not as they should be.
-    pub fn to_text(&self, style: &HouseStyle, indent: &str) -> String {
+    /// The working of these patterns as on squared paper, in letters of equal width; below it what the
+    /// pupil says in the columns of rows that are not as they should be.
+    pub fn to_text(&self, patterns: &[&str], style: &HouseStyle, indent: &str) -> String {
         let mut out = String::new();
-        let lines = self.working.page(style).into_iter().chain(self.working.said(style));
+        let working = self.working.in_house(patterns, style);
+        let lines = working.page(style).into_iter().chain(working.said(style));
         for line in lines {
             writeln!(out, "{}", format!("{indent}{line}").trim_end()).ok();
         }

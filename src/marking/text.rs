@@ -43,10 +43,10 @@ impl Marking {
                 let names: Vec<String> = pupils.iter().map(|p| p.pupil.clone()).collect();
                 write!(out, "  {}: {text}", join(&names, "and")).ok();
                 let Some(pupil) = pupils.first() else { continue };
-                for (heading, working) in on_paper(pupil) {
+                for (heading, patterns, working) in on_paper(pupil) {
                     if !shown.contains(&working) {
                         writeln!(out, "    {heading} look like this:").ok();
-                        out.push_str(&working.to_text(style, "      "));
+                        out.push_str(&working.to_text(&patterns, style, "      "));
                         shown.push(working);
                     }
                 }
@@ -257,18 +257,24 @@ fn for_and_against(suspect: &Suspect, two: bool) -> String {
 
 /// What the pages of a pupil with a named pattern look like, each under what it shows; of two both in
 /// one sum, or where the pupil did not do that each by itself before what both would look like.
-fn on_paper(pupil: &PupilMark) -> Vec<(String, &Shown)> {
+fn on_paper(pupil: &PupilMark) -> Vec<(String, Vec<&str>, &Shown)> {
     let Some(Together { in_one, given, each }) = &pupil.together else {
         let named = pupil.patterns.first().filter(|_| pupil.named.is_some());
-        let working = named.and_then(|s| s.working.as_ref()).into_iter();
-        return working.map(|shown| (format!("{} would then", shown.item), shown)).collect();
+        let working = named.and_then(|s| Some((vec![s.name.as_str()], s.working.as_ref()?)));
+        return working
+            .into_iter()
+            .map(|(names, shown)| (format!("{} would then", shown.item), names, shown))
+            .collect();
     };
     let each = each.iter().map(|(name, shown)| {
-        (format!("{}, where {}, would then", shown.item, beside(name)), shown)
+        let heading = format!("{}, where {}, would then", shown.item, beside(name));
+        (heading, vec![name.as_str()], shown)
     });
+    let names: Vec<&str> =
+        [&pupil.named, &pupil.named_also].into_iter().flatten().map(String::as_str).collect();
     let both = in_one.iter().map(|shown| match given {
-        true => (format!("{}, both in one sum, would then", shown.item), shown),
-        false => (format!("Both in one sum, {} would", shown.item), shown),
+        true => (format!("{}, both in one sum, would then", shown.item), names.clone(), shown),
+        false => (format!("Both in one sum, {} would", shown.item), names.clone(), shown),
     });
     each.chain(both).collect()
 }

@@ -6,7 +6,7 @@
 
 use super::column::{Column, Done};
 use super::working::{Detail, WrongLong, WrongRow, WrongWorking};
-use super::{Attempt, Pattern, shows_in};
+use super::{Attempt, Pattern, pattern, shows_in};
 use crate::method::{
     FirstRow, Grid, GridRow, HouseStyle, Lattice, Written, ZeroRow, grid, lattice,
 };
@@ -33,6 +33,22 @@ impl Pattern {
             }
         }
         found
+    }
+}
+
+impl WrongWorking {
+    /// Rows as a class of this style has them on the page, in its order and with rows of noughts where
+    /// it writes them; as it is, if pupils with these patterns could not have it there.
+    pub fn in_house(&self, patterns: &[&str], style: &HouseStyle) -> WrongWorking {
+        let could = |name: &&str| {
+            pattern(name).is_some_and(|known| fits(known, self, Written::Long, style))
+        };
+        match self {
+            WrongWorking::Long(long) if patterns.iter().all(could) => {
+                WrongWorking::Long(in_rows(long.clone(), style))
+            }
+            other => other.clone(),
+        }
     }
 }
 

@@ -7,7 +7,7 @@ use crate::lesson::{Pack, SectionName};
 use crate::marking::{
     Answers, Decision, Marking, Model, class_findings, mark, mark_after, read_answers,
 };
-use crate::method::HouseStyle;
+use crate::method::{FirstRow, HouseStyle, ZeroRow};
 use crate::report::{Report, Source};
 
 fn answers(pack: &Pack, text: &str) -> Answers {
@@ -501,4 +501,28 @@ fn a_pattern_that_shows_only_with_the_numbers_turned_is_told_where_nothing_else_
     let text = marking.to_text(&HouseStyle::default());
     let line = text.lines().find(|line| line.contains("89,864")).expect("its line");
     assert!(line.ends_with(": a zero inside the number is left out"), "{line}");
+}
+
+/// The same working in a class that writes rows of noughts, and in one that begins with the highest row.
+#[test]
+fn a_wrong_working_is_shown_as_the_class_writes() {
+    let sums = [(423, 206), (512, 304), (634, 207)];
+    let items =
+        (1..).zip(sums).map(|(n, (a, b))| product(&format!("L07-X{n}"), Kind::Written, a, b));
+    let pack = pack_of(vec![section(SectionName::ExitCheck, items.collect())]);
+    let wrong = sums.map(|(a, b)| pattern("carry-not-added").expect("a pattern").answers(a, b)[0]);
+    let row = format!("pupil,L07-X1,L07-X2,L07-X3\nAda,{},{},{}\n", wrong[0], wrong[1], wrong[2]);
+    let marking = marked(&pack, &row);
+    assert_eq!(marking.pupils[0].named.as_deref(), Some("carry-not-added"));
+    let rows = |zero_row, first_row| -> Vec<String> {
+        let style = HouseStyle { zero_row, first_row, ..HouseStyle::default() };
+        let text = marking.to_text(&style);
+        // "× 6" at a line's end is of a row; a multiplier has its digits apart.
+        let times = |line: &str| line.rsplit("  ").next().map(|t| t.trim().to_owned());
+        let of_row = |t: &String| t.starts_with("× ") && t.split(' ').count() == 2;
+        text.lines().filter_map(times).filter(of_row).collect()
+    };
+    assert_eq!(rows(ZeroRow::Skip, FirstRow::Ones), ["× 6", "× 200"]);
+    assert_eq!(rows(ZeroRow::Write, FirstRow::Ones), ["× 6", "× 0", "× 200"]);
+    assert_eq!(rows(ZeroRow::Skip, FirstRow::Highest), ["× 200", "× 6"]);
 }
