@@ -31,6 +31,13 @@ pub fn any_drawn(stream: &mut Stream, (top, side): (u32, u32)) -> Vec<(u64, u64)
     all.filter(plain).collect()
 }
 
+/// The same with multipliers that end in a zero: what goes wrong in a row of noughts shows in no
+/// shorter sum.
+pub fn tens_drawn(stream: &mut Stream, (top, side): (u32, u32)) -> Vec<(u64, u64)> {
+    let all = (0..DRAWN).map(|_| (draw(stream, top), draw(stream, side) / 10 * 10));
+    all.filter(|&(a, b)| !a.is_multiple_of(10) && b > 10).collect()
+}
+
 /// A number of so many digits, a multiplier of one digit at least 3.
 fn draw(stream: &mut Stream, digits: u32) -> u64 {
     let low = if digits == 1 { 3 } else { ten_to(digits as usize - 1) };

@@ -412,8 +412,11 @@ impl<'a> Making<'a> {
                 break;
             }
         }
-        if drawn.len() <= WRITTEN && named.is_empty() {
+        if drawn.len() <= WRITTEN.min(count) {
             drawn.extend(mending::any_drawn(&mut stream, (top, side)).into_iter().filter(fits));
+        }
+        if drawn.is_empty() && side == 2 {
+            drawn.extend(mending::tens_drawn(&mut stream, (top, side)).into_iter().filter(fits));
         }
         // Without zeros inside and without ones, unless the pattern is about them.
         let without = |least: u8| -> Vec<(u64, u64)> {
