@@ -57,20 +57,21 @@ pub fn mistakes(pack: &Pack) -> IndexSet<(String, String)> {
 /// which paper.
 struct Wanted<'a> {
     skill: &'a str,
-    name: &'a str,
+    /// None for who was absent.
+    name: Option<&'a str>,
     perhaps: bool,
     paper: PaperSize,
 }
 
-/// The page of a group with this mistake, where pupils meet these sums elsewhere in the term.
+/// The page of a group with this mistake, or of who was absent, where pupils meet these sums elsewhere in the term.
 fn page(planned: &Planned, pack: &Pack, met: &BTreeSet<String>, wanted: &Wanted) -> GroupSheet {
     let mut marked = pack.clone();
     marked.heading.paper = wanted.paper;
     let wish = ForGroup {
         plan: &planned.plan,
         marked: &marked,
-        group: "1",
-        pattern: Some(wanted.name),
+        group: if wanted.name.is_some() { "1" } else { "absent" },
+        pattern: wanted.name,
         also: None,
         one_of: &[],
         perhaps: wanted.perhaps,
@@ -82,7 +83,7 @@ fn page(planned: &Planned, pack: &Pack, met: &BTreeSet<String>, wanted: &Wanted)
     };
     let sheet = group_sheet(&wish).unwrap_or_else(|fault| panic!("{fault}"));
     let page = on_one_page(&sheet);
-    assert_eq!(group_sheets(&page)[0].pages.len(), 1, "{} {}", wanted.skill, wanted.name);
+    assert_eq!(group_sheets(&page)[0].pages.len(), 1, "{} {:?}", wanted.skill, wanted.name);
     page
 }
 
@@ -98,6 +99,17 @@ fn share(sheet: &GroupSheet, name: &str) -> (usize, usize) {
 
 /// A sheet holds so many sums at least.
 const FEWEST: usize = 6;
+/// What takes more room on the sheet of who was absent, which asks for all of the skill and not for
+/// one mistake: so many questions at least, of which none need be worked.
+const ABSENT: &[(&str, usize)] = &[
+    // Stories have room for their working, those of two steps for two sums.
+    ("story-one-step", 3),
+    ("story-two-step", 2),
+    // Several options stand below each question.
+    ("which-is-nearer", 5),
+    ("digits-of-a-product", 5),
+    ("checking-a-product", 5),
+];
 /// Mistakes of which the skill has fewer sums than that, and why.
 const FEW: &[(&str, &str)] = &[
     // 90 × 9, 900 × 9 and 9,000 × 9: a number by itself has no turned fact.
@@ -124,9 +136,11 @@ struct Measured {
 
 impl Measured {
     fn note(&mut self, sheet: &GroupSheet, wanted: &Wanted) {
-        let Wanted { skill, name, perhaps, paper } = wanted;
-        let (shown, all) = share(sheet, name);
-        let (lesson, sums) = (sheet.pack.lesson, sheet.practice().len());
+        let Wanted { skill, perhaps, paper, .. } = wanted;
+        let name = &wanted.name.unwrap_or("absent");
+        let sums = sheet.practice().len();
+        let (shown, all) = wanted.name.map_or((sums, sums), |name| share(sheet, name));
+        let lesson = sheet.pack.lesson;
         let here =
             format!("L{lesson} {skill} {name} {perhaps} {paper:?}: {shown} of {all}, {sums}");
         let named = |list: &[(&str, &str)]| list.contains(&(skill, name));
@@ -134,10 +148,11 @@ impl Measured {
         if (shown * 5 < all * 4 || all == 0) != named(OFF) {
             self.off.push(here.clone());
         }
-        if (sums < FEWEST) != named(FEW) {
+        let absent = ABSENT.iter().find(|few| wanted.name.is_none() && few.0 == *skill);
+        if (sums < absent.map_or(FEWEST, |few| few.1)) != named(FEW) {
             self.few.push(here.clone());
         }
-        if !sheet.has_example() {
+        if !sheet.has_example() && absent.is_none() {
             self.bare.push(here);
         }
     }
@@ -181,13 +196,32 @@ fn measured(class: usize, some: bool) -> Measured {
             }
             for (way, (perhaps, paper)) in WAYS.into_iter().enumerate() {
                 if !some || way == turn {
-                    let wanted = Wanted { skill: &skill, name: &name, perhaps, paper };
+                    let wanted = Wanted { skill: &skill, name: Some(&name), perhaps, paper };
                     found.note(&page(&planned, pack, &met, &wanted), &wanted);
                 }
             }
         }
     }
     found
+}
+
+/// Who was absent has a worked sum and as many sums, after every lesson that teaches.
+#[test]
+fn the_sheet_of_who_was_absent_has_six_sums() {
+    let mut found = Measured::default();
+    for class in 0..2 {
+        let term = &terms()[class];
+        let (planned, met) = (Planned::nth(class), met_in(&term.packs));
+        let taught = term.packs.iter().filter(|pack| pack.kind == LessonKind::Teach);
+        for (pack, skill) in taught.filter_map(|pack| Some((pack, pack.skill.as_ref()?))) {
+            for paper in [PaperSize::A4, PaperSize::Letter] {
+                let wanted = Wanted { skill, name: None, perhaps: false, paper };
+                found.note(&page(&planned, pack, &met, &wanted), &wanted);
+            }
+        }
+    }
+    assert!(found.sheets > 150, "{} sheets", found.sheets);
+    found.assert_none();
 }
 
 #[test]

@@ -23,6 +23,8 @@ const SHORT_SIZES: [(u32, u32); 4] = [(3, 3), (4, 2), (3, 2), (2, 2)];
 /// Where whole sums to be done alone come from: those of practice have a line for an estimate and other
 /// questions in between, which take room from what the sheet is for.
 const ALONE: Spot = Spot::Homework;
+/// Where more sums come from, where practice has few.
+const FURTHER: [Spot; 4] = [Spot::Homework, Spot::ExitCheck, Spot::Test, Spot::WarmUp];
 /// A rare pattern shows on few of the pairs drawn: so many times more are drawn.
 const DRAWS: usize = 6;
 /// At most so many wrong answers stand beside an answer in the key.
@@ -158,9 +160,11 @@ impl<'a> Making<'a> {
         one.into_iter().chain(self.also).chain(self.one_of.iter().copied())
     }
 
-    /// Single rows on which the pattern shows, of other sums than these.
+    /// Single rows on which the pattern shows, of other sums than these; for who was absent any.
     fn rows(&self, pairs: &[(u64, u64)]) -> Result<Vec<Item>, Fault> {
-        if self.pattern.is_none() || self.size().is_none_or(|(_, side)| side < 2) {
+        let absent = self.wish.pattern.is_none();
+        let known = absent || self.pattern.is_some();
+        if !known || self.size().is_none_or(|(_, side)| side < 2) {
             return Ok(Vec::new());
         }
         let mut met: BTreeSet<String> = self.met.clone();
@@ -171,7 +175,7 @@ impl<'a> Making<'a> {
         for deal in ["", "/2", "/3", "/4"] {
             if rows.len() < wanted {
                 let mut more = self.dealt(deal, Spot::ExitCheck, SHORT, &[])?;
-                more.retain(|row| row.kind == Kind::Row && self.meets(row));
+                more.retain(|row| row.kind == Kind::Row && (absent || self.meets(row)));
                 rows.extend(more.into_iter().filter(|row| met.insert(sameness(row))));
             }
         }
@@ -192,7 +196,7 @@ impl<'a> Making<'a> {
             first.truncate(begun);
             practice.retain(|item| first.iter().all(|b| sameness(b) != sameness(item)));
             first.append(&mut practice);
-            practice = first;
+            practice = self.with_more(first, &examples)?;
         } else {
             let all = practice;
             practice = self.showing(&all, &examples)?;
@@ -207,6 +211,20 @@ impl<'a> Making<'a> {
         Ok((examples, practice))
     }
 
+    /// These, with more from the other parts of a lesson where they are few.
+    fn with_more(&self, mut found: Vec<Item>, examples: &[Item]) -> Result<Vec<Item>, Fault> {
+        let mut have: BTreeSet<String> = found.iter().chain(examples).map(sameness).collect();
+        for spot in FURTHER {
+            if found.len() >= ENOUGH {
+                break;
+            }
+            let more = self.met_first(self.ask(spot, 3 * SHORT, &[])?);
+            let alone = more.into_iter().filter(|item| !item.is_begun());
+            found.extend(alone.filter(|item| have.insert(sameness(item))));
+        }
+        Ok(found)
+    }
+
     /// Those of these on which the pattern shows, with more from elsewhere where they are few; all
     /// where it shows on none.
     fn showing(&self, practice: &[Item], examples: &[Item]) -> Result<Vec<Item>, Fault> {
@@ -214,7 +232,7 @@ impl<'a> Making<'a> {
         let mut have: BTreeSet<String> = examples.iter().map(sameness).collect();
         let mut found: Vec<Item> = practice.iter().filter(|item| shows(item)).cloned().collect();
         found.retain(|item| have.insert(sameness(item)));
-        for spot in [Spot::Homework, Spot::ExitCheck, Spot::Test, Spot::WarmUp] {
+        for spot in FURTHER {
             if found.len() >= FEWEST {
                 break;
             }
