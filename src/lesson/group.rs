@@ -256,6 +256,7 @@ mod tests {
     use super::super::fixture;
     use super::making::Making;
     use super::*;
+    use crate::exercise::Kind;
     use crate::method::{HouseStyle, ordered};
     use crate::number::digits;
 
