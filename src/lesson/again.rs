@@ -12,11 +12,11 @@ use super::house::in_house_words;
 use super::memory::CATCH_UP;
 use super::mending::{self, ForSheet, Mend};
 use super::practice::Source;
-use super::{Fault, Level, SheetFor, meaning, sheet_letter};
+use super::{Fault, Level, Meaning, SheetFor, meaning, sheet_letter};
 use crate::exercise::Profile;
-use crate::exercise::makers::Spot;
-use crate::exercise::patterns::{Pattern, Task, pattern};
-use crate::method::HouseStyle;
+use crate::exercise::makers::{self, Spot};
+use crate::exercise::patterns::{Pattern, Task, both_show, pattern, stand_together};
+use crate::method::{HouseStyle, Written};
 use crate::plan::LessonKind;
 use crate::words::{count, join};
 use std::collections::{BTreeMap, BTreeSet};
@@ -244,6 +244,7 @@ fn for_group(helped: &Helped, nth: usize, copies: u32, style: &HouseStyle) -> Sh
     let Helped { finding, skill } = helped;
     let shows = |name: &String| meaning(name).map_or(name.replace('-', " "), |m| m.shows);
     let (mut what, mut teach) = match (finding.one_of.as_slice(), meaning(&finding.name)) {
+        ([], Some(m)) if finding.also.is_some() => two_mistakes(finding, m),
         ([], Some(m)) => (m.shows, format!("{} Model: {}.", m.teach, m.model)),
         ([], None) => (shows(&finding.name), String::new()),
         (many, _) => {
@@ -266,6 +267,19 @@ fn for_group(helped: &Helped, nth: usize, copies: u32, style: &HouseStyle) -> Sh
         pupils: finding.pupils.clone(),
         sort_by: sorted_by(&finding.sort_by, style),
         copies,
+    }
+}
+
+/// What a group shows that makes two mistakes at once, and how each is taught.
+fn two_mistakes(finding: &PatternFinding, one: Meaning) -> (String, String) {
+    let taught = |m: &Meaning| format!("{} Model: {}.", m.teach, m.model);
+    let one = one.beside_another();
+    match finding.also.as_deref().and_then(meaning).map(Meaning::beside_another) {
+        Some(also) => (
+            format!("{}, and beside it {}", one.shows, also.shows),
+            format!("{} Beside it, {}: {}", taught(&one), also.shows, taught(&also)),
+        ),
+        None => (one.shows.clone(), taught(&one)),
     }
 }
 
@@ -384,7 +398,23 @@ fn pairs_for(
             && bench.is_new_product(a, b)
             && are_told(apart, a, b)
     };
-    Ok(mending::pairs(&mut stream, size, patterns, PAIRS, fits))
+    let (one, also) = match patterns {
+        // Most of a group have both: first come sums on which both show in one answer.
+        [one, also] if !group.is_empty() && stand_together(one, also) => (one, also),
+        _ => return Ok(mending::pairs(&mut stream, size, patterns, PAIRS, fits)),
+    };
+    let method = makers::method_of(&maker_of(bench, &source.skill)).unwrap_or(Written::Long);
+    let both = |a, b| !both_show(Task::Written(a, b), method, one, also).is_empty();
+    let mut found =
+        mending::pairs(&mut stream, size, patterns, PAIRS, |a, b| fits(a, b) && both(a, b));
+    let more = mending::pairs(&mut stream, size, patterns, PAIRS, |a, b| fits(a, b) && !both(a, b));
+    found.extend(more);
+    found.truncate(PAIRS);
+    Ok(found)
+}
+
+fn maker_of(bench: &Bench, skill: &str) -> String {
+    bench.plan().ladder.skills.get(skill).map_or(skill, |s| s.maker.as_str()).to_owned()
 }
 
 /// Whether each of these patterns answers otherwise than the others and than the right way.
@@ -411,12 +441,15 @@ pub fn sheets(
             own.push(Source { skill: skill.clone(), part, occasion, fresh: false });
         }
         let apart: Vec<&Pattern> = finding.one_of.iter().filter_map(|n| pattern(n)).collect();
-        let patterns: Vec<&Pattern> = pattern(&finding.name).into_iter().collect();
+        let names: Vec<&str> = finding.two().map_or(vec![&finding.name], Vec::from);
+        let patterns: Vec<&Pattern> = names.iter().filter_map(|name| pattern(name)).collect();
         let group = format!(" {}", finding.name);
         let pairs = vec![pairs_for(bench, &own[0], &patterns, &apart, &group)?];
-        // Whether it is the mistake, a sum shows that is not begun.
-        let begun = if finding.perhaps { 0 } else { BEGUN };
-        let (patterns, weights) = (vec![finding.name.clone()], Vec::new());
+        // Whether it is the mistake, a sum shows that is not begun; of two mistakes a begun sum
+        // would have the one done already.
+        let begun = if finding.perhaps || finding.also.is_some() { 0 } else { BEGUN };
+        let patterns = names.into_iter().map(str::to_owned).collect();
+        let weights = Vec::new();
         let mend = Mend { patterns, pairs, alone: true, begun, weights };
         sheets.push(ForSheet { sources: own.into_iter().chain(others).collect(), mend });
     }

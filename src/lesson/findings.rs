@@ -70,6 +70,8 @@ pub struct PatternFinding {
     pub name: String,
     /// Where the checks cannot tell which of several patterns it is: all of them, that one first.
     pub one_of: Vec<String>,
+    /// A second pattern, where most of them have two at once.
+    pub also: Option<String>,
     /// The pupils' labels; nobody is known of slips counted in piles.
     pub pupils: Vec<String>,
     /// Whether too little was shown to name it for any of them.
@@ -137,6 +139,10 @@ impl PatternFinding {
             [] => vec![&self.name],
             many => many.iter().map(String::as_str).collect(),
         }
+    }
+    /// The one and the second, where most have two at once.
+    pub fn two(&self) -> Option<[&str; 2]> {
+        self.also.as_deref().filter(|_| self.one_of.is_empty()).map(|also| [&*self.name, also])
     }
     fn nth_group(&self) -> usize {
         usize::try_from(self.group).unwrap_or(usize::MAX)

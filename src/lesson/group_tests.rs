@@ -5,11 +5,11 @@ use super::class_tests::{
 };
 use super::{
     Back, Findings, Level, Met, Occasion, Pack, PatternFinding, SectionName, SkillFinding, Tested,
-    back, compose_after, note_met, warm_up_after,
+    back, compose_after, meaning, note_met, warm_up_after,
 };
 use crate::calendar::Calendar;
-use crate::exercise::Item;
 use crate::exercise::patterns::{Family, Task};
+use crate::exercise::{Item, Kind};
 use crate::plan::{LessonKind, Plan};
 use crate::schedule::Lesson;
 use indexmap::{IndexMap, IndexSet};
@@ -96,6 +96,34 @@ fn one_of_several_mistakes_comes_back_in_a_sum_that_tells_them_apart() {
     for part in ["brings back one of these: ", "; or ", "tells which it is", "12 pupils, group 1"] {
         assert!(said.contains(part), "{part}: {said}");
     }
+}
+
+/// A group with two mistakes at once: both come back in the warm-up, the sheet's sums show both and
+/// none is begun, and the teacher reads of both and how to teach each.
+#[test]
+fn a_group_with_two_mistakes_is_taught_both() {
+    let skill = "long-two-by-two";
+    let findings = |lesson: u32| {
+        let mut findings = found(skill, lesson, PATTERNS);
+        let patterns = &mut findings.skills[skill].patterns;
+        patterns.truncate(1);
+        patterns[0].also = Some(PATTERNS[1].to_owned());
+        findings
+    };
+    let shows = |name: &str| meaning(name).expect("words").beside_another().shows;
+    let both = format!("{}, and beside it {}", shows(PATTERNS[0]), shows(PATTERNS[1]));
+    let (next, _) = after_findings(skill, findings, |_| true);
+    let said = &next.teacher.say[0];
+    assert!(said.contains(&format!("The warm-up brings back: {both} (12 pupils")), "{said}");
+    let (pack, _) = after_findings(skill, findings, |l| l.kind == LessonKind::CatchUp);
+    let told = pack.teacher.sheets[0].sentence();
+    assert!(told.contains(&both) && told.matches("Model: ").count() == 2, "{told}");
+    let (_, _, sheet) = pack.practice_sheets().next().expect("a support sheet");
+    let written = || sheet.items.iter().filter(|item| item.kind == Kind::Written);
+    let all = |item: &Item| PATTERNS.iter().all(|name| brings_back(item, name));
+    let prompts: Vec<&str> = written().map(|item| item.prompt.as_str()).collect();
+    assert!(written().filter(|item| all(item)).count() >= 4, "{prompts:?}");
+    assert!(written().all(|item| item.skill != skill || !item.is_begun()), "{prompts:?}");
 }
 
 /// The lesson that goes through the unit test has a support sheet for each of its groups, whatever

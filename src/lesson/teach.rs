@@ -193,11 +193,14 @@ fn bring_back(
     let mut lacking: Vec<usize> =
         names.iter().zip(shown).map(|(names, s)| s.items.saturating_sub(there(names))).collect();
     let mut more = Vec::new();
-    let all = if lacking.iter().all(|&left| left == 0) {
+    let mut all = if lacking.iter().all(|&left| left == 0) {
         Vec::new()
     } else {
         short_ones(composing, bench, want)?
     };
+    // Of two mistakes at once the second shows as well, where it can.
+    let seconds: Vec<&str> = shown.iter().filter_map(|s| Some(s.finding.two()?[1])).collect();
+    all.sort_by_key(|m| !seconds.iter().all(|name| mending::brings_back(&m.item, name)));
     // What a check has asked comes again only where nothing else brings the mistake back.
     let passes = [false, true].into_iter().flat_map(|asked| {
         [Back::Shown, Back::Apart, Back::Alike].into_iter().map(move |least| (asked, least))

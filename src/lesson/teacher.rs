@@ -7,8 +7,8 @@ use super::house::in_house_words;
 use super::memory::CATCH_UP;
 use super::mending::{self, Back};
 use super::minutes::{Minutes, SETTLE};
-use super::{CheckTells, Expected, Level, Section, SectionName, Stretch, TeacherPage, check_tells};
-use super::{again, consolidate, copies, questions, test};
+use super::{CheckTells, Expected, Level, Meaning, Section, SectionName, Stretch, TeacherPage};
+use super::{again, check_tells, consolidate, copies, meaning, questions, test};
 use crate::curriculum::{Framework, Skill};
 use crate::exercise::{Item, Kind, patterns};
 use crate::method::HouseStyle;
@@ -306,6 +306,9 @@ fn brought_back(
         None => "Too long for a warm-up, so not in it",
     };
     let whom = finding.whom();
+    if let Some(two) = finding.two() {
+        return two_brought_back(finding, two, warm_up, told);
+    }
     if names.len() == 1 {
         let teach = if told { "" } else { teach };
         return format!("{begins}: {} ({whom}). {teach}", shows(names[0])).trim_end().to_owned();
@@ -326,6 +329,36 @@ fn brought_back(
         None => "Ask to see the working: it tells which it is.".to_owned(),
     };
     format!("{begins} one of these: {} ({whom}). {tells}", each.join("; or "))
+}
+
+/// "The warm-up brings back: carried digits are not added, and beside it the later rows lack their
+/// zeros (7 pupils, group 2)." Where its sums show one of the two only, that is said.
+fn two_brought_back(
+    finding: &PatternFinding,
+    two: [&str; 2],
+    warm_up: &[&Item],
+    told: bool,
+) -> String {
+    let known = two.map(|name| meaning(name).map(Meaning::beside_another));
+    let shows =
+        |at: usize| known[at].as_ref().map_or(two[at].replace('-', " "), |m| m.shows.clone());
+    let (one, also, whom) = (shows(0), shows(1), finding.whom());
+    let here = two.map(|name| warm_up.iter().any(|item| mending::brings_back(item, name)));
+    let long = "too long for a warm-up";
+    let what = match here {
+        [true, true] => format!("The warm-up brings back: {one}, and beside it {also} ({whom})."),
+        [true, false] => {
+            format!("The warm-up brings back: {one} ({whom}); beside it, {long}: {also}.")
+        }
+        [false, true] => {
+            format!("The warm-up brings back: {also} ({whom}); beside it, {long}: {one}.")
+        }
+        [false, false] => {
+            format!("Too long for a warm-up, so not in it: {one}, and beside it {also} ({whom}).")
+        }
+    };
+    let teach = known.iter().flatten().filter(|_| !told).map(|m| m.teach.as_str());
+    std::iter::once(what.as_str()).chain(teach).collect::<Vec<_>>().join(" ")
 }
 
 fn resources(plan: &Plan, skills: &[&Skill]) -> Vec<String> {

@@ -76,6 +76,7 @@ fn found(group: &Group) -> PatternFinding {
     PatternFinding {
         name: group.pattern.clone(),
         one_of: group.one_of.clone(),
+        also: group.also.clone(),
         pupils: group.pupils.clone(),
         perhaps: group.is_perhaps(),
         slips: group.slips,
@@ -144,6 +145,8 @@ fn without_mended(found: &mut SkillFinding, later: &[Part]) {
     for group in &mut found.patterns {
         let names =
             if group.one_of.is_empty() { vec![&group.name] } else { group.one_of.iter().collect() };
+        // Of two mistakes both are to be gone.
+        let names: Vec<&String> = names.into_iter().chain(&group.also).collect();
         group.pupils.retain(|pupil| {
             let seen = seen(pupil);
             !names.iter().all(|name| mended(name, &seen))
