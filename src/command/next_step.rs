@@ -114,7 +114,9 @@ impl<'a> Ahead<'a> {
 
     /// The next catch-up, and the lessons before it that build on the skill.
     fn catch_up(&self, skill: Option<&str>) -> (Option<Takes>, Vec<u32>) {
-        let found = self.lessons.iter().find(|l| l.kind == LessonKind::CatchUp);
+        // What follows the test goes through the test.
+        let mut before_test = self.lessons.iter().take_while(|l| l.kind != LessonKind::UnitTest);
+        let found = before_test.find(|l| l.kind == LessonKind::CatchUp);
         let Some(catch_up) = found else { return (None, Vec::new()) };
         let ladder = &self.class.plan.ladder;
         let builds = |l: &&Lesson| {
@@ -416,7 +418,14 @@ impl NextStep {
     /// Which catch-up takes it up again, and whether that is soon enough.
     fn catch_up_text(&self, out: &mut String) {
         let fits = self.one_more.as_ref().is_some_and(|more| more.fits);
-        let Some(takes) = &self.catch_up else { return };
+        let Some(takes) = &self.catch_up else {
+            let none = self.one_more.as_ref().is_some_and(|more| !more.fits);
+            if none {
+                let rest = "No catch-up comes before the test: go over it in a revision, with the groups’ sheets.";
+                writeln!(out, "  {rest}").ok();
+            }
+            return;
+        };
         let what = if takes.printed { "is printed already" } else { "takes it up again" };
         let builds = lesson_numbers(&self.build_on_it);
         let rather = match (self.build_on_it.is_empty(), takes.printed) {

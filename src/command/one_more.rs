@@ -39,7 +39,7 @@ pub struct OneMore {
 pub fn one_more(class: &Class, skill: &str, pack: &Pack) -> Result<Option<OneMore>, Failure> {
     let mut plan = class.plan.clone();
     let Some(lengths) = plan.unit.lessons.get_mut(skill) else { return Ok(None) };
-    let now = class.state.lessons().iter().filter(|l| l.skill.as_deref() == Some(skill)).count();
+    let now = lessons_of(&class.state.lessons(), skill);
     let Ok(wanted) = u8::try_from(now + 1) else { return Ok(None) };
     lengths.least = wanted;
     lengths.preferred = lengths.preferred.max(wanted);
@@ -64,9 +64,14 @@ pub fn one_more(class: &Class, skill: &str, pack: &Pack) -> Result<Option<OneMor
         cost_by: IndexMap::new(),
         moves: 0,
     };
-    if let Outcome::Fits(new) = outcome {
+    // What comes out with no lesson more only pays for the one that is missing.
+    let more_of = |lessons: &[Lesson]| lessons_of(lessons, skill) > now;
+    if let Outcome::Fits(new) = outcome
+        && more_of(&new.lessons)
+    {
         let change = schedule::compare(&standing.old, &new.lessons);
-        let added = new.lessons.iter().find(|l| change.added.contains(&l.number));
+        let own = |l: &&Lesson| l.skill.as_deref() == Some(skill);
+        let added = new.lessons.iter().filter(own).find(|l| change.added.contains(&l.number));
         more.date = added.map(|l| l.date);
         more.starts = added.map(|l| l.starts);
         more.moves = change.moves.len();
@@ -81,6 +86,11 @@ pub fn one_more(class: &Class, skill: &str, pack: &Pack) -> Result<Option<OneMor
         more.cost_by = by.filter(|(_, by)| *by != 0).collect();
     }
     Ok(Some(more))
+}
+
+/// How many of these lessons teach a skill.
+pub fn lessons_of(lessons: &[Lesson], skill: &str) -> usize {
+    lessons.iter().filter(|l| l.skill.as_deref() == Some(skill)).count()
 }
 
 /// "a catch-up on Mon 22 Feb".
@@ -103,7 +113,10 @@ impl OneMore {
             None => "this skill".to_owned(),
         };
         let Some(cost) = self.cost else {
-            return format!("  One more lesson of {of} does not fit into the term.\n");
+            return format!(
+                "  One more lesson of {of} cannot be had: a skill's lessons stand together, and others are \
+                 begun since, or the term is full.\n"
+            );
         };
         let mut moved = format!("moves {}", count(*moves, "lesson"));
         if !self.given_up.is_empty() {
@@ -118,7 +131,7 @@ impl OneMore {
         let price = schedule::price_in_words(cost - cost_now, &self.cost_by);
         format!(
             "  One more lesson of {of}{when} {moved}. The schedule then costs {price}:\n    \
-             `rungwise reschedule {dir} --more {skill} --accept` makes {least} of it.\n"
+             `rungwise reschedule {dir} --more {skill} --accept` makes {least} lessons of it.\n"
         )
     }
 }

@@ -3,6 +3,7 @@
 use super::args::{Format, Reschedule as Request};
 use super::changes::Changes;
 use super::class::{Class, calendar, made_from, solved};
+use super::one_more::lessons_of;
 use super::output::{Failure, data, json, note, say, short_date, weekday_and_date};
 use super::print;
 use crate::calendar::{Calendar, Clock, Period};
@@ -40,6 +41,7 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
             Err(Failure::Said)
         }
         Outcome::Fits(new) => {
+            refuse_without_more(&class, &request.more, &new)?;
             let comparison = schedule::compare(&standing.old, &new.lessons);
             let options = solved(schedule::alternatives(plan, &calendar, Some(&standing), &new))?;
             let risk = schedule::risk(plan, &standing, &new.lessons);
@@ -69,6 +71,17 @@ pub fn run(request: &Request, format: Format, today: NaiveDate) -> Result<(), Fa
             Ok(())
         }
     }
+}
+
+/// A schedule without the lesson that is asked for is none that anybody wants.
+fn refuse_without_more(class: &Class, more: &[String], new: &Schedule) -> Result<(), Failure> {
+    let old = class.state.lessons();
+    let missing = |skill: &&String| lessons_of(&new.lessons, skill) <= lessons_of(&old, skill);
+    let Some(skill) = more.iter().find(missing) else { return Ok(()) };
+    let text = format!("no lesson more of `{skill}` can be had");
+    let hint = "a skill's lessons stand together, and others are begun since, or the term is full; a \
+                catch-up takes up what marks show";
+    Err(Message::mistake(text).hint(hint).into())
 }
 
 /// Of the new lessons those that `--more` asked for.
@@ -184,7 +197,7 @@ fn notice_empty_wishes(class: &Class, request: &Request, new: &Calendar, today: 
 /// The plan with one lesson more of a skill than the schedule in force has.
 fn one_more(class: &Class, text: &str, skill: &str) -> Result<String, Failure> {
     let lessons = class.state.lessons();
-    let now = lessons.iter().filter(|l| l.skill.as_deref() == Some(skill)).count();
+    let now = lessons_of(&lessons, skill);
     if now == 0 {
         let message = Message::mistake(format!("no lesson teaches `{skill}`"));
         let taught = lessons.iter().filter_map(|l| l.skill.as_deref());

@@ -122,11 +122,14 @@ impl State {
         let on_lost = |l: &&Lesson| periods.contains(&(l.date, l.starts));
         self.lessons().iter().filter(on_lost).map(|l| l.number).collect()
     }
-    /// Whether a lesson counts as taught.
+    /// Whether a lesson counts as taught: its day is past, or it is today's and printed, or a check of
+    /// today is marked, which is done after school.
     pub fn taught(&self, lesson: &Lesson) -> bool {
         let lost = self.lost_periods().contains(&(lesson.date, lesson.starts));
-        let today_and_printed = lesson.date == self.today && self.printed(lesson.number, "A");
-        !lost && (lesson.date < self.today || today_and_printed)
+        let is_today = lesson.date == self.today;
+        let over = || self.lessons().iter().any(|l| l.date == self.today && self.marked(l.number));
+        let held = is_today && (self.printed(lesson.number, "A") || over());
+        !lost && (lesson.date < self.today || held)
     }
     /// Whether a lesson was marked.
     pub fn marked(&self, number: u32) -> bool {

@@ -109,7 +109,9 @@ impl<'a> Question<'a> {
             let turned = answers.iter().filter(|(_, weight)| *weight < usual);
             let turned: Vec<String> = turned.map(|(answer, _)| answer.clone()).collect();
             answers.iter_mut().for_each(|(_, weight)| *weight /= all);
-            if !turned.is_empty() {
+            // In the head it is all the same which number is said first.
+            let on_paper = matches!(task, Some(Task::Written(..)));
+            if on_paper && !turned.is_empty() {
                 question.turned.insert(pattern.clone(), turned);
             }
             if !answers.is_empty() {

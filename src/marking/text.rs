@@ -31,7 +31,11 @@ impl Marking {
         out.push_str("\nItems\n");
         for item in &self.items {
             let mut item = item.clone();
-            item.wrong.iter_mut().for_each(|pile| self.grouped_first(&mut pile.patterns));
+            for pile in &mut item.wrong {
+                self.grouped_first(&mut pile.patterns);
+                // What a pupil is named for is told whichever way round it shows.
+                pile.turned.retain(|name| !self.is_named(name));
+            }
             out.push_str(&item_text(&item, style));
         }
         let stuck: Vec<&PupilMark> = self.pupils.iter().filter(|p| p.right < p.of).collect();
@@ -59,6 +63,13 @@ impl Marking {
             writeln!(out, "\n{CAUTION}").ok();
         }
         out
+    }
+
+    /// Whether a pattern is named for a pupil or a group.
+    fn is_named(&self, name: &str) -> bool {
+        let groups = || self.groups.iter().chain(&self.waiting);
+        let pupils = || self.pupils.iter().flat_map(|p| [&p.named, &p.named_also]).flatten();
+        groups().any(|group| group.pattern == name) || pupils().any(|named| named == name)
     }
 
     /// Of the patterns that give an answer first those that pupils are grouped for.
@@ -226,7 +237,7 @@ fn item_text(item: &ItemMark, style: &HouseStyle) -> String {
 fn usual_first(names: &[String], turned: &[String]) -> String {
     let usual: Vec<String> = names.iter().filter(|name| !turned.contains(name)).cloned().collect();
     match usual.as_slice() {
-        [] => format!("{}, the numbers the other way round", any_of(names)),
+        [] => format!("{}, if the numbers are taken the other way round", any_of(names)),
         usual => any_of(usual),
     }
 }
@@ -333,7 +344,8 @@ fn pupil_text(pupil: &PupilMark, style: &HouseStyle) -> String {
     if let Some(rule) = &pupil.by_hand {
         let same = pupil.named.as_ref() == Some(rule);
         let what = if same { "the same".to_owned() } else { shows(rule) };
-        write!(out, " By hand, three answers or more that fit and none as many: {what}.").ok();
+        let rule = "three answers or more that fit, and no other mistake that as many fit";
+        write!(out, " Counted by hand ({rule}): {what}.").ok();
     }
     if let Some(next) = &pupil.next {
         write!(out, " {}", next_text(next, pupil.named_also.is_some(), style)).ok();
@@ -347,17 +359,23 @@ fn pupil_text(pupil: &PupilMark, style: &HouseStyle) -> String {
 }
 
 fn with_percent(suspect: &Suspect) -> String {
-    format!("{} ({})", shows(&suspect.name), percent(suspect.probability))
+    let (likely, items) = (percent(suspect.probability), join(&suspect.items, "and"));
+    format!("{} ({likely}: {items})", shows(&suspect.name))
 }
 
-/// "L07-K1 would tell the first two apart: 1,452 or 2,961."
+/// Longer questions are not said again beside their number.
+const SHORT_SUM: usize = 24;
+
+/// "L07-K1 (47 × 36) would tell the first two apart: 1,452 or 2,961."
 fn next_text(next: &Next, two_named: bool, style: &HouseStyle) -> String {
     let answer = |answer: &Option<String>| match answer {
         Some(number) => typeset(number, style),
         None => "the right answer".to_owned(),
     };
     let sum = match &next.item {
-        Some(item) => item.clone(),
+        // A story is read where it stands.
+        Some(item) if next.sum.chars().count() > SHORT_SUM => item.clone(),
+        Some(item) => format!("{item} ({})", style.typeset(&next.sum)),
         None if next.sum.ends_with('?') => {
             format!("“{}” on the board", style.typeset(&next.sum))
         }

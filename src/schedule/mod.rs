@@ -151,8 +151,8 @@ pub struct Standing {
     pub old: Vec<Lesson>,
     /// Numbers of lessons whose pack was printed.
     pub printed: Vec<u32>,
-    /// Numbers of lessons recorded as taught: their date is past, or today and printed, and they
-    /// were not told lost.
+    /// Numbers of lessons recorded as taught: their date is past, or today and printed or after a
+    /// check of today that was marked, and they were not told lost.
     pub taught: Vec<u32>,
     /// Numbers of lessons told lost: free again.
     pub lost: Vec<u32>,

@@ -430,3 +430,33 @@ fn version_b_and_the_unit_test_are_marked_alike() {
         assert!(!class.holds(&marks));
     }
 }
+
+/// Slips are marked after school: what else was on that day is held then, and no lesson is offered there.
+#[test]
+fn a_marked_check_of_today_ends_the_day() {
+    let class = Class::with(SHORT);
+    class.on(BEFORE, "plan", &[]).ends(0);
+    let plan = class.json(BEFORE, "plan", &[]);
+    let lessons = plan["lessons"].as_array().expect("lessons");
+    let on = |day: &str| lessons.iter().filter(|l| l["date"] == *day).collect::<Vec<_>>();
+    let days = lessons.iter().map(|l| l["date"].as_str().expect("a date"));
+    let day = days.into_iter().find(|day| on(day).len() > 1 && on(day)[0]["kind"] == "teach");
+    let day = day.expect("a day with two lessons");
+    let number = on(day)[0]["number"].to_string();
+    let life = |class: &Class| -> Vec<Value> {
+        let plan = class.json(day, "plan", &[]);
+        let lessons = plan["lessons"].as_array().expect("lessons").clone();
+        lessons.into_iter().filter(|l| l["date"] == *day).map(|l| l["life"].clone()).collect()
+    };
+    class.on(day, "pack", &["--lesson", &number]).ends(0);
+    assert_eq!(life(&class)[1], "planned");
+    let blank = class.on(day, "mark", &["--lesson", &number, "--blank"]).ends(0).out;
+    let rows: Vec<String> = blank.lines().map(|l| l.replacen(',', ",1", 1)).collect();
+    class.write(
+        "all.csv",
+        format!("{}\n{}\n", blank.lines().next().unwrap_or(""), rows[1..].join("\n")),
+    );
+    let file = class.dir().join("all.csv").display().to_string();
+    class.on(day, "mark", &["--lesson", &number, &file]).ends(0);
+    assert_eq!(life(&class), ["marked", "past"]);
+}

@@ -115,11 +115,14 @@ fn in_rows(long: WrongLong, style: &HouseStyle) -> WrongLong {
     let WrongLong { a, b, mut rows, adding_carries, value } = long;
     if style.zero_row == ZeroRow::Write && rows.len() > 1 {
         let missing = |place: &u64| rows.iter().all(|row| row.place != *place);
+        // Who writes no zeros before a row writes none before noughts.
+        let later = || rows.iter().filter(|row| row.place > 1);
+        let placed = later().next().is_none() || later().any(|row| row.zeros > 0);
         let noughts: Vec<WrongRow> = (digits(b).iter().enumerate())
             .filter(|(_, digit)| **digit == 0)
             .map(|(power, _)| ten_to(power))
             .filter(missing)
-            .map(|place| noughts(a, place))
+            .map(|place| noughts(a, place, placed))
             .collect();
         rows.extend(noughts);
         rows.sort_by_key(|row| row.place);
@@ -131,10 +134,10 @@ fn in_rows(long: WrongLong, style: &HouseStyle) -> WrongLong {
 }
 
 /// A row for a zero: nothing but noughts.
-fn noughts(a: u64, place: u64) -> WrongRow {
+fn noughts(a: u64, place: u64, placed: bool) -> WrongRow {
     let column = |top: u8| Column::of(u64::from(top), 0, Done::Times, 0, 0);
     let columns: Vec<Column> = digits(a).into_iter().map(column).collect();
-    let shift = digits(place).len() - 1;
+    let shift = if placed { digits(place).len() - 1 } else { 0 };
     let carries = vec![0; columns.len()];
     WrongRow {
         digit: 0,

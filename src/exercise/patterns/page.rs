@@ -6,7 +6,7 @@
 use super::likely::route_of;
 use super::working::{WrongLong, WrongRow, WrongWorking};
 use super::{Family, Pattern, house};
-use crate::method::{Grid, HouseStyle, Lattice, Route, estimate, grid, routes};
+use crate::method::{Carries, Grid, HouseStyle, Lattice, Route, estimate, grid, routes};
 use crate::number::{digits, ten_to};
 
 impl WrongWorking {
@@ -179,6 +179,15 @@ fn long_page(long: &WrongLong, style: &HouseStyle) -> Vec<String> {
     let longest = written.iter().map(Vec::len).max().unwrap_or(0);
     let width = digits(widest).len().max(longest) + 1;
     let mut page = Squares { width, square: if two { 3 } else { 2 }, lines: Vec::new() };
+    let above = style.carries == Carries::Above;
+    if above {
+        // What the first row carries stands next to the number, that of the others over it.
+        for row in long.rows.iter().rev() {
+            let label = row.times().filter(|_| long.rows.len() > 1);
+            let label = label.map(|n| format!(" × {}", style.number(n))).unwrap_or_default();
+            page.small(&row.carried_above(), &format!("carried{label}"));
+        }
+    }
     page.number(long.a);
     let mut multiplier: Vec<String> = digits(long.b).iter().map(u8::to_string).collect();
     multiplier.resize(digits(long.a.max(long.b)).len(), String::new());
@@ -186,7 +195,9 @@ fn long_page(long: &WrongLong, style: &HouseStyle) -> Vec<String> {
     page.line(&multiplier, "");
     page.rule();
     for ((row, small), written) in long.rows.iter().zip(&small).zip(&written) {
-        page.small(small, "carried");
+        if !above {
+            page.small(small, "carried");
+        }
         let label = row.times().map(|n| format!("× {}", style.number(n))).unwrap_or_default();
         page.line(written, &label);
     }

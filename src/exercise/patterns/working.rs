@@ -53,6 +53,19 @@ impl WrongRow {
         let covered = self.zeros.saturating_sub(self.shift);
         vec![0; self.zeros].into_iter().chain(written.skip(covered)).collect()
     }
+    /// What is carried, over the digit of the number above whose product it joins, or would have
+    /// joined: the ones first. What a top column carries is its own front.
+    pub fn carried_above(&self) -> Vec<u64> {
+        let count = self.columns.len();
+        let mut above = vec![0; count];
+        for (index, column) in self.columns.iter().enumerate() {
+            let into = if self.from_left { index.checked_sub(1) } else { Some(index + 1) };
+            if let Some(place) = into.filter(|place| *place < count) {
+                above[place] = column.carry;
+            }
+        }
+        above
+    }
     /// The small digit that stands above each square of the row, from the ones upward, 0 where
     /// none: over the ones of the column where it is added, or would have been. What a top column
     /// carries is its own front.

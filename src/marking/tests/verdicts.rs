@@ -7,7 +7,7 @@ use crate::lesson::{Pack, SectionName};
 use crate::marking::{
     Answers, Decision, Marking, Model, class_findings, mark, mark_after, read_answers,
 };
-use crate::method::{FirstRow, HouseStyle, ZeroRow};
+use crate::method::{Carries, FirstRow, HouseStyle, ZeroRow};
 use crate::report::{Report, Source};
 
 fn answers(pack: &Pack, text: &str) -> Answers {
@@ -525,4 +525,10 @@ fn a_wrong_working_is_shown_as_the_class_writes() {
     assert_eq!(rows(ZeroRow::Skip, FirstRow::Ones), ["× 6", "× 200"]);
     assert_eq!(rows(ZeroRow::Write, FirstRow::Ones), ["× 6", "× 0", "× 200"]);
     assert_eq!(rows(ZeroRow::Skip, FirstRow::Highest), ["× 200", "× 6"]);
+    // 423 × 206 without adding what is carried: 1 over the 2 of 423, in the row of the sixes.
+    let above = HouseStyle { carries: Carries::Above, ..HouseStyle::default() };
+    let text = marking.to_text(&above);
+    let lines: Vec<&str> = text.lines().skip_while(|l| !l.contains("L07-X1 would")).collect();
+    assert!(lines[1].ends_with("1 1    carried × 6"), "{text}");
+    assert!(lines[2].ends_with("4 2 3") && !lines[4..8].concat().contains("carried"), "{text}");
 }
