@@ -102,10 +102,7 @@ pub fn usual(item: &Item, name: &str) -> Option<String> {
         item.likely.iter().find(own).map(|l| l.answer.clone())
     };
     match (Task::of(item), pattern(name)) {
-        (Some(task), Some(pattern)) => {
-            let all = task.answers(pattern);
-            all.iter().find(|(_, turned)| !turned).map(|(answer, _)| answer.to_string())
-        }
+        (Some(task), Some(pattern)) => task.usual_answers(pattern).first().map(u64::to_string),
         _ => listed(),
     }
 }

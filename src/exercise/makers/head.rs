@@ -4,7 +4,7 @@ use super::build::small_count;
 use super::known::{from_known_product, thought};
 use super::lists::{Pair, brings_a_zero, list, listed, route_of};
 use super::{Bench, Spot, deal, drawn, equal_groups, missing};
-use crate::exercise::patterns::{likely_wrong_mental, pattern};
+use crate::exercise::patterns::{is_near_round, likely_wrong_mental, pattern};
 use crate::exercise::{Choice, Item, Kind, Space, Working};
 use crate::method::{Route, RouteKind};
 
@@ -55,7 +55,13 @@ pub(super) fn in_head(bench: &Bench, (a, b): Pair, kind: RouteKind) -> Item {
     let mut item = bench.plain(Kind::Mental, bench.sum(a, b), (a * b).to_string());
     item.expression = Some(format!("{a}*{b}"));
     if let Some(route) = route_of(a, b, kind) {
-        item.likely = super::build::believable(likely_wrong_mental(a, b, route.name), (a, b));
+        // 101 × 13 is 1,300 and 13 by splitting as well: in a lesson on adjusting that goes wrong as
+        // adjusting does.
+        let believed = |kind| super::build::believable(likely_wrong_mental(a, b, kind), (a, b));
+        item.likely = match kind {
+            RouteKind::Adjusting if is_near_round(a, b) => believed(kind),
+            _ => believed(route.name),
+        };
         item.purpose = if route.name == RouteKind::Shift && brings_a_zero(a, b) {
             "a zero of the fact’s own".to_owned()
         } else {

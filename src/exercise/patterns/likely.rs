@@ -6,7 +6,7 @@
 //! writes them; of equal length both ways round, the usual one first.
 
 use super::working::Detail;
-use super::{Family, Pattern, Task, WrongAnswer, catalogue, house, mental, pattern};
+use super::{Family, Pattern, Task, WrongAnswer, catalogue, house, pattern};
 use crate::exercise::Likely;
 use crate::method::{HouseStyle, RouteKind, Written};
 use crate::number::digit_count;
@@ -221,11 +221,9 @@ pub fn likely_wrong_mental(a: u64, b: u64, route: RouteKind) -> Vec<Likely> {
     let names = of_route(route).iter().chain(of_route(RouteKind::Shift));
     let mut found = Collected::default();
     for pattern in names.filter_map(|name| pattern(name)) {
-        let adjusting = route == RouteKind::Adjusting && pattern.family == Family::Mental;
-        let answers = if adjusting {
-            mental::adjusting(pattern, a, b)
-        } else {
-            task.answers(pattern).into_iter().map(|(answer, _)| answer).collect()
+        let answers = match route {
+            RouteKind::Adjusting if pattern.family == Family::Mental => task.usual_answers(pattern),
+            _ => task.answers(pattern).into_iter().map(|(answer, _)| answer).collect(),
         };
         for answer in answers {
             found.add(pattern, pattern.short, answer);

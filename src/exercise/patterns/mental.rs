@@ -18,6 +18,11 @@ fn round_number(b: u64) -> Option<(u64, u64, bool)> {
     ((1..=near).contains(&offset) && m > 0).then_some((m, offset, below))
 }
 
+/// Whether one of the numbers is so near to a round one that it can be adjusted.
+pub fn is_near_round(a: u64, b: u64) -> bool {
+    [a, b].into_iter().any(|n| round_number(n).is_some())
+}
+
 /// What an adjusting pattern gives when the number nearer to a round one is adjusted.
 pub(super) fn adjusting(pattern: &Pattern, a: u64, b: u64) -> Vec<u64> {
     let offset = |n| round_number(n).map_or(u64::MAX, |(_, offset, _)| offset);

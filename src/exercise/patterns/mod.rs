@@ -37,6 +37,7 @@ pub use likely::{
     likely_written, likely_wrong, likely_wrong_adding, likely_wrong_estimate, likely_wrong_mental,
     likely_wrong_row, shows_in,
 };
+pub use mental::is_near_round;
 pub use page::{beside, right_heading, right_page};
 pub use task::{Prediction, Task};
 pub use working::{WrongLong, WrongRow, WrongWorking};

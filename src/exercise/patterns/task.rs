@@ -1,8 +1,10 @@
 //! What a pupil is asked to do, as far as error patterns can tell, and what each would answer.
 
+use super::likely::route_of;
 use super::working::Detail;
-use super::{Family, Pattern, Procedure, WrongWorking, catalogue, facts, rows};
+use super::{Family, Pattern, Procedure, WrongWorking, catalogue, facts, mental, rows};
 use crate::exercise::{Given, Item, Kind, Space, Working};
+use crate::method::RouteKind;
 
 /// A question that error patterns know.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -113,6 +115,14 @@ impl Task {
         };
         answers.retain(|&(answer, _)| answer != self.right());
         answers
+    }
+    /// The same as the class would come to it: the longer number on top; where a product is found by
+    /// adjusting, the number nearer to a round one adjusted and the other kept.
+    pub fn usual_answers(&self, pattern: &Pattern) -> Vec<u64> {
+        if let (Task::Mental(a, b), Some(RouteKind::Adjusting)) = (*self, route_of(pattern)) {
+            return mental::adjusting(pattern, a, b);
+        }
+        self.answers(pattern).into_iter().filter(|(_, turned)| !turned).map(|(n, _)| n).collect()
     }
 }
 

@@ -490,6 +490,12 @@ fn mental_and_estimate_items_expect_their_own_errors() {
     };
     let mental = answers(likely_wrong_mental(47, 29, RouteKind::Adjusting));
     assert_eq!(mental[..3], ["1409", "1457", "1410"]);
+    // 101 is adjusted, the nearer to a round number, and 13 or 51 kept.
+    let usual = |a, b, name: &str| Task::Mental(a, b).usual_answers(pattern(name).expect("known"));
+    assert_eq!(usual(101, 13, "adjusted-the-wrong-way"), [1287]);
+    assert_eq!(usual(101, 51, "adjusting-forgotten"), [5100]);
+    let near = answers(likely_wrong_mental(101, 13, RouteKind::Adjusting));
+    assert_eq!(near[..3], ["1301", "1287", "1300"]);
     let zeros = answers(likely_wrong_mental(50, 40, RouteKind::Shift));
     assert_eq!(zeros, ["200", "20000"]);
     let estimate = answers(likely_wrong_estimate(312, 48));

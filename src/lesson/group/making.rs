@@ -284,7 +284,7 @@ impl<'a> Making<'a> {
         let Some(task) = Task::of(item).or_else(|| product_of(item)) else { return Vec::new() };
         let mut answers: Vec<u64> = match task {
             Task::Written(a, b) => self.written_wrong(pattern, (a, b), method_of(item)),
-            other => other.answers(pattern).iter().filter(|a| !a.1).map(|a| a.0).collect(),
+            other => other.usual_answers(pattern),
         };
         if let Some(Accept::Between { least, most }) = &item.accept {
             let end = |text: &str| text.parse::<u64>().unwrap_or_default();
@@ -317,9 +317,9 @@ impl<'a> Making<'a> {
     pub fn parts(&self, task: Option<Task>) -> usize {
         let (Some(task), false) = (task, self.one_of.is_empty()) else { return 0 };
         let usual = |pattern: &Pattern| {
-            let all = task.answers(pattern);
-            let usual = all.iter().find(|(_, turned)| !turned).or(all.first());
-            usual.map_or(task.right(), |&(answer, _)| answer)
+            let usual = || task.usual_answers(pattern).first().copied();
+            let any = || task.answers(pattern).first().map(|&(answer, _)| answer);
+            usual().or_else(any).unwrap_or(task.right())
         };
         let answers: BTreeSet<u64> = self.one_of.iter().map(|pattern| usual(pattern)).collect();
         answers.len()
