@@ -3,6 +3,7 @@
 use crate::fixture::{indian, pack};
 use crate::rules::last_page;
 use chrono::NaiveDate;
+use rungwise::exercise::{Given, Item, Space};
 use rungwise::lesson::{
     Checked, GroupSheet, Level, Pack, Progress, PupilProgress, SectionName, SheetFor,
     SkillProgress, Stage,
@@ -124,6 +125,29 @@ fn a_groups_sheet_names_no_mistake_and_its_key_says_it_is_a_hint() {
         key.contains("never a diagnosis of a child") && key.contains("Model: an area grid"),
         "{key}"
     );
+}
+
+/// Who was absent: the key says what stands on the sheet, worked, begun and to do.
+#[test]
+fn the_key_for_who_was_absent_says_what_is_there() {
+    let mut group = group(PaperSize::A4, None);
+    let practice = |group: &mut GroupSheet, to: &dyn Fn(&mut Item)| {
+        let own = group.pack.sections.iter_mut().filter(|s| s.name == SectionName::Practice);
+        own.flat_map(|s| &mut s.items).for_each(to);
+    };
+    let key = |group: &GroupSheet| words(&group_sheets(group)[1]);
+    let begun = key(&group);
+    assert!(begun.contains("A worked sum, then 2 begun ones to finish. Go"), "{begun}");
+    practice(&mut group, &|item| {
+        if let Space::Squares { given, .. } = &mut item.space {
+            *given = Given::Nothing;
+        }
+    });
+    let whole = key(&group);
+    assert!(whole.contains("A worked sum, then 2 to do. Go through"), "{whole}");
+    group.pack.sections.retain(|s| s.name != SectionName::Examples);
+    let alone = key(&group);
+    assert!(alone.contains("No worked sum stands on it, only 2 to do."), "{alone}");
 }
 
 /// What is not named is not stated flatly: the sheet begins with the sum that decides, and the key says

@@ -234,9 +234,7 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
     let copies = crate::words::count(group.pupils, "copy");
     let copies = format!("{copies} of the sheet {}.", group_code(&group.group));
     let Some(known) = group.pattern.as_deref().and_then(meaning) else {
-        let what = "For who was absent: the lesson's worked sum, then sums to finish and to do. Go through \
-                    the worked sum together first.";
-        return ("For who was absent".to_owned(), vec![what.to_owned(), copies]);
+        return ("For who was absent".to_owned(), vec![for_absent(group), copies]);
     };
     let style = &group.pack.heading.style;
     let caution = crate::paper::HINT.to_owned();
@@ -289,6 +287,38 @@ fn words(group: &GroupSheet) -> (String, Vec<String>) {
         }))
         .chain(sums_only(group.practice()).map(|_| ONLY_SUMS.to_owned()));
     (name, words.chain(tail).collect())
+}
+
+/// "A worked sum, then 2 begun ones to finish and 12 to do. Go through the worked one together
+/// first.": what stands on the sheet of who was absent.
+fn for_absent(group: &GroupSheet) -> String {
+    let (example, practice) =
+        (items(group, SectionName::Examples).first(), items(group, SectionName::Practice));
+    let begun_estimate = |item: &Item| item.kind == Kind::Estimate && item.prompt.contains('=');
+    let is_begun = |item: &&Item| item.is_begun() || begun_estimate(item);
+    let begun = practice.iter().filter(is_begun).count();
+    let alone = practice.len() - begun;
+    let noun = match example.or(practice.first()).map_or(Kind::Written, |item| item.kind) {
+        Kind::Story => "story",
+        Kind::Written | Kind::Row | Kind::Mental => "sum",
+        Kind::Estimate => "estimate",
+        _ => "one",
+    };
+    let finish = match begun {
+        1 => "1 begun one to finish".to_owned(),
+        many => format!("{many} begun ones to finish"),
+    };
+    let what = match (begun, alone) {
+        (0, alone) => format!("{alone} to do"),
+        (_, 0) => finish,
+        (_, alone) => format!("{finish} and {alone} to do"),
+    };
+    match example {
+        Some(_) => {
+            format!("A worked {noun}, then {what}. Go through the worked one together first.")
+        }
+        None => format!("No worked {noun} stands on it, only {what}. Do the first one together."),
+    }
 }
 
 /// A number as the class writes it; anything else as it is.
