@@ -3,7 +3,7 @@
 use crate::fixture::{indian, pack};
 use crate::rules::last_page;
 use chrono::NaiveDate;
-use rungwise::exercise::{Given, Item, Space};
+use rungwise::exercise::{Given, Item, Kind, Likely, Space};
 use rungwise::lesson::{
     Checked, GroupSheet, Level, Pack, Progress, PupilProgress, SectionName, SheetFor,
     SkillProgress, Stage,
@@ -148,6 +148,37 @@ fn the_key_for_who_was_absent_says_what_is_there() {
     group.pack.sections.retain(|s| s.name != SectionName::Examples);
     let alone = key(&group);
     assert!(alone.contains("No worked sum stands on it, only 2 to do."), "{alone}");
+}
+
+/// A key that were a little longer than a page has less white, then fewer wrong answers, the first
+/// three at least; only then a second page.
+#[test]
+fn a_key_a_little_longer_than_a_page_is_brought_onto_one() {
+    let group = group(PaperSize::A4, Some("placeholder-left-out"));
+    let fixture = pack(&indian(), PaperSize::A4);
+    let mut items = fixture.sections.iter().flat_map(|s| &s.items);
+    let short = items.find(|item| item.kind == Kind::Mental).expect("a short one");
+    let wrong = |n: usize| format!("{n}{n}{n}{n}77");
+    let with = |count: usize| {
+        let mut group = group.clone();
+        for section in group.pack.sections.iter_mut().filter(|s| s.name == SectionName::Practice) {
+            let one = section.items[0].likely[0].clone();
+            let mut item = short.clone();
+            item.likely = (1..=5).map(|n| Likely { answer: wrong(n), ..one.clone() }).collect();
+            section.items = vec![item; count];
+        }
+        let key = group_sheets(&group)[1].clone();
+        (key.pages.len(), words(&key).replace([' ', ','], ""))
+    };
+    let counts = |text: &str| [1, 3, 4, 5].map(|n| text.matches(&wrong(n)).count());
+    let few = with(2);
+    assert_eq!((few.0, counts(&few.1)), (1, [2; 4]), "{}", few.1);
+    let most = (2..60).map(with).take_while(|(pages, _)| *pages == 1).enumerate().last();
+    let (more, (_, text)) = most.expect("one");
+    let count = more + 2;
+    assert_eq!(counts(&text), [count, count, 0, 0], "{text}");
+    let next = with(count + 1);
+    assert_eq!((next.0, counts(&next.1)), (2, [count + 1; 4]), "all where two pages are needed");
 }
 
 /// What is not named is not stated flatly: the sheet begins with the sum that decides, and the key says

@@ -24,6 +24,10 @@ const FIRST: f32 = 50.5;
 const BELOW: f32 = 2.8;
 /// The white before the practice.
 const BEFORE: f32 = 8.0;
+/// The white between paragraphs and between the answers of a key that else had a page more.
+const CLOSE: (f32, f32) = (0.8, 2.0);
+/// So many wrong answers at least stand beside each answer of a key.
+const FEWER: usize = 3;
 /// How much white a page may add between rows.
 const EXTRA: f32 = 10.0;
 
@@ -209,24 +213,37 @@ fn title(name: &str, words: &str, before: f32) -> Row {
 pub fn key(group: &GroupSheet) -> Sheet {
     let code = format!("{}-KEY", group_code(&group.group));
     let frame = Frame::new(&group.pack, &code, "Group key");
-    let left = frame.format.left;
-    let mut top = Page::new();
     let (name, words) = words(group);
-    let down = frame.title(&mut top, &name);
-    let mut y = TITLE + 8.0 + down;
-    for words in words {
-        let lines = wrap_to_read(&words, Face::Regular, TEACHER, TEXT);
-        top.lines((left, y), PITCH, TEACHER, Face::Regular, &lines);
-        y += PITCH * lines.len() as f32 + 1.6;
-    }
     let mut answers = group.pack.clone();
     // The worked sum is answered on the sheet itself.
     answers.sections.retain(|s| s.name == SectionName::Practice);
     answers.sections.iter_mut().for_each(|s| s.level = Some(Level::Core));
-    let rows = super::key::answers(&answers, &group_code(&group.group));
-    let room =
-        Room { left, first: y + 1.0, later: BODY_TOP, foot: frame.format.body_foot, extra: 0.0 };
-    frame.sheet(&name, super::on_top(top, flow::pages(rows, room)))
+    let pages = |close: bool, likely: usize| {
+        let mut answers = answers.clone();
+        let items = answers.sections.iter_mut().flat_map(|s| &mut s.items);
+        items.for_each(|item| item.likely.truncate(likely));
+        let mut rows = super::key::answers(&answers, &group_code(&group.group));
+        let mut top = Page::new();
+        let mut y = TITLE + 8.0 + frame.title(&mut top, &name);
+        let after = if close { CLOSE.0 } else { 1.6 };
+        for words in &words {
+            let lines = wrap_to_read(words, Face::Regular, TEACHER, TEXT);
+            top.lines((frame.format.left, y), PITCH, TEACHER, Face::Regular, &lines);
+            y += PITCH * lines.len() as f32 + after;
+        }
+        if close {
+            rows.iter_mut().for_each(|row| row.before = row.before.min(CLOSE.1));
+        }
+        let (left, foot) = (frame.format.left, frame.format.body_foot);
+        let room = Room { left, first: y + 1.0, later: BODY_TOP, foot, extra: 0.0 };
+        super::on_top(top, flow::pages(rows, room))
+    };
+    let all = pages(false, usize::MAX);
+    // What a little less white, or fewer wrong answers, bring onto one page needs no second. Those
+    // that the sheet is about stand first and stay.
+    let mut closer = [usize::MAX, FEWER].into_iter().map(|likely| pages(true, likely));
+    let one = if all.len() > 1 { closer.find(|pages| pages.len() == 1) } else { None };
+    frame.sheet(&name, one.unwrap_or(all))
 }
 
 /// The key's title and what stands under it.
