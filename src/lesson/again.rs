@@ -226,10 +226,8 @@ pub fn sheets_for(composing: &Composing) -> Vec<SheetFor> {
     };
     if core > 0 {
         let what = match known.by_slips {
-            true => {
-                "something else went wrong, there were no answers, or the slip is none of those"
-            }
-            false => "something else went wrong, or there were no answers",
+            true => "none of these mistakes, no answers, or a slip with another answer",
+            false => "none of these mistakes, or no answers",
         };
         sheets.push(more(Level::Core, what, others, core));
     }

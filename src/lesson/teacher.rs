@@ -296,9 +296,8 @@ fn brought_back(
     told: bool,
 ) -> String {
     let names = finding.names();
-    let shows =
-        |name: &str| patterns::pattern(name).map_or(name.to_owned(), |p| p.shows.to_owned());
-    let teach = patterns::pattern(&finding.name).map_or("", |p| p.teach);
+    let shows = |name: &str| meaning(name).map_or(name.replace('-', " "), |m| m.shows);
+    let teach = meaning(&finding.name).map_or_else(String::new, |m| m.teach);
     let best = warm_up.iter().max_by_key(|item| mending::back(item, &names));
     let best = best.filter(|item| mending::back(item, &names) > Back::No);
     let begins = match best {
@@ -310,7 +309,7 @@ fn brought_back(
         return two_brought_back(finding, two, warm_up, told);
     }
     if names.len() == 1 {
-        let teach = if told { "" } else { teach };
+        let teach = if told { "" } else { teach.as_str() };
         return format!("{begins}: {} ({whom}). {teach}", shows(names[0])).trim_end().to_owned();
     }
     // Which answer points at which.

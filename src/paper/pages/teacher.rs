@@ -5,6 +5,7 @@ use super::timebar;
 use crate::exercise::{Accept, Item, Working};
 use crate::lesson::{CheckTells, Copies, Pack, SectionName, SheetFor};
 use crate::method::HouseStyle;
+use crate::paper::HINT;
 use crate::paper::font::{Face, glue, width, wrap, wrap_to_read};
 use crate::paper::look::{BODY_TOP, COLUMN, COLUMN_STEP, FINE, PUPIL, SMALL, TEACHER, TEXT};
 use crate::paper::sheet::{Drawing, Page, Point, Sheet};
@@ -125,7 +126,10 @@ fn body(frame: &Frame, close: Closeness, say: Say) -> (Vec<Page>, usize) {
     flow.y = top(frame, &mut flow.page);
     columns(&mut flow, pack, say);
     let teacher = &pack.teacher;
-    let sheets: Vec<String> = teacher.sheets.iter().map(SheetFor::sentence).collect();
+    let mut sheets: Vec<String> = teacher.sheets.iter().map(SheetFor::sentence).collect();
+    if teacher.sheets.iter().any(|sheet| sheet.pattern.is_some()) {
+        sheets.push(HINT.to_owned());
+    }
     if say == Say::Across {
         flow.place_list("Say", &teacher.say);
     }
