@@ -463,3 +463,40 @@ pub fn every_pair() -> Check {
     }
     Check { name: "8 of 2 × 2 digits, every pair", items, habits }
 }
+
+/// Sets of other sizes, chosen by the same greedy rule: each habit on three of them, any two parted by
+/// two, as far as can be. The habits are those that show on three.
+pub fn small_sets() -> Vec<Check> {
+    let digit = |s: &mut Stream, zeros: u32| {
+        if s.chance(zeros, 100) { 0 } else { s.number(1..=9) }
+    };
+    let by_one = |s: &mut Stream| {
+        let top = s.number(1..=9) * 100 + digit(s, 35) * 10 + digit(s, 15);
+        product("", Kind::Written, top, s.number(3..=9))
+    };
+    let by_two = |s: &mut Stream| {
+        let top = s.number(12..=99);
+        product("", Kind::Written, top, s.number(1..=9) * 10 + digit(s, 15))
+    };
+    let by_three = |s: &mut Stream| {
+        let top = s.number(1..=9) * 1000 + digit(s, 35) * 100 + digit(s, 35) * 10 + s.number(1..=9);
+        let side = s.number(1..=9) * 100 + digit(s, 35) * 10 + s.number(1..=9);
+        product("", Kind::Written, top, side)
+    };
+    let chosen = |name: &'static str, pool: &[Item], count: usize| {
+        let often = |known: &&'static Pattern| {
+            let shows = pool.iter().filter(|item| !wrong_answers(item, known).is_empty());
+            shows.count() * 20 >= pool.len()
+        };
+        let known: Vec<&Pattern> =
+            family(&[Family::Row, Family::Long]).into_iter().filter(often).collect();
+        with_habits(name, designed_by(pool, &known, count, (3, 2)), &known, 3)
+    };
+    let two = pool("two by two", by_two);
+    vec![
+        chosen("6 of 3 × 1 digits", &pool("three by one, few", by_one), 6),
+        chosen("7 of 2 × 2 digits", &two, 7),
+        chosen("12 of 2 × 2 digits", &two, 12),
+        chosen("5 of 4 × 3 digits", &pool("four by three, few", by_three), 5),
+    ]
+}

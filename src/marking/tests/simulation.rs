@@ -8,8 +8,8 @@
 
 use super::made_up::{
     Check, Habit, NOISES, Noise, answers, as_the_model_believes, estimates, every_pair,
-    four_by_three, mental, named_by_who_knows, own_checks, pack, pairs, single_facts, stories,
-    three_by_one, three_by_one_chosen, zeros,
+    four_by_three, mental, named_by_who_knows, own_checks, pack, pairs, single_facts, small_sets,
+    stories, three_by_one, three_by_one_chosen, zeros,
 };
 use crate::lesson::class_tests::{KINGFISHER, term};
 use crate::marking::marks::verdict;
@@ -277,6 +277,16 @@ fn at_length() {
     let check = as_the_model_believes();
     for noise in NOISES {
         told(&check, noise, &run(&check, noise, 20000, (20, false)));
+    }
+}
+
+#[test]
+#[ignore = "the figures of DEVELOPERS.md, 2,000 pupils a line"]
+fn sets_of_other_sizes_at_length() {
+    for check in small_sets() {
+        for noise in NOISES {
+            told(&check, noise, &run(&check, noise, 2000, (40, true)));
+        }
     }
 }
 
