@@ -142,7 +142,7 @@ fn doubts_of_the_file(
     report: &mut Report,
 ) -> Result<(), Failure> {
     lies_ahead(class, pack, read).into_iter().for_each(|doubt| report.say(doubt));
-    let other = if pack.version == "B" { "A" } else { "B" };
+    let other = super::mark::other_version(&pack.version);
     if let Some(second) = read_pack(class, pack.lesson, other)? {
         let theirs = kept_answers(class, &second)?.unwrap_or_default();
         twice(pack, read, other, &theirs).into_iter().for_each(|doubt| report.say(doubt));

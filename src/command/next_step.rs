@@ -419,10 +419,11 @@ impl NextStep {
     fn catch_up_text(&self, out: &mut String) {
         let fits = self.one_more.as_ref().is_some_and(|more| more.fits);
         let Some(takes) = &self.catch_up else {
-            let none = self.one_more.as_ref().is_some_and(|more| !more.fits);
-            if none {
-                let rest = "No catch-up comes before the test: go over it in a revision, with the groups’ sheets.";
-                writeln!(out, "  {rest}").ok();
+            if self.one_more.as_ref().is_some_and(|more| !more.fits) {
+                out.push_str(
+                    "  No catch-up comes before the test: go over it in a revision, with the groups’ \
+                     sheets.\n",
+                );
             }
             return;
         };

@@ -26,6 +26,7 @@ pub struct OneMore {
     given_up: Vec<String>,
     /// What stands in plan.toml then: `unit.lessons.SKILL`.
     least: u32,
+    /// Whether the term has room for it.
     pub fits: bool,
     /// The schedule's cost as it is, and with one more lesson of the skill.
     cost_now: i64,

@@ -76,11 +76,8 @@ impl WrongRow {
             from.push(small.len());
             small.resize(small.len() + digits(column.write).len(), 0);
         }
-        for (index, column) in self.columns.iter().enumerate() {
-            let into = if self.from_left { index.checked_sub(1) } else { Some(index + 1) };
-            if let Some(place) = into.and_then(|i| from.get(i)) {
-                small[*place] = column.carry;
-            }
+        for (place, carry) in from.into_iter().zip(self.carried_above()) {
+            small[place] = carry;
         }
         small
     }
