@@ -5,7 +5,7 @@ use super::marks::Otherwise;
 use super::pairs::{Both, all_together};
 use super::units::without_unit;
 use super::written::{answer, plain_number, without_money};
-use crate::exercise::patterns::{Pattern, Task, pattern, shows_in};
+use crate::exercise::patterns::{Family, Pattern, Task, pattern, shows_in};
 use crate::exercise::{Accept, Item, Kind, Working};
 use crate::method::Written;
 use crate::number::digit_count;
@@ -118,8 +118,27 @@ impl<'a> Question<'a> {
                 question.predicted.insert(pattern, answers);
             }
         }
+        question.leave_out_zeros_told_by_rows();
         question.alike = slips_alike(&question.predicted);
         question
+    }
+
+    /// In a sum of several rows a zero left out at the end is a row that was put in a wrong place: what
+    /// the zeros' own patterns give there, for sums in the head, and a pattern of long multiplication
+    /// gives as well, is one mistake and has one name, or neither could ever be named.
+    fn leave_out_zeros_told_by_rows(&mut self) {
+        if !self.several_rows {
+            return;
+        }
+        let is = |name: &str, family| pattern(name).is_some_and(|p| p.family == family);
+        let mut by_rows: Vec<String> = Vec::new();
+        for (name, answers) in self.predicted.iter().filter(|(name, _)| is(name, Family::Long)) {
+            let turned = self.turned.get(name);
+            let usual = answers.iter().filter(|(a, _)| turned.is_none_or(|t| !t.contains(a)));
+            by_rows.extend(usual.map(|(answer, _)| answer.clone()));
+        }
+        let told = |answers: &[(String, f64)]| answers.iter().all(|(a, _)| by_rows.contains(a));
+        self.predicted.retain(|name, answers| !is(name, Family::Zeros) || !told(answers));
     }
 
     /// How likely a slip comes out as this answer.

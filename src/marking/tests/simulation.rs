@@ -8,8 +8,8 @@
 
 use super::made_up::{
     Check, Habit, NOISES, Noise, answers, as_the_model_believes, estimates, every_pair,
-    four_by_three, mental, named_by_who_knows, own_checks, pack, pairs, single_facts, small_sets,
-    stories, three_by_one, three_by_one_chosen, zeros,
+    four_by_three, mental, named_by_the_plain_model, named_by_who_knows, own_checks, pack, pairs,
+    single_facts, small_sets, stories, three_by_one, three_by_one_chosen, zeros,
 };
 use crate::lesson::class_tests::{KINGFISHER, term};
 use crate::marking::marks::verdict;
@@ -35,6 +35,8 @@ struct Outcome {
     with: u32,
     /// What an observer names rightly who knows how the pupils were made.
     who_knows: usize,
+    /// What the plain model names rightly with its published defaults.
+    plain: usize,
     said: Said,
 }
 
@@ -68,6 +70,8 @@ fn run(check: &Check, noise: Noise, count: usize, (percent, even): (u32, bool)) 
         if habit.is_some_and(|h| h.names.len() == 1) {
             let named = named_by_who_knows(check, &row, noise).map(|at| &check.habits[at].names);
             outcome.who_knows += usize::from(named == habit.map(|h| &h.names));
+            let named = named_by_the_plain_model(check, &row).map(|at| &check.habits[at].names);
+            outcome.plain += usize::from(named == habit.map(|h| &h.names));
         }
         let ids = check.items.iter().map(|item| item.id.clone());
         rows.push((n.to_string(), ids.zip(row.into_iter().map(Some)).collect()));
@@ -117,14 +121,15 @@ fn judge(outcome: &mut Outcome, marked: &[PupilMark], own: &[Option<&Habit>]) {
     outcome.partly = thousandths(outcome.partly, with);
     outcome.wrongly = thousandths(outcome.wrongly, with);
     outcome.who_knows = thousandths(outcome.who_knows, with);
+    outcome.plain = thousandths(outcome.plain, with);
     outcome.alarms = thousandths(outcome.alarms, own.len() - with);
 }
 
 fn told(check: &Check, noise: Noise, outcome: &Outcome) {
-    let Outcome { rightly, partly, wrongly, alarms, who_knows, said, .. } = outcome;
+    let Outcome { rightly, partly, wrongly, alarms, who_knows, plain, said, .. } = outcome;
     println!(
         "{} ({} habits), {noise:?}: rightly {rightly}, partly {partly}, wrongly {wrongly}, \
-         alarms {alarms}; who knows {who_knows}; said {said:.1?}",
+         alarms {alarms}; who knows {who_knows}, plain {plain}; said {said:.1?}",
         check.name,
         check.habits.len()
     );
@@ -250,6 +255,7 @@ fn beside_an_ideal_observer_marking_loses_little_and_other_sums_tell_more() {
         outcome
     });
     assert!((860..900).contains(&known.who_knows), "{known:?}");
+    assert!(known.plain < 900, "nor does the plain model reach it: {known:?}");
     assert!(known.rightly + 45 >= known.who_knows, "{known:?}");
     assert!(chosen.who_knows >= known.who_knows + 20, "{chosen:?}");
     assert!(chosen.rightly >= known.rightly + 10 && chosen.rightly >= 870, "{chosen:?}");

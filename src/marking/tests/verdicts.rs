@@ -92,6 +92,28 @@ fn estimates_choices_stories_and_words_are_marked_by_their_own_rules() {
     assert!(patterns(2, "61").is_empty());
 }
 
+/// 47 × 30 without its zero is 141, whoever says so: in a long sum one mistake has one name, and is
+/// named. In the head the zeros have patterns of their own.
+#[test]
+fn a_zero_left_out_of_a_long_sum_has_one_name() {
+    let sums = [(47, 30), (86, 50), (29, 40), (86, 57), (58, 94), (75, 68)];
+    let id = |n: usize| format!("L07-X{}", n + 1);
+    let written = sums.iter().enumerate().map(|(n, &(a, b))| product(&id(n), Kind::Written, a, b));
+    let pack = pack_of(vec![section(SectionName::ExitCheck, written.collect())]);
+    let rows = "a,141,430,116,ok,ok,ok\nb,1410,4300,1160,ok,ok,ok\n";
+    let marking = marked(&pack, &format!("pupil,{}\n{rows}", [0, 1, 2, 3, 4, 5].map(id).join(",")));
+    assert_eq!(marking.pupils[0].named.as_deref(), Some("row-after-zero-closed-up"));
+    for item in &marking.items[..3] {
+        let names = &item.wrong[0].patterns;
+        assert!(names.iter().any(|p| p == "row-after-zero-closed-up"), "{}: {names:?}", item.id);
+        assert!(!names.iter().any(|p| p == "one-zero-short"), "{}: {names:?}", item.id);
+    }
+    let head = vec![product("L07-X1", Kind::Mental, 40, 30)];
+    let head = pack_of(vec![section(SectionName::ExitCheck, head)]);
+    let marking = marked(&head, "pupil,L07-X1\na,120\n");
+    assert!(marking.items[0].wrong[0].patterns.iter().any(|p| p == "one-zero-short"));
+}
+
 #[test]
 fn an_answer_within_the_band_of_an_estimate_fits_no_error_pattern() {
     let marking = marked(&mixed_check(), "pupil,L07-X1\na,12000\n");
