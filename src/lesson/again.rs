@@ -444,8 +444,10 @@ pub fn sheets(
         let group = format!(" {}", finding.name);
         let pairs = vec![pairs_for(bench, &own[0], &patterns, &apart, &group)?];
         // Whether it is the mistake, a sum shows that is not begun; of two mistakes a begun sum
-        // would have the one done already.
-        let begun = if finding.perhaps || finding.also.is_some() { 0 } else { BEGUN };
+        // would have the one done already, and the zeros of its rows are printed.
+        let mut all = names.iter().copied().chain(finding.one_of.iter().map(String::as_str));
+        let whole = finding.perhaps || finding.also.is_some() || all.any(mending::in_printed_zeros);
+        let begun = vec![if whole { 0 } else { BEGUN }];
         let patterns = names.into_iter().map(str::to_owned).collect();
         let weights = Vec::new();
         let mend = Mend { patterns, pairs, alone: true, begun, weights };

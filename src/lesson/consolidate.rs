@@ -9,7 +9,7 @@ use super::forms::Forms;
 use super::group::BEGUN;
 use super::half::on_a_slip;
 use super::memory::{CATCH_UP, Nature, REVISION, secure_skills};
-use super::mending::{Mend, in_key};
+use super::mending::{self, Mend, in_key};
 use super::minutes::{COLLECT, Minutes, exit_seconds};
 use super::mixing::interleave;
 use super::practice::{self, Share, Source};
@@ -117,9 +117,11 @@ fn taught_again(
         }
     };
     // The support sheet is for those who show a pattern: it holds sums in which it would show.
-    let patterns = first.iter().filter_map(|s| commonest(composing, &s.skill));
-    let patterns: Vec<String> = patterns.map(str::to_owned).collect();
-    let mend = Mend { patterns, pairs, alone: false, begun: BEGUN, weights };
+    let of_source = |s: &Source| commonest(composing, &s.skill);
+    let patterns = first.iter().filter_map(of_source).map(str::to_owned).collect();
+    let whole = |s: &Source| of_source(s).is_some_and(mending::in_printed_zeros);
+    let begun = first.iter().map(|s| if whole(s) { 0 } else { BEGUN }).collect();
+    let mend = Mend { patterns, pairs, alone: false, begun, weights };
     let groups = again::sheets(composing, bench, sources)?;
     let practice = minutes.practice;
     drafts.extend(practice::mixed(bench, practice, sources, first.len(), Some(&mend), &groups)?);

@@ -126,6 +126,27 @@ fn a_group_with_two_mistakes_is_taught_both() {
     assert!(written().all(|item| item.skill != skill || !item.is_begun()), "{prompts:?}");
 }
 
+/// Begun sums have the zeros of their rows printed: who leaves those out gets none in a catch-up.
+#[test]
+fn who_leaves_out_the_zeros_of_rows_gets_no_begun_sums() {
+    let skill = "long-two-by-two";
+    let begun = |name: &str| {
+        let findings = |lesson: u32| {
+            let mut findings = found(skill, lesson, [name, PATTERNS[1]]);
+            findings.skills[skill].patterns.truncate(1);
+            findings
+        };
+        let (pack, _) = after_findings(skill, findings, |l| l.kind == LessonKind::CatchUp);
+        let (_, _, sheet) = pack.practice_sheets().next().expect("a support sheet");
+        let own = sheet.items.iter().filter(|i| i.skill == skill && i.kind == Kind::Written);
+        let own: Vec<&Item> = own.collect();
+        assert!(own.len() >= 4, "{name}: {} sums", own.len());
+        own.iter().filter(|item| item.is_begun()).count()
+    };
+    assert_eq!(begun("placeholder-left-out"), 0);
+    assert!(begun("carry-not-added") > 0);
+}
+
 /// The lesson that goes through the unit test has a support sheet for each of its groups, whatever
 /// was missed, and says who gets which.
 #[test]

@@ -29,15 +29,6 @@ const FURTHER: [Spot; 4] = [Spot::Homework, Spot::ExitCheck, Spot::Test, Spot::W
 const DRAWS: usize = 6;
 /// At most so many wrong answers stand beside an answer in the key.
 const LIKELY: usize = 5;
-/// Patterns that are about the zeros of the rows, which begun sums have printed.
-const OF_ZEROS: &[&str] = &[
-    "placeholder-left-out",
-    "hundreds-row-shifted-once",
-    "later-rows-extra-zero",
-    "row-after-zero-closed-up",
-    "zero-row-copied",
-    "zero-written-over-digit",
-];
 
 /// A worked example, if any, and the practice.
 pub(super) type Dealt = (Vec<Item>, Vec<Item>);
@@ -146,7 +137,7 @@ impl<'a> Making<'a> {
     /// printed.
     fn begun(&self) -> usize {
         // Where several skills come in turn there is room for little, which is to be done whole.
-        let zeros = self.all_patterns().any(|p| OF_ZEROS.contains(&p.name));
+        let zeros = self.all_patterns().any(|p| mending::in_printed_zeros(p.name));
         if self.several() || zeros || self.of_stories { 0 } else { self.wish.begun }
     }
 

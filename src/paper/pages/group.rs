@@ -167,7 +167,7 @@ fn the_same_way(items: &[Item], apart: usize) -> String {
         return words;
     }
     let begun = items.iter().filter(|item| item.is_begun()).count();
-    let finish = if begun == 1 { "Finish the begun sum" } else { "Finish the begun sums" };
+    let finish = finish(begun);
     match (begun, items.len() - begun, apart) {
         (0, 1, 0) => "Do this one the same way.".to_owned(),
         (0, _, 0) => "Do these the same way.".to_owned(),
@@ -179,13 +179,23 @@ fn the_same_way(items: &[Item], apart: usize) -> String {
     }
 }
 
+fn finish(begun: usize) -> &'static str {
+    if begun == 1 { "Finish the begun sum" } else { "Finish the begun sums" }
+}
+
 /// What is said above sums without a worked one.
 fn one_after_another(items: &[Item]) -> String {
     if let Some(words) = sums_only(items) {
         return words;
     }
     let show = if has_working(items) { " Show your working." } else { "" };
+    let begun = items.iter().filter(|item| item.is_begun()).count();
     let what = match (items.len(), noun(items)) {
+        (many, _) if begun > 0 && begun == many => format!("{}.", finish(begun)),
+        (many, _) if begun > 0 && begun + 1 == many => {
+            format!("{}, then do the other one.", finish(begun))
+        }
+        _ if begun > 0 => format!("{}, then do the others.", finish(begun)),
         (1, "") => "Do this one.".to_owned(),
         (1, noun) => format!("Do this {noun}."),
         (_, "") => "Do the first one, then the others.".to_owned(),
