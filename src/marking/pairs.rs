@@ -7,7 +7,8 @@ use super::question::{Question, method_of};
 use super::shown::{Shown, shown};
 use crate::exercise::Item;
 use crate::exercise::patterns::{
-    Family, PLACING, Task, both_answers, both_show, catalogue, pattern, show_both,
+    ADDING, Family, MISPLACING, PLACING, Task, both_answers, both_show, catalogue, pattern,
+    show_both,
 };
 use crate::method::Written;
 use indexmap::IndexMap;
@@ -44,11 +45,11 @@ pub(super) type Both = (&'static str, &'static str);
 /// By answer: which two patterns in one sum give it, neither being a single fact.
 pub(super) fn all_together(item: &Item) -> IndexMap<String, Vec<Both>> {
     let mut found: IndexMap<String, Vec<Both>> = IndexMap::new();
-    for row in catalogue().iter().filter(|p| p.family == Family::Row) {
-        for placing in PLACING {
-            for answer in together(item, row.name, placing) {
-                found.entry(answer.to_string()).or_default().push((row.name, placing));
-            }
+    let rows = catalogue().iter().filter(|p| p.family == Family::Row);
+    let in_rows = rows.flat_map(|row| PLACING.map(|placing| (row.name, placing)));
+    for (one, other) in in_rows.chain(MISPLACING.map(|placing| (placing, ADDING))) {
+        for answer in together(item, one, other) {
+            found.entry(answer.to_string()).or_default().push((one, other));
         }
     }
     found

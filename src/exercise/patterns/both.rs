@@ -1,8 +1,9 @@
 //! Two patterns in one sum: rows worked in one wrong way and put together in another.
 //!
 //! Only what is plausible is put together: what goes wrong inside a row (a carry, a zero, a fact)
-//! with what goes wrong in placing or adding the rows. Other combinations show in different sums of
-//! one pupil, not in one sum (Brown and VanLehn 1980 keep only combinations that pupils show).
+//! with what goes wrong in placing or adding the rows, and rows put in wrong places with carries lost
+//! in adding them. Other combinations show in different sums of one pupil, not in one sum (Brown and
+//! VanLehn 1980 keep only combinations that pupils show).
 //! Answer and page come from the same rows, as those of one pattern do.
 
 use super::column::Pen;
@@ -22,12 +23,26 @@ pub const PLACING: [&str; 9] = [
     "only-first-row",
     "only-highest-row",
     "zero-row-copied",
-    "adding-carries-lost",
+    ADDING,
+];
+
+/// What goes wrong in adding the rows.
+pub const ADDING: &str = "adding-carries-lost";
+
+/// What puts several rows in wrong places, so that carries can be lost in adding them as well.
+pub const MISPLACING: [&str; 6] = [
+    "placeholder-left-out",
+    "hundreds-row-shifted-once",
+    "row-after-zero-closed-up",
+    "later-rows-extra-zero",
+    "rows-shifted-in-reverse",
+    "zero-row-copied",
 ];
 
 /// Whether these can be put together in one sum.
 pub fn stand_together(one: &Pattern, other: &Pattern) -> bool {
-    in_turn(one, other).is_some_and(|(_, placing)| PLACING.contains(&placing.name))
+    misplaced(one, other).is_some()
+        || in_turn(one, other).is_some_and(|(_, placing)| PLACING.contains(&placing.name))
 }
 
 /// What a pupil answers who does both of these in what is asked, each answer once; empty where they
@@ -74,6 +89,16 @@ fn in_turn<'p>(one: &'p Pattern, other: &'p Pattern) -> Option<(&'p Pattern, &'p
     }
 }
 
+/// The pattern that puts rows in wrong places, where the other one loses the carries in adding them.
+fn misplaced<'p>(one: &'p Pattern, other: &'p Pattern) -> Option<&'p Pattern> {
+    let placing = match (one.name, other.name) {
+        (_, ADDING) => one,
+        (ADDING, _) => other,
+        _ => return None,
+    };
+    MISPLACING.contains(&placing.name).then_some(placing)
+}
+
 /// The wrong pages of both together.
 fn pages(
     task: Task,
@@ -82,8 +107,44 @@ fn pages(
     other: &Pattern,
     how: Detail,
 ) -> Vec<WrongWorking> {
-    let Some((inside, placing)) = in_turn(one, other) else { return Vec::new() };
-    let mut pages: Vec<WrongWorking> = match task {
+    let mut pages = match (misplaced(one, other), in_turn(one, other)) {
+        (Some(placing), _) => misplaced_pages(task, method, placing, how),
+        (None, Some(turn)) => pages_in_turn(task, method, turn, how),
+        (None, None) => Vec::new(),
+    };
+    pages.retain(|page| page.value() != task.right());
+    pages
+}
+
+/// Rows that are right, put in wrong places and added without carries: in long multiplication only.
+fn misplaced_pages(
+    task: Task,
+    method: Written,
+    placing: &Pattern,
+    how: Detail,
+) -> Vec<WrongWorking> {
+    let Task::Written(a, b) = task else { return Vec::new() };
+    if method != Written::Long || a.min(b) < 10 || a.max(b) > LARGEST {
+        return Vec::new();
+    }
+    let (a, b) = ordered(a, b);
+    let worked = each_row(a, &parts(b), how, &rows::right);
+    match placed(placing.name, worked, (a, b), how) {
+        Some(WrongWorking::Long(long)) if long.value != a * b => {
+            vec![WrongWorking::Long(added_without_carries(a, b, long.rows, how))]
+        }
+        _ => Vec::new(),
+    }
+}
+
+/// What goes wrong inside the rows, then in placing or adding them.
+fn pages_in_turn(
+    task: Task,
+    method: Written,
+    (inside, placing): (&Pattern, &Pattern),
+    how: Detail,
+) -> Vec<WrongWorking> {
+    match task {
         Task::Written(a, b) if a.min(b) >= 10 && a.max(b) <= LARGEST => {
             let (a, b) = ordered(a, b);
             let how = if method == Written::Long { how } else { Detail::Page };
@@ -100,26 +161,32 @@ fn pages(
             ways.filter_map(|worked| alone(placing.name, worked, a)).collect()
         }
         _ => Vec::new(),
-    };
-    pages.retain(|page| page.value() != task.right());
-    pages
+    }
 }
 
 /// A row worked and not yet put in its place: its place's power of ten, its digit, what was written.
 type Worked = (usize, u8, Pen);
 
+/// The rows of these digits, each worked in this way.
+fn each_row(
+    a: u64,
+    parts: &[(usize, u8)],
+    how: Detail,
+    work: &dyn Fn(&[u8], u8, &mut Pen),
+) -> Vec<Worked> {
+    let top = digits(a);
+    let rows = parts.iter().map(|&(power, digit)| {
+        let mut pen = Pen::new(how == Detail::Page);
+        work(&top, digit, &mut pen);
+        (power, digit, pen)
+    });
+    rows.collect()
+}
+
 /// The rows of these digits in each way the pattern may come out; none where all rows are right. A
 /// fact that is wrong comes out the same in every row.
 fn ways(inside: &Pattern, a: u64, parts: &[(usize, u8)], how: Detail) -> Vec<Vec<Worked>> {
-    let top = digits(a);
-    let each = |work: &dyn Fn(&[u8], u8, &mut Pen)| -> Vec<Worked> {
-        let rows = parts.iter().map(|&(power, digit)| {
-            let mut pen = Pen::new(how == Detail::Page);
-            work(&top, digit, &mut pen);
-            (power, digit, pen)
-        });
-        rows.collect()
-    };
+    let each = |work: &dyn Fn(&[u8], u8, &mut Pen)| each_row(a, parts, how, work);
     let mut ways: Vec<Vec<Worked>> = match inside.procedure {
         Procedure::Row(work) if a >= 10 => vec![each(&work)],
         Procedure::SingleFact(x, y) => {

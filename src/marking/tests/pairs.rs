@@ -3,7 +3,7 @@
 use super::super::pairs::together;
 use super::{pack_of, product, section};
 use crate::exercise::Kind;
-use crate::exercise::patterns::{Task, pattern};
+use crate::exercise::patterns::{ADDING, Task, pattern};
 use crate::lesson::{Pack, SectionName};
 use crate::marking::{Answers, Marking, Model, mark, mark_by};
 use crate::method::HouseStyle;
@@ -166,6 +166,23 @@ fn both_are_shown_in_a_row_by_itself() {
     let shown = ada.together.as_ref().expect("both");
     let values: Vec<u64> = shown.each.values().map(|s| s.working.value()).collect();
     assert!(values.contains(&row(CARRY, 0)) && values.contains(&row(ZEROS, 1)), "{values:?}");
+}
+
+/// Both go wrong after the rows are worked: zeros left out, and carries lost in adding.
+#[test]
+fn rows_in_wrong_places_added_without_carries_are_both_named() {
+    let sums = [(86, 57), (94, 68), (69, 84), (78, 56), (87, 69), (95, 87)];
+    let item = |n: usize| product(&format!("L07-X{}", n + 1), Kind::Written, sums[n].0, sums[n].1);
+    let pack = pack_of(vec![section(SectionName::ExitCheck, (0..6).map(item).collect())]);
+    let answers: Vec<u64> = (0..6).map(|n| together(&item(n), ZEROS, ADDING)[0]).collect();
+    let ada = &mark(&pack, &given(&answers)).pupils[0];
+    let mut named = [&ada.named, &ada.named_also].map(|n| n.clone().unwrap_or_default());
+    named.sort();
+    assert_eq!(named, [ADDING, ZEROS], "{:#?}", ada.patterns);
+    let shown = ada.together.as_ref().expect("both");
+    let page = shown.in_one.as_ref().expect("a page");
+    assert!(shown.given);
+    assert_eq!(page.working.value(), 32);
 }
 
 /// Where carries go wrong inside the rows too, nobody is told that the rows are right.
