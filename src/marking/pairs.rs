@@ -7,8 +7,7 @@ use super::question::{Question, method_of};
 use super::shown::{Shown, shown};
 use crate::exercise::Item;
 use crate::exercise::patterns::{
-    ADDING, Family, MISPLACING, PLACING, Task, both_answers, both_show, catalogue, pattern,
-    show_both,
+    Family, Task, all_that_stand_together, both_answers, both_show, pattern, show_both,
 };
 use crate::method::Written;
 use indexmap::IndexMap;
@@ -45,11 +44,11 @@ pub(super) type Both = (&'static str, &'static str);
 /// By answer: which two patterns in one sum give it, neither being a single fact.
 pub(super) fn all_together(item: &Item) -> IndexMap<String, Vec<Both>> {
     let mut found: IndexMap<String, Vec<Both>> = IndexMap::new();
-    let rows = catalogue().iter().filter(|p| p.family == Family::Row);
-    let in_rows = rows.flat_map(|row| PLACING.map(|placing| (row.name, placing)));
-    for (one, other) in in_rows.chain(MISPLACING.map(|placing| (placing, ADDING))) {
-        for answer in together(item, one, other) {
-            found.entry(answer.to_string()).or_default().push((one, other));
+    let Some(task) = Task::of(item) else { return found };
+    let two = all_that_stand_together().filter(|(one, _)| one.family != Family::SingleFact);
+    for (one, other) in two {
+        for answer in both_answers(task, method(item), one, other) {
+            found.entry(answer.to_string()).or_default().push((one.name, other.name));
         }
     }
     found

@@ -5,7 +5,7 @@ use crate::groups::{method_of, mistakes, shows_on};
 use crate::terms::{Planned, terms};
 use indexmap::IndexSet;
 use rungwise::exercise::Item;
-use rungwise::exercise::patterns::{Pattern, Task, both_show, pattern, stand_together};
+use rungwise::exercise::patterns::{Family, Pattern, Task, both_show, pattern, stand_together};
 use rungwise::lesson::{BEGUN, ForGroup, GroupSheet, Pack, SectionName, group_sheet};
 use rungwise::paper::{group_sheets, on_one_page};
 use rungwise::plan::LessonKind;
@@ -65,9 +65,9 @@ fn looked(planned: &Planned, pack: &Pack, skill: &str, names: [&str; 2]) -> Opti
     })
 }
 
-/// The sheets of every pair of mistakes that the check of a written skill can show; with `every` so
-/// many of them are left out between two.
-fn all(every: usize) -> Vec<Looked> {
+/// The sheets of every pair of mistakes that the check of a written skill can show, of those that are
+/// wanted; with `every` so many of them are left out between two.
+fn all(every: usize, wanted: &dyn Fn([&str; 2]) -> bool) -> Vec<Looked> {
     let mut found = Vec::new();
     let mut seen = IndexSet::new();
     for (class, term) in terms().iter().enumerate() {
@@ -80,6 +80,7 @@ fn all(every: usize) -> Vec<Looked> {
                     let written = written.iter().any(|name| skill.starts_with(name));
                     if other != skill
                         || !written
+                        || !wanted([one, also])
                         || !seen.insert([skill, one, also].map(String::clone))
                     {
                         continue;
@@ -132,9 +133,12 @@ fn amiss(looked: &Looked) -> Vec<String> {
 }
 
 fn measured(every: usize) -> (usize, Vec<String>) {
-    let looked = all(every);
+    amiss_of(&all(every, &|_| true))
+}
+
+fn amiss_of(looked: &[Looked]) -> (usize, Vec<String>) {
     let (mut off, mut sums, mut both) = (Vec::new(), 0, 0);
-    for one in &looked {
+    for one in looked {
         sums += one.shown.len();
         both += one.shown.iter().filter(|s| s[2] || (s[0] && s[1])).count();
         off.extend(amiss(one).into_iter().map(|what| format!("{}: {what}", one.what)));
@@ -164,6 +168,25 @@ fn both_mistakes_of_a_group_show_on_its_sheet() {
     let (sheets, off) = measured(150);
     assert!(sheets > 50, "{sheets} sheets");
     holds(sheets, &off);
+}
+
+/// Rows misplaced and then added without carries: right rows are on the sheet that show both.
+#[test]
+fn rows_misplaced_and_added_without_carries_have_sheets_of_sums_that_show_both() {
+    let adding = "adding-carries-lost";
+    let wanted = |names: [&str; 2]| {
+        let two = names.map(|name| pattern(name).expect("a pattern"));
+        let of_rows = two.iter().all(|p| p.family == Family::Long);
+        names.contains(&adding) && of_rows && stand_together(two[0], two[1])
+    };
+    let looked = all(1, &wanted);
+    let (sheets, off) = amiss_of(&looked);
+    assert!(sheets >= 10, "{sheets} sheets");
+    holds(sheets, &off);
+    for one in &looked {
+        let both = one.shown.iter().filter(|shown| shown[2]).count();
+        assert!(one.together && both >= 4, "{}: {both} of {}", one.what, one.shown.len());
+    }
 }
 
 #[test]

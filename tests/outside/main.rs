@@ -11,6 +11,7 @@ mod graph;
 mod kinds_drawn;
 mod million;
 mod numbers;
+mod pairs;
 mod pdf;
 mod pictures;
 mod plain;

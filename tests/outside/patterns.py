@@ -406,6 +406,11 @@ FACTS = {
 def within_tables(pattern):
     return lambda a, b: pattern(a, b) if a <= 12 and b <= 12 else []
 
+def taken_for(x, y):
+    """What a pupil with one wrong fact takes x times y for."""
+    near = {n for n in table_other(x, y) if abs(n - x * y) <= 5}
+    return {x * y - x, x * y - y, x * y + x, x * y + y} | near
+
 def single_fact(x, y):
     """The fact wrong wherever it is needed: one step along either table, or a near fact of others."""
 
@@ -416,41 +421,35 @@ def single_fact(x, y):
             for j, t in enumerate(ones_first(b))
             if sorted((s, t)) == [x, y]
         )
-        taken = {x * y - x, x * y - y, x * y + x, x * y + y}
-        taken |= {n for n in table_other(x, y) if abs(n - x * y) <= 5}
-        return [a * b + (n - x * y) * weight for n in taken] if weight else []
+        return [a * b + (n - x * y) * weight for n in taken_for(x, y)] if weight else []
 
     return answers
 
 PATTERNS = {name: within_tables(rule) for name, rule in FACTS.items()}
 PATTERNS["added-instead"] = lambda a, b: [a + b]
-PATTERNS.update(
-    {
-        name: in_rows(row)
-        for name, row in {
-            "carry-not-added": drop_carry,
-            "carry-added-before-multiplying": carry_before_mult,
-            "products-written-in-full": write_full_product,
-            "carry-and-digit-swapped": carry_swapped,
-            "multiplied-by-the-carry": carry_times_digit,
-            "only-ones-multiplied": units_only,
-            "ones-copied": units_copied,
-            "last-carry-lost": last_carry_lost,
-            "always-carries-one": always_carry_one,
-            "switched-to-adding": switch_to_add,
-            "worked-left-to-right": left_to_right,
-            "zero-swallows-carry": zero_swallows_carry,
-            "carry-hops-zero": carry_hops_zero,
-            "inner-zero-skipped": inner_zero_skipped,
-            "zero-taken-as-one": zero_as_one,
-            "one-times-adds-one": one_plus,
-            "facts-one-step-up": fact_up,
-            "facts-one-step-down": fact_down,
-            "digits-added": digit_add,
-            "written-digit-carried": adds_written_digit,
-        }.items()
-    }
-)
+ROWS = {
+    "carry-not-added": drop_carry,
+    "carry-added-before-multiplying": carry_before_mult,
+    "products-written-in-full": write_full_product,
+    "carry-and-digit-swapped": carry_swapped,
+    "multiplied-by-the-carry": carry_times_digit,
+    "only-ones-multiplied": units_only,
+    "ones-copied": units_copied,
+    "last-carry-lost": last_carry_lost,
+    "always-carries-one": always_carry_one,
+    "switched-to-adding": switch_to_add,
+    "worked-left-to-right": left_to_right,
+    "zero-swallows-carry": zero_swallows_carry,
+    "carry-hops-zero": carry_hops_zero,
+    "inner-zero-skipped": inner_zero_skipped,
+    "zero-taken-as-one": zero_as_one,
+    "one-times-adds-one": one_plus,
+    "facts-one-step-up": fact_up,
+    "facts-one-step-down": fact_down,
+    "digits-added": digit_add,
+    "written-digit-carried": adds_written_digit,
+}
+PATTERNS.update({name: in_rows(row) for name, row in ROWS.items()})
 PATTERNS.update(
     {
         "placeholder-left-out": several(omit_placeholder),

@@ -1,20 +1,21 @@
-//! Two patterns in one sum: rows worked in one wrong way and put together in another.
+//! Two patterns in one sum: rows worked in one wrong way and put together in another, or right rows
+//! placed in one wrong way and added in another.
 //!
 //! Only what is plausible is put together: what goes wrong inside a row (a carry, a zero, a fact)
-//! with what goes wrong in placing or adding the rows, and rows put in wrong places with carries lost
-//! in adding them. Other combinations show in different sums of one pupil, not in one sum (Brown and
-//! VanLehn 1980 keep only combinations that pupils show).
-//! Answer and page come from the same rows, as those of one pattern do.
+//! with what goes wrong in placing or adding the rows, and what goes wrong in placing rows with the
+//! carries lost in adding them. Other combinations show in different sums of one pupil, not in one
+//! sum (Brown and VanLehn 1980 keep only combinations that pupils show). Answer and page come from
+//! the same rows, as those of one pattern do.
 
 use super::column::Pen;
 use super::long::{added, added_without_carries, copied_row, parts, row};
 use super::working::{Detail, WrongLong, WrongRow, WrongWorking, without_carries};
-use super::{Family, LARGEST, Pattern, Procedure, Task, facts, house, rows};
+use super::{Family, LARGEST, Pattern, Procedure, Task, catalogue, facts, house, pattern, rows};
 use crate::method::{Grid, Lattice, Written, ordered};
 use crate::number::{digits, ten_to};
 
 /// What goes wrong in placing or adding rows, where it can stand beside what goes wrong inside them.
-pub const PLACING: [&str; 9] = [
+const PLACING: [&str; 9] = [
     "placeholder-left-out",
     "hundreds-row-shifted-once",
     "row-after-zero-closed-up",
@@ -26,11 +27,11 @@ pub const PLACING: [&str; 9] = [
     ADDING,
 ];
 
-/// What goes wrong in adding the rows.
-pub const ADDING: &str = "adding-carries-lost";
+/// What goes wrong in adding rows, wherever they stand.
+const ADDING: &str = "adding-carries-lost";
 
-/// What puts several rows in wrong places, so that carries can be lost in adding them as well.
-pub const MISPLACING: [&str; 6] = [
+/// What goes wrong in placing rows, where there are still several of them to be added.
+const MISPLACING: [&str; 6] = [
     "placeholder-left-out",
     "hundreds-row-shifted-once",
     "row-after-zero-closed-up",
@@ -39,14 +40,27 @@ pub const MISPLACING: [&str; 6] = [
     "zero-row-copied",
 ];
 
+/// What leaves no row that a pupil could work for a zero of the multiplier.
+const SKIPS: [&str; 2] = ["row-after-zero-closed-up", "zero-row-copied"];
+
 /// Whether these can be put together in one sum.
 pub fn stand_together(one: &Pattern, other: &Pattern) -> bool {
-    misplaced(one, other).is_some()
-        || in_turn(one, other).is_some_and(|(_, placing)| PLACING.contains(&placing.name))
+    in_turn(one, other).is_some()
+}
+
+/// Every two that can be put together, in the order in which they go wrong.
+pub fn all_that_stand_together() -> impl Iterator<Item = (&'static Pattern, &'static Pattern)> {
+    let known = |names: &'static [&'static str]| names.iter().filter_map(|name| pattern(name));
+    let inside = catalogue().iter().filter(|p| is_inside(p));
+    let of_rows = inside.flat_map(move |p| known(&PLACING).map(move |q| (p, q)));
+    let adding = pattern(ADDING).into_iter();
+    of_rows.chain(adding.flat_map(move |q| known(&MISPLACING).map(move |p| (p, q))))
 }
 
 /// What a pupil answers who does both of these in what is asked, each answer once; empty where they
-/// cannot be put together, or where the answer is the right one. The method is that of a whole sum.
+/// cannot be put together, where the first to go wrong changes nothing, or where the answer is the
+/// right one. The method is that of a whole sum, written the usual way round. A zero of the
+/// multiplier has no row, or in long multiplication one worked as wrongly as the others.
 pub fn both_answers(task: Task, method: Written, one: &Pattern, other: &Pattern) -> Vec<u64> {
     let mut answers: Vec<u64> = Vec::new();
     for page in pages(task, method, one, other, Detail::Answer) {
@@ -79,24 +93,25 @@ pub fn show_both(
     pages.into_iter().find(|page| page.value() == answer)
 }
 
-/// The pattern inside a row and that of placing or adding the rows, where these are such.
-fn in_turn<'p>(one: &'p Pattern, other: &'p Pattern) -> Option<(&'p Pattern, &'p Pattern)> {
-    let inside = |p: &Pattern| matches!(p.family, Family::Row | Family::SingleFact);
-    match (inside(one), inside(other)) {
-        (true, false) if other.family == Family::Long => Some((one, other)),
-        (false, true) if one.family == Family::Long => Some((other, one)),
-        _ => None,
-    }
+/// Whether this goes wrong inside a row.
+fn is_inside(pattern: &Pattern) -> bool {
+    matches!(pattern.family, Family::Row | Family::SingleFact)
 }
 
-/// The pattern that puts rows in wrong places, where the other one loses the carries in adding them.
-fn misplaced<'p>(one: &'p Pattern, other: &'p Pattern) -> Option<&'p Pattern> {
-    let placing = match (one.name, other.name) {
-        (_, ADDING) => one,
-        (ADDING, _) => other,
-        _ => return None,
+/// The two in the order in which they go wrong, where they can be put together: inside rows before
+/// placing or adding them, placing before adding.
+fn in_turn<'p>(one: &'p Pattern, other: &'p Pattern) -> Option<(&'p Pattern, &'p Pattern)> {
+    let before = |first: &Pattern, second: &Pattern| {
+        let misplaced = second.name == ADDING && MISPLACING.contains(&first.name);
+        misplaced || (is_inside(first) && PLACING.contains(&second.name))
     };
-    MISPLACING.contains(&placing.name).then_some(placing)
+    if before(one, other) {
+        Some((one, other))
+    } else if before(other, one) {
+        Some((other, one))
+    } else {
+        None
+    }
 }
 
 /// The wrong pages of both together.
@@ -107,53 +122,25 @@ fn pages(
     other: &Pattern,
     how: Detail,
 ) -> Vec<WrongWorking> {
-    let mut pages = match (misplaced(one, other), in_turn(one, other)) {
-        (Some(placing), _) => misplaced_pages(task, method, placing, how),
-        (None, Some(turn)) => pages_in_turn(task, method, turn, how),
-        (None, None) => Vec::new(),
-    };
-    pages.retain(|page| page.value() != task.right());
-    pages
-}
-
-/// Rows that are right, put in wrong places and added without carries: in long multiplication only.
-fn misplaced_pages(
-    task: Task,
-    method: Written,
-    placing: &Pattern,
-    how: Detail,
-) -> Vec<WrongWorking> {
-    let Task::Written(a, b) = task else { return Vec::new() };
-    if method != Written::Long || a.min(b) < 10 || a.max(b) > LARGEST {
-        return Vec::new();
-    }
-    let (a, b) = ordered(a, b);
-    let worked = each_row(a, &parts(b), how, &rows::right);
-    match placed(placing.name, worked, (a, b), how) {
-        Some(WrongWorking::Long(long)) if long.value != a * b => {
-            vec![WrongWorking::Long(added_without_carries(a, b, long.rows, how))]
-        }
-        _ => Vec::new(),
-    }
-}
-
-/// What goes wrong inside the rows, then in placing or adding them.
-fn pages_in_turn(
-    task: Task,
-    method: Written,
-    (inside, placing): (&Pattern, &Pattern),
-    how: Detail,
-) -> Vec<WrongWorking> {
-    match task {
+    let Some((inside, placing)) = in_turn(one, other) else { return Vec::new() };
+    let mut pages: Vec<WrongWorking> = match task {
         Task::Written(a, b) if a.min(b) >= 10 && a.max(b) <= LARGEST => {
             let (a, b) = ordered(a, b);
+            if !is_inside(inside) {
+                let found = misplaced(inside.name, (a, b), how);
+                return found.filter(|_| method == Written::Long).into_iter().collect();
+            }
             let how = if method == Written::Long { how } else { Detail::Page };
-            let ways = ways(inside, a, &parts(b), how).into_iter();
-            ways.filter_map(|rows| match method {
-                Written::Long => placed(placing.name, rows, (a, b), how),
-                other => in_cells(placing.name, rows, (a, b), other),
-            })
-            .collect()
+            let mut ways = ways(inside, a, &parts(b), how);
+            if method == Written::Long && !SKIPS.contains(&placing.name) {
+                ways.extend(with_zero_rows(inside, a, b, how));
+            }
+            ways.into_iter()
+                .filter_map(|rows| match method {
+                    Written::Long => placed(placing.name, rows, (a, b), how),
+                    other => in_cells(placing.name, rows, (a, b), other),
+                })
+                .collect()
         }
         Task::Row { a, digit, place } if a <= LARGEST => {
             let power = digits(place).len() - 1;
@@ -161,32 +148,26 @@ fn pages_in_turn(
             ways.filter_map(|worked| alone(placing.name, worked, a)).collect()
         }
         _ => Vec::new(),
-    }
+    };
+    pages.retain(|page| page.value() != task.right());
+    pages
 }
 
 /// A row worked and not yet put in its place: its place's power of ten, its digit, what was written.
 type Worked = (usize, u8, Pen);
 
-/// The rows of these digits, each worked in this way.
-fn each_row(
-    a: u64,
-    parts: &[(usize, u8)],
-    how: Detail,
-    work: &dyn Fn(&[u8], u8, &mut Pen),
-) -> Vec<Worked> {
-    let top = digits(a);
-    let rows = parts.iter().map(|&(power, digit)| {
-        let mut pen = Pen::new(how == Detail::Page);
-        work(&top, digit, &mut pen);
-        (power, digit, pen)
-    });
-    rows.collect()
-}
-
 /// The rows of these digits in each way the pattern may come out; none where all rows are right. A
 /// fact that is wrong comes out the same in every row.
 fn ways(inside: &Pattern, a: u64, parts: &[(usize, u8)], how: Detail) -> Vec<Vec<Worked>> {
-    let each = |work: &dyn Fn(&[u8], u8, &mut Pen)| each_row(a, parts, how, work);
+    let top = digits(a);
+    let each = |work: &dyn Fn(&[u8], u8, &mut Pen)| -> Vec<Worked> {
+        let rows = parts.iter().map(|&(power, digit)| {
+            let mut pen = Pen::new(how == Detail::Page);
+            work(&top, digit, &mut pen);
+            (power, digit, pen)
+        });
+        rows.collect()
+    };
     let mut ways: Vec<Vec<Worked>> = match inside.procedure {
         Procedure::Row(work) if a >= 10 => vec![each(&work)],
         Procedure::SingleFact(x, y) => {
@@ -202,6 +183,17 @@ fn ways(inside: &Pattern, a: u64, parts: &[(usize, u8)], how: Detail) -> Vec<Vec
     ways
 }
 
+/// The rows with one for each zero of the multiplier, worked as wrongly as the others; `None` where
+/// there is no zero, or nothing but noughts in its row.
+fn with_zero_rows(inside: &Pattern, a: u64, b: u64, how: Detail) -> Option<Vec<Worked>> {
+    let all: Vec<(usize, u8)> = digits(b).into_iter().enumerate().collect();
+    if !matches!(inside.procedure, Procedure::Row(_)) || all.iter().all(|(_, digit)| *digit != 0) {
+        return None;
+    }
+    let rows = ways(inside, a, &all, how).pop()?;
+    rows.iter().any(|(_, digit, pen)| *digit == 0 && pen.value != 0).then_some(rows)
+}
+
 /// The rows put together in a wrong way.
 fn placed(
     placing: &str,
@@ -209,23 +201,26 @@ fn placed(
     (a, b): (u64, u64),
     how: Detail,
 ) -> Option<WrongWorking> {
-    let top = digits(b).len() - 1;
-    let shift: &dyn Fn(usize, usize) -> usize = match placing {
-        "placeholder-left-out" => &|_, _| 0,
-        "hundreds-row-shifted-once" => &|power, _| power.min(1),
-        "row-after-zero-closed-up" => &|_, above| above,
-        "later-rows-extra-zero" => &|power, _| if power == 0 { 0 } else { power + 1 },
-        "rows-shifted-in-reverse" => &|power, _| top - power,
-        "only-first-row" | "only-highest-row" | "zero-row-copied" | "adding-carries-lost" => {
-            &|power, _| power
-        }
-        _ => return None,
-    };
     match placing {
         "only-first-row" => worked.truncate(1),
         "only-highest-row" => worked = worked.pop().into_iter().collect(),
         _ => {}
     }
+    let rows = laid(placing, worked, (a, b), how)?;
+    Some(match placing {
+        ADDING => WrongWorking::Long(added_without_carries(a, b, rows, how)),
+        _ => added(a, b, rows, how),
+    })
+}
+
+/// Each row where this pattern puts it.
+fn laid(
+    placing: &str,
+    worked: Vec<Worked>,
+    (a, b): (u64, u64),
+    how: Detail,
+) -> Option<Vec<WrongRow>> {
+    let shift = shift(placing, b)?;
     let rows = worked.into_iter().enumerate();
     let mut rows: Vec<WrongRow> = rows
         .map(|(above, (power, digit, pen))| row(pen, digit, power, shift(power, above)))
@@ -235,10 +230,40 @@ fn placed(
         rows.extend(zeros.map(|(power, _)| copied_row(&digits(a), power, how)));
         rows.sort_by_key(|row| row.place);
     }
+    Some(rows)
+}
+
+/// By how many columns a row is moved, from its place's power of ten and how many rows stand above.
+type Shift = Box<dyn Fn(usize, usize) -> usize>;
+
+fn shift(placing: &str, b: u64) -> Option<Shift> {
+    let top = digits(b).len() - 1;
     Some(match placing {
-        "adding-carries-lost" => WrongWorking::Long(added_without_carries(a, b, rows, how)),
-        _ => added(a, b, rows, how),
+        "placeholder-left-out" => Box::new(|_, _| 0),
+        "hundreds-row-shifted-once" => Box::new(|power, _| power.min(1)),
+        "row-after-zero-closed-up" => Box::new(|_, above| above),
+        "later-rows-extra-zero" => Box::new(|power, _| if power == 0 { 0 } else { power + 1 }),
+        "rows-shifted-in-reverse" => Box::new(move |power, _| top - power),
+        "only-first-row" | "only-highest-row" | "zero-row-copied" | ADDING => {
+            Box::new(|power, _| power)
+        }
+        _ => return None,
     })
+}
+
+/// Right rows placed in a wrong way and then added without carries; `None` where the answer is right
+/// in the end, or where these rows come to it.
+fn misplaced(placing: &str, (a, b): (u64, u64), how: Detail) -> Option<WrongWorking> {
+    let top = digits(a);
+    let right = |(power, digit): (usize, u8)| {
+        let mut pen = Pen::new(how == Detail::Page);
+        rows::right(&top, digit, &mut pen);
+        (power, digit, pen)
+    };
+    let rows = laid(placing, parts(b).into_iter().map(right).collect(), (a, b), how)?;
+    let shows = rows.iter().map(|row| row.value).sum::<u64>() != a * b;
+    let long = added_without_carries(a, b, rows, how);
+    (shows && long.value != a * b).then_some(WrongWorking::Long(long))
 }
 
 /// One row by itself, its zeros written wrongly.
@@ -266,7 +291,7 @@ fn in_cells(
     (a, b): (u64, u64),
     method: Written,
 ) -> Option<WrongWorking> {
-    if placing != "adding-carries-lost" {
+    if placing != ADDING {
         return None;
     }
     let rows = worked.into_iter().map(|(power, digit, pen)| row(pen, digit, power, power));

@@ -30,7 +30,7 @@ mod working;
 mod zeros;
 
 pub use apart::{Apart, choose, choose_after, tells_apart, worth};
-pub use both::{ADDING, MISPLACING, PLACING, both_answers, both_show, show_both, stand_together};
+pub use both::{all_that_stand_together, both_answers, both_show, show_both, stand_together};
 pub use column::{Column, Done};
 pub use explain::{Cause, Explanation, explain, show, show_row};
 pub use likely::{

@@ -3,7 +3,7 @@
 use super::super::pairs::together;
 use super::{pack_of, product, section};
 use crate::exercise::Kind;
-use crate::exercise::patterns::{ADDING, Task, pattern};
+use crate::exercise::patterns::{Task, pattern};
 use crate::lesson::{Pack, SectionName};
 use crate::marking::{Answers, Marking, Model, mark, mark_by};
 use crate::method::HouseStyle;
@@ -76,6 +76,47 @@ fn two_patterns_in_every_sum_are_both_named_though_neither_answer_is_its_own() {
     named.sort();
     assert_eq!(named, [CARRY, ZEROS], "{:#?}", ada.patterns);
     assert!(ada.stray.is_empty(), "what both give together is no stray answer: {:?}", ada.stray);
+}
+
+/// Both go wrong in putting rows together; the rows themselves are right.
+#[test]
+fn rows_misplaced_and_added_without_carries_are_both_named_and_shown() {
+    let adding = "adding-carries-lost";
+    let both =
+        |n: usize| together(&product("x", Kind::Written, SUMS[n].0, SUMS[n].1), ZEROS, adding)[0];
+    let mut answers: Vec<u64> = (0..6).map(both).collect();
+    answers[4] = usual(ZEROS, 4);
+    answers[5] = usual(adding, 5);
+    let marking = mark(&check(), &given(&answers));
+    let ada = &marking.pupils[0];
+    let mut named = [ada.named.clone().expect("one"), ada.named_also.clone().expect("two")];
+    named.sort();
+    assert_eq!(named, [adding, ZEROS], "{:#?}", ada.patterns);
+    assert!(ada.stray.is_empty(), "what both give together is no stray answer: {:?}", ada.stray);
+    assert!(ada.together.as_ref().is_some_and(|shown| shown.given), "{:?}", ada.together);
+    let pile = &marking.items[0].wrong[0];
+    assert!(pile.patterns.is_empty() && pile.together.is_some(), "{pile:?}");
+    let text = text(&answers);
+    assert!(text.contains("323 (once): both at once, ") && !text.contains("no known pattern"));
+    let page = page_under(&text, "L07-X1, both in one sum, would then look like this:");
+    // 47 × 36, worked by hand.
+    for line in ["2 8 2  × 6", "1 4 1  × 30", "3 2 3"] {
+        assert!(page.contains(&format!("   {line}\n")), "{page}");
+    }
+}
+
+/// Every answer is of both at once, none of either by itself.
+#[test]
+fn who_never_does_one_of_them_by_itself_is_still_named_both() {
+    let adding = "adding-carries-lost";
+    let sum = |n: usize| product("x", Kind::Written, SUMS[n].0, SUMS[n].1);
+    for placing in [ZEROS, "rows-shifted-in-reverse"] {
+        let answers: Vec<u64> = (0..6).map(|n| together(&sum(n), placing, adding)[0]).collect();
+        let ada = &mark(&check(), &given(&answers)).pupils[0];
+        let named = [ada.named.as_deref(), ada.named_also.as_deref()];
+        let both = [Some(placing), Some(adding)].iter().all(|name| named.contains(name));
+        assert!(both, "{placing}: {answers:?} {:#?}", ada.patterns);
+    }
 }
 
 fn text(answers: &[u64]) -> String {
@@ -166,23 +207,6 @@ fn both_are_shown_in_a_row_by_itself() {
     let shown = ada.together.as_ref().expect("both");
     let values: Vec<u64> = shown.each.values().map(|s| s.working.value()).collect();
     assert!(values.contains(&row(CARRY, 0)) && values.contains(&row(ZEROS, 1)), "{values:?}");
-}
-
-/// Both go wrong after the rows are worked: zeros left out, and carries lost in adding.
-#[test]
-fn rows_in_wrong_places_added_without_carries_are_both_named() {
-    let sums = [(86, 57), (94, 68), (69, 84), (78, 56), (87, 69), (95, 87)];
-    let item = |n: usize| product(&format!("L07-X{}", n + 1), Kind::Written, sums[n].0, sums[n].1);
-    let pack = pack_of(vec![section(SectionName::ExitCheck, (0..6).map(item).collect())]);
-    let answers: Vec<u64> = (0..6).map(|n| together(&item(n), ZEROS, ADDING)[0]).collect();
-    let ada = &mark(&pack, &given(&answers)).pupils[0];
-    let mut named = [&ada.named, &ada.named_also].map(|n| n.clone().unwrap_or_default());
-    named.sort();
-    assert_eq!(named, [ADDING, ZEROS], "{:#?}", ada.patterns);
-    let shown = ada.together.as_ref().expect("both");
-    let page = shown.in_one.as_ref().expect("a page");
-    assert!(shown.given);
-    assert_eq!(page.working.value(), 32);
 }
 
 /// Where carries go wrong inside the rows too, nobody is told that the rows are right.
