@@ -122,30 +122,30 @@ fn pages(
     other: &Pattern,
     how: Detail,
 ) -> Vec<WrongWorking> {
-    let Some((inside, placing)) = in_turn(one, other) else { return Vec::new() };
+    let Some((first, second)) = in_turn(one, other) else { return Vec::new() };
     let mut pages: Vec<WrongWorking> = match task {
         Task::Written(a, b) if a.min(b) >= 10 && a.max(b) <= LARGEST => {
             let (a, b) = ordered(a, b);
-            if !is_inside(inside) {
-                let found = misplaced(inside.name, (a, b), how);
+            if !is_inside(first) {
+                let found = misplaced(first.name, (a, b), how);
                 return found.filter(|_| method == Written::Long).into_iter().collect();
             }
             let how = if method == Written::Long { how } else { Detail::Page };
-            let mut ways = ways(inside, a, &parts(b), how);
-            if method == Written::Long && !SKIPS.contains(&placing.name) {
-                ways.extend(with_zero_rows(inside, a, b, how));
+            let mut ways = ways(first, a, &parts(b), how);
+            if method == Written::Long && !SKIPS.contains(&second.name) {
+                ways.extend(with_zero_rows(first, a, b, how));
             }
             ways.into_iter()
                 .filter_map(|rows| match method {
-                    Written::Long => placed(placing.name, rows, (a, b), how),
-                    other => in_cells(placing.name, rows, (a, b), other),
+                    Written::Long => placed(second.name, rows, (a, b), how),
+                    other => in_cells(second.name, rows, (a, b), other),
                 })
                 .collect()
         }
         Task::Row { a, digit, place } if a <= LARGEST => {
             let power = digits(place).len() - 1;
-            let ways = ways(inside, a, &[(power, digit)], how).into_iter().flatten();
-            ways.filter_map(|worked| alone(placing.name, worked, a)).collect()
+            let ways = ways(first, a, &[(power, digit)], how).into_iter().flatten();
+            ways.filter_map(|worked| alone(second.name, worked, a)).collect()
         }
         _ => Vec::new(),
     };

@@ -179,6 +179,7 @@ fn the_same_way(items: &[Item], apart: usize) -> String {
     }
 }
 
+/// What is said of so many begun sums.
 fn finish(begun: usize) -> &'static str {
     if begun == 1 { "Finish the begun sum" } else { "Finish the begun sums" }
 }
